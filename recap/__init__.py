@@ -1,0 +1,1 @@
+"""Read capacitor lists, match them to catalogues, find the proven cheapest order, keep the work straight."""

@@ -1,0 +1,37 @@
+"""The command line: parse arguments, call the core, show the answer, choose the exit status.
+
+Each command lives in its own module and imports what is heavy inside its function, so that
+``recap --help`` answers at once. Modules are listed in :data:`COMMANDS` in the order of the work.
+"""
+
+from __future__ import annotations
+
+import importlib
+
+import typer
+
+app = typer.Typer(
+    name="recap",
+    no_args_is_help=True,
+    rich_markup_mode="rich",
+    context_settings={"help_option_names": ["-h", "--help"]},
+    help="Capacitor lists of old sets in, one proven cheapest order for all of them out, "
+    "and the work at the bench kept straight.",
+)
+
+COMMANDS: tuple[str, ...] = (
+)
+"""Modules of this package; each has ``register(app)``."""
+
+
+def _register_all() -> None:
+    for name in COMMANDS:
+        importlib.import_module(f"recap.cli.{name}").register(app)
+
+
+_register_all()
+
+
+def main() -> None:
+    """Run the command line."""
+    app()

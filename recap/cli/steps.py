@@ -1,0 +1,14 @@
+"""The steps of the work, which group the commands in ``recap --help``, and the exit statuses."""
+
+START = "Start"
+READ = "Read the lists"
+CHECK = "Check a part"
+ORDER = "Order"
+RECEIVE = "Receive and sort"
+BENCH = "At the bench"
+AFTER = "Afterwards"
+
+DONE = 0
+INPUT_ERRORS = 1
+USAGE = 2
+NO_ORDER = 3

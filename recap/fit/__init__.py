@@ -1,0 +1,1 @@
+"""At the bench: bags, labels, checklist, the page beside the soldering iron."""

@@ -1,0 +1,1 @@
+"""Which parts may stand in for which positions: rules, life, groups, candidates."""

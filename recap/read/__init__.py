@@ -1,0 +1,1 @@
+"""Files and pasted text become cells and lines that know where they stood."""

@@ -1,0 +1,1 @@
+"""How things look: terminal tables, JSON documents."""
