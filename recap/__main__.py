@@ -1,0 +1,5 @@
+"""``python -m recap``."""
+
+from recap.cli import main
+
+main()

@@ -1,0 +1,79 @@
+"""The terminal: one console for data (standard output), one for everything else (standard error).
+
+Colour only repeats what words say. Text from users and catalogues is never read as markup.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from rich.console import Console
+from rich.text import Text
+
+from recap.diagnostics import Diagnostic, Severity
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+    from decimal import Decimal
+
+_STYLE = {Severity.ERROR: "bold red", Severity.WARNING: "yellow", Severity.NOTE: "dim"}
+_ORDER = (Severity.ERROR, Severity.WARNING, Severity.NOTE)
+
+SAFETY_LINE = (
+    "Mains, charged capacitors and picture tubes kill: unplug, discharge through a resistor, check with a meter. "
+    "Follow your local codes; leave what you aren't trained for to licensed hands."
+)
+
+
+def output() -> Console:
+    """Return the console for data."""
+    return Console(highlight=False)
+
+
+def messages() -> Console:
+    """Return the console for diagnostics, progress and advice."""
+    return Console(stderr=True, highlight=False)
+
+
+def print_diagnostics(diagnostics: Iterable[Diagnostic], *, notes: bool = False, console: Console | None = None) -> None:
+    """Print errors, then warnings, then notes (or how many there are), each with its place and what to do."""
+    target = console or messages()
+    told = sorted(diagnostics, key=lambda d: _ORDER.index(d.severity))
+    shown = [d for d in told if notes or d.severity is not Severity.NOTE]
+    for diagnostic in shown:
+        target.print(_lines(diagnostic), soft_wrap=True)
+    hidden = len(told) - len(shown)
+    if hidden:
+        target.print(Text(f"{hidden} note{'s' if hidden > 1 else ''} not shown; --notes lists them.", style="dim"))
+
+
+def _lines(diagnostic: Diagnostic) -> Text:
+    text = Text(f"{diagnostic.source}: ")
+    text.append(diagnostic.severity.value, style=_STYLE[diagnostic.severity])
+    text.append(f": {diagnostic.message} [{diagnostic.code}]")
+    if diagnostic.found:
+        text.append(f"\n    | {diagnostic.found}", style="dim")
+    if diagnostic.hint:
+        text.append(f"\n    hint: {diagnostic.hint}")
+    return text
+
+
+def counted(number: int, noun: str, plural: str | None = None) -> str:
+    """Return ``1 position``, ``3 positions``."""
+    return f"{number} {noun if number == 1 else plural or noun + 's'}"
+
+
+def money(amount: Decimal, currency: str | None = None) -> str:
+    """Return an amount as people write it: two places, more where a smaller part is not zero.
+
+    The exact amount stands in the JSON; this is for the eye only.
+    """
+    rounded = round(amount, 2)
+    text = f"{rounded:,.2f}" if amount == rounded or abs(amount) >= 1 else f"{amount.normalize():f}"
+    return text if currency is None else f"{text} {currency}"
+
+
+def refs(names: Sequence[str], limit: int = 12) -> str:
+    """Return designators joined by commas, shortened with a count when there are many."""
+    shown = ", ".join(names[:limit])
+    return shown if len(names) <= limit else f"{shown} … ({len(names)} in all)"
