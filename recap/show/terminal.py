@@ -35,7 +35,9 @@ def messages() -> Console:
     return Console(stderr=True, highlight=False)
 
 
-def print_diagnostics(diagnostics: Iterable[Diagnostic], *, notes: bool = False, console: Console | None = None) -> None:
+def print_diagnostics(
+    diagnostics: Iterable[Diagnostic], *, notes: bool = False, console: Console | None = None
+) -> None:
     """Print errors, then warnings, then notes (or how many there are), each with its place and what to do."""
     target = console or messages()
     told = sorted(diagnostics, key=lambda d: _ORDER.index(d.severity))

@@ -1,0 +1,124 @@
+"""The shape of the code, held: one-way imports, modules of one size, heavy libraries in their places."""
+
+from __future__ import annotations
+
+import ast
+from pathlib import Path
+
+import pytest
+
+PACKAGE = Path(__file__).parent.parent / "recap"
+
+LAYERS = (
+    {"diagnostics", "files"},
+    {"model", "codes"},
+    {"money"},
+    {"read"},
+    {"normalise"},
+    {"settings"},
+    {"bench"},
+    {"match"},
+    {"optimise"},
+    {"order"},
+    {"audit"},
+    {"fit"},
+    {"show"},
+    {"cli"},
+)
+"""Imports point from a later line to an earlier one, or stay inside one folder."""
+
+HOMES = {
+    "pandas": ("read", "match", "bench"),
+    "openpyxl": ("read", "normalise", "order", "fit"),
+    "pulp": ("optimise",),
+    "highspy": ("optimise",),
+    "rapidfuzz": ("read", "normalise", "settings", "bench", "audit", "cli"),
+    "sqlite3": ("audit",),
+    "rich": ("show", "cli"),
+    "typer": ("cli",),
+    "starlette": ("fit",),
+    "uvicorn": ("fit", "cli"),
+    "reportlab": ("fit",),
+    "matplotlib": ("order", "match", "fit", "show"),
+}
+"""Where a heavy or narrow library may be imported: the core knows nothing of Typer, HTML or SQLite."""
+
+LONGEST_FILE = 400
+LONGEST_FUNCTION = 50
+
+
+def modules() -> list[Path]:
+    return sorted(PACKAGE.rglob("*.py"))
+
+
+def place(path: Path) -> str:
+    """The top-level name a module belongs to: its folder, or itself where it lies at the root."""
+    parts = path.relative_to(PACKAGE).with_suffix("").parts
+    return parts[0]
+
+
+def rank(name: str) -> int | None:
+    return next((i for i, layer in enumerate(LAYERS) if name in layer), None)
+
+
+def imports(path: Path) -> list[tuple[str, ast.stmt, bool]]:
+    """Every import as (dotted name, node, inside a function)."""
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    inside = {
+        id(child)
+        for node in ast.walk(tree)
+        if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef)
+        for child in ast.walk(node)
+    }
+    found: list[tuple[str, ast.stmt, bool]] = []
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Import):
+            found += [(alias.name, node, id(node) in inside) for alias in node.names]
+        elif isinstance(node, ast.ImportFrom) and node.module:
+            if node.module == "recap":
+                found += [(f"recap.{alias.name}", node, id(node) in inside) for alias in node.names]
+            else:
+                found.append((node.module, node, id(node) in inside))
+    return found
+
+
+@pytest.mark.parametrize("path", modules(), ids=lambda p: str(p.relative_to(PACKAGE)))
+def test_imports_point_one_way(path: Path) -> None:
+    here = place(path)
+    if here in {"__init__", "__main__"}:
+        return
+    own = rank(here)
+    assert own is not None, f"{here} is in no layer: add it to LAYERS"
+    for name, _, _ in imports(path):
+        if name.startswith("recap."):
+            there = name.split(".")[1]
+            other = rank(there)
+            assert other is not None, f"{path}: {name} is in no layer"
+            assert there == here or other < own, f"{path.name} ({here}) must not import {name}"
+
+
+@pytest.mark.parametrize("path", modules(), ids=lambda p: str(p.relative_to(PACKAGE)))
+def test_no_import_of_ours_is_hidden_in_a_function_outside_the_commands(path: Path) -> None:
+    if place(path) in {"cli", "__init__"}:
+        return
+    hidden = [name for name, _, inside in imports(path) if inside and name.startswith("recap")]
+    assert hidden == []
+
+
+@pytest.mark.parametrize("path", modules(), ids=lambda p: str(p.relative_to(PACKAGE)))
+def test_libraries_stay_in_their_places(path: Path) -> None:
+    for name, _, _ in imports(path):
+        homes = HOMES.get(name.split(".")[0])
+        if homes is not None:
+            assert place(path) in homes, f"{path.name} must not import {name}"
+
+
+@pytest.mark.parametrize("path", modules(), ids=lambda p: str(p.relative_to(PACKAGE)))
+def test_modules_and_functions_stay_small(path: Path) -> None:
+    text = path.read_text(encoding="utf-8")
+    assert len(text.splitlines()) <= LONGEST_FILE
+    for node in ast.walk(ast.parse(text)):
+        if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef):
+            body = node.body[1:] if ast.get_docstring(node) else node.body
+            first = body[0].lineno if body else node.lineno
+            assert (node.end_lineno or first) - first < LONGEST_FUNCTION, f"{path.name}: {node.name} is too long"
