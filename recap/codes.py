@@ -20,7 +20,32 @@ class Code:
     blocks: bool = False
 
 
-FILES: dict[str, Code] = {}
+FILES: dict[str, Code] = {
+    "file-missing": Code("No such file", "caplists/TV5.csv isn't there", "Check the name and the folder."),
+    "file-is-folder": Code("A folder stands where a file should", "drawer.csv is a folder", "Name a file in it."),
+    "file-unreadable": Code("The file can't be opened", "no permission to read", "Check its permissions."),
+    "file-empty": Code("Nothing in it", "a file of 0 bytes or of blank lines", "Fill it, or delete it."),
+    "file-wrong-type": Code("Not what its name says", "a PDF named .csv", "Export a table; name it as what it is."),
+    "file-too-large": Code("More than is read", "a list of 60 MB", "Split it; large catalogues belong in CSV."),
+    "file-has-nul": Code("NUL bytes in a text", "a program named .csv; UTF-16 without mark", "Save it as UTF-8."),
+    "byte-unreadable": Code("A byte that is no letter", "0x81 in a CP1252 file", "Type the letter; save as UTF-8."),
+    "encoding-mixed": Code("UTF-8 and CP1252 in one file", "lists pasted together", "Save it again as UTF-8."),
+    "encoding-cp1252": Code("Read as CP1252", "µ stored as one byte", "Nothing; UTF-8 is safer."),
+    "line-too-long": Code("A line without end", "a line of 100 MB", "Break the line up, or name the right file."),
+    "too-many-rows": Code("More rows than any list has", "a million rows", "Split it, or name the right file."),
+    "too-many-columns": Code("More columns than any table has", "a cell in column XFD", "Delete what lies far out."),
+    "too-many-cells": Code("More cells than are read", "a merged area of a sheet", "Delete what isn't the table."),
+    "quote-unclosed": Code("A quotation mark never closed", '"10 µF, 50 V at the row\'s end', "Close it or double it."),
+    "cell-formula": Code("A formula where a value belongs", "=B2*1000", "Put the value in its place."),
+    "cell-formula-empty": Code("A formula without a result", "=B2*1000, never worked out", "Save it in a spreadsheet."),
+    "cell-error": Code("An error where a value belongs", "#REF!", "Put the value in its place."),
+    "cell-part-struck": Code("Partly struck through", "47 struck out, 100 behind it", "Leave only what counts."),
+    "sheet-hidden": Code("A hidden sheet was read", "a price list hidden in a workbook", "Show it and look."),
+    "sheet-name": Code("A sheet's name is no name", "../../prices", "Rename the sheet; ask who sent it."),
+    "workbook-broken": Code("A damaged workbook", "an .xlsx cut short by a download", "Save it again."),
+    "workbook-bomb": Code("A workbook that unpacks without end", "1 MB that becomes 1 GB", "Don't trust the file."),
+    "workbook-entities": Code("A workbook with a document type", "XML entities", "Don't trust the file."),
+}
 """Files and tables as such: missing, empty, broken, too large."""
 
 LISTS: dict[str, Code] = {}

@@ -1,0 +1,97 @@
+"""Bytes to text: UTF-8 with or without byte order mark, UTF-16/32 with one, CP1252, and files that mix them."""
+
+from __future__ import annotations
+
+import codecs
+import re
+
+from recap.diagnostics import Diagnostic, Source, error, note, warning
+
+_MARKS: tuple[tuple[bytes, str], ...] = (
+    (codecs.BOM_UTF8, "utf-8"),
+    (codecs.BOM_UTF32_LE, "utf-32-le"),  # before UTF-16: its mark begins with that of UTF-16
+    (codecs.BOM_UTF32_BE, "utf-32-be"),
+    (codecs.BOM_UTF16_LE, "utf-16-le"),
+    (codecs.BOM_UTF16_BE, "utf-16-be"),
+)
+
+_LINE = re.compile(rb"[^\r\n]*(?:\r\n|\r|\n)|[^\r\n]+")
+
+
+def decode(data: bytes, file: str) -> tuple[str | None, list[Diagnostic]]:
+    """Return the text of ``data``, or None and the error where it is no text at all.
+
+    A file that isn't UTF-8 throughout is decoded line by line, UTF-8 where a line is that and
+    CP1252 otherwise, because lists are pasted together from several places.
+    """
+    for mark, encoding in _MARKS:
+        if data.startswith(mark):
+            return _marked(data[len(mark) :], encoding, file)
+    if b"\x00" in data:
+        return None, [_nul(data, file)]
+    try:
+        return data.decode("utf-8"), []
+    except UnicodeDecodeError:
+        return _mixed(data, file)
+
+
+def _marked(data: bytes, encoding: str, file: str) -> tuple[str | None, list[Diagnostic]]:
+    try:
+        text = data.decode(encoding)
+    except UnicodeDecodeError as fault:
+        if encoding == "utf-8" and b"\x00" not in data:
+            return _mixed(data, file)
+        message = f"the file begins as {encoding.upper()} but breaks off being that at byte {fault.start}"
+        return None, [error("byte-unreadable", message, Source(file), "save it again as UTF-8")]
+    if "\x00" in text:
+        return None, [_nul(text.encode(), file)]
+    return text, []
+
+
+def _nul(data: bytes, file: str) -> Diagnostic:
+    before = data[: data.index(b"\x00")]
+    row = len(_LINE.findall(before)) + (1 if not before or before.endswith((b"\n", b"\r")) else 0)
+    return error(
+        "file-has-nul",
+        "the file has a NUL byte, which text never has",
+        Source(file, row=max(row, 1)),
+        "if it is text, save it again as UTF-8 (UTF-16 needs its byte order mark)",
+    )
+
+
+def _mixed(data: bytes, file: str) -> tuple[str, list[Diagnostic]]:
+    lines: list[str] = []
+    utf8_rows = cp1252_rows = 0
+    first_cp1252 = 0
+    found: list[Diagnostic] = []
+    for row, raw in enumerate(_LINE.findall(data), start=1):
+        if raw.isascii():
+            lines.append(raw.decode("ascii"))
+            continue
+        try:
+            lines.append(raw.decode("utf-8"))
+            utf8_rows += 1
+        except UnicodeDecodeError:
+            first_cp1252 = first_cp1252 or row
+            cp1252_rows += 1
+            text = raw.decode("cp1252", errors="replace")
+            lines.append(text)
+            if "\ufffd" in text:
+                found.append(_unreadable(file, row, text))
+    if utf8_rows and cp1252_rows:
+        message = f"the file mixes encodings: {utf8_rows} lines are UTF-8, {cp1252_rows} CP1252 (the first in row "
+        message += f"{first_cp1252}); each was read as what it is"
+        found.append(warning("encoding-mixed", message, Source(file, row=first_cp1252), "save it again as UTF-8"))
+    else:
+        found.append(note("encoding-cp1252", "read as CP1252 (Western European)", Source(file), "UTF-8 is safer"))
+    return "".join(lines), found
+
+
+def _unreadable(file: str, row: int, text: str) -> Diagnostic:
+    return warning(
+        "byte-unreadable",
+        "a byte here is neither UTF-8 nor CP1252; it stands as \N{REPLACEMENT CHARACTER}",
+        Source(file, row=row),
+        "put the right letter in its place and save as UTF-8",
+        text.strip()[:120],
+    )
