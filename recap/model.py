@@ -242,11 +242,17 @@ class Limits:
     makers_only: tuple[str, ...] = ()
     makers_never: tuple[str, ...] = ()
     drawer_years: Decimal = Decimal(10)
+    profile: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Settings:
-    """``bench.toml``, read. ``limits`` holds one :class:`Limits` per role; key ``None`` is for no role."""
+    """``bench.toml``, read.
+
+    ``rules`` holds what the ``[rules]`` tables set and nothing else, one mapping from key to value
+    (Decimal, int, str or tuple of str) for each role; key ``None`` is ``[rules]`` itself.
+    ``match/limits.py`` lays it over the defaults. ``limits`` gives a role's numbers outright instead.
+    """
 
     currency: str = "EUR"
     catalogs: str = "catalogs"
@@ -256,6 +262,7 @@ class Settings:
     max_suppliers: int = 0
     spares: SparesRule = field(default_factory=SparesRule)
     limits: Mapping[Role | None, Limits] = field(default_factory=dict)
+    rules: Mapping[Role | None, Mapping[str, object]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
