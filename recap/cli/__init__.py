@@ -20,6 +20,7 @@ app = typer.Typer(
 )
 
 COMMANDS: tuple[str, ...] = (
+    "explain",
 )
 """Modules of this package; each has ``register(app)``."""
 
