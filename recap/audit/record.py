@@ -1,0 +1,253 @@
+"""``record.db``: the only place that speaks SQLite.
+
+One writer at a time, many readers (WAL); a commit is on the disk before anyone is told that it
+is done (``synchronous = FULL``), so that a process killed at any moment loses nothing it has confirmed.
+"""
+
+from __future__ import annotations
+
+import json
+import sqlite3
+import threading
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
+from datetime import UTC, datetime
+from typing import TYPE_CHECKING, Self
+
+from recap.audit.codec import decode, encode
+from recap.audit.events import Event, EventKind, moment, stamp
+from recap.audit.kept import KeptOrder
+from recap.audit.schema import APPLICATION_ID, MIGRATIONS
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Sequence
+    from pathlib import Path
+
+    from recap.model import Group, Order
+
+FILE_NAME = "record.db"
+_BUSY_SECONDS = 20
+
+
+class RecordError(Exception):
+    """The record can't be used as it is; the text says why and what to do."""
+
+
+class EventConflictError(RecordError):
+    """An id that is in the record already, with another content: never overwritten."""
+
+
+@dataclass(frozen=True, slots=True)
+class Photo:
+    """A photo of a board, already checked and re-encoded; ``digest`` is the SHA-256 of ``content``."""
+
+    digest: str
+    media: str
+    width: int
+    height: int
+    content: bytes
+
+
+class Record:
+    """An open record. Safe to share between threads; close it, or use it as a context manager."""
+
+    def __init__(self, path: Path) -> None:
+        """Open ``path``, create it where it isn't there, and bring its tables up to date."""
+        self.path = path
+        self._lock = threading.RLock()
+        try:
+            self._db = sqlite3.connect(path, timeout=_BUSY_SECONDS, isolation_level=None, check_same_thread=False)
+            self._db.execute("PRAGMA journal_mode = WAL")
+            self._db.execute("PRAGMA synchronous = FULL")
+            self._db.execute("PRAGMA foreign_keys = ON")
+            self._migrate()
+        except sqlite3.DatabaseError as fault:
+            raise RecordError(
+                f"{path} can't be opened as a record ({fault}). Nothing was changed; put a backup in its place "
+                "or move the file away to begin a new record."
+            ) from fault
+
+    def __enter__(self) -> Self:
+        """Return the record itself."""
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        """Close the file."""
+        self.close()
+
+    def close(self) -> None:
+        """Close the file; what was confirmed stays."""
+        with self._lock:
+            self._db.close()
+
+    @contextmanager
+    def transaction(self) -> Iterator[None]:
+        """Do all of it or none of it."""
+        with self._lock:
+            self._db.execute("BEGIN IMMEDIATE")
+            try:
+                yield
+            except BaseException:
+                self._db.execute("ROLLBACK")
+                raise
+            self._db.execute("COMMIT")
+
+    def append(self, events: Iterable[Event], now: datetime | None = None) -> tuple[Event, ...]:
+        """Add events in the order given and return them as they stand in the record.
+
+        An event whose id is there already is not added again, and the one in the record is returned.
+        Raises :class:`EventConflictError` where that one tells something else; then none is added.
+        """
+        with self.transaction():
+            return tuple(self._add(event, now or datetime.now(UTC)) for event in events)
+
+    def events(self, set_name: str | None = None, *, after: int = 0) -> tuple[Event, ...]:
+        """Return events in the order they arrived, of one set or of all, later than ``after``."""
+        where = "seq > ?" if set_name is None else "seq > ? AND set_name = ?"
+        values: tuple[object, ...] = (after,) if set_name is None else (after, set_name)
+        with self._lock:
+            rows = self._db.execute(f"SELECT * FROM events WHERE {where} ORDER BY seq", values)  # noqa: S608 - constant text
+            return tuple(_event(row) for row in rows)
+
+    def last_seq(self) -> int:
+        """Return the number of the latest event, 0 for none."""
+        with self._lock:
+            return int(self._db.execute("SELECT coalesce(max(seq), 0) FROM events").fetchone()[0])
+
+    def keep(self, order: Order, groups: Sequence[Group], when: datetime, currency: str = "") -> str:
+        """Store an order under a new id and return the id."""
+        day = when.date().isoformat()
+        with self.transaction():
+            taken = {row[0] for row in self._db.execute("SELECT id FROM orders WHERE id LIKE ?", (f"{day}-%",))}
+            number = next(n for n in range(1, len(taken) + 2) if f"{day}-{n}" not in taken)
+            self.insert_order(KeptOrder(f"{day}-{number}", when, order, tuple(groups), currency))
+        return f"{day}-{number}"
+
+    def insert_order(self, kept: KeptOrder) -> bool:
+        """Add an order under its own id; False where the very same one is there already."""
+        text = _canonical(encode(kept))
+        row = self._db.execute("SELECT document FROM orders WHERE id = ?", (kept.id,)).fetchone()
+        if row is None:
+            self._db.execute("INSERT INTO orders VALUES (?, ?, ?)", (kept.id, stamp(kept.kept), text))
+        elif row[0] != text:
+            raise EventConflictError(f"order {kept.id} is in the record already, with another content")
+        return row is None
+
+    def orders(self) -> tuple[KeptOrder, ...]:
+        """Return every kept order, oldest first."""
+        with self._lock:
+            rows = self._db.execute("SELECT document FROM orders ORDER BY kept, id").fetchall()
+        return tuple(decode(KeptOrder, json.loads(row[0])) for row in rows)
+
+    def put_photo(self, photo: Photo) -> None:
+        """Store a photo; the same content is stored once."""
+        values = (photo.digest, photo.media, photo.width, photo.height, photo.content)
+        with self._lock:
+            self._db.execute("INSERT INTO photos VALUES (?, ?, ?, ?, ?) ON CONFLICT DO NOTHING", values)
+
+    def photo(self, digest: str) -> Photo | None:
+        """Return the photo of that digest."""
+        with self._lock:
+            row = self._db.execute("SELECT * FROM photos WHERE digest = ?", (digest,)).fetchone()
+        return None if row is None else Photo(*row)
+
+    def photos(self) -> tuple[Photo, ...]:
+        """Return every photo."""
+        with self._lock:
+            return tuple(Photo(*row) for row in self._db.execute("SELECT * FROM photos ORDER BY digest"))
+
+    def backup(self, path: Path) -> None:
+        """Copy the whole record, as of now, to a new file; writers may go on meanwhile."""
+        with self._lock, sqlite3.connect(path) as copy:
+            self._db.backup(copy)
+        copy.close()
+
+    def faults(self) -> tuple[str, ...]:
+        """Return what SQLite finds wrong with the file; empty for a sound one."""
+        with self._lock:
+            told = [str(row[0]) for row in self._db.execute("PRAGMA integrity_check")]
+        return () if told == ["ok"] else tuple(told)
+
+    def _migrate(self) -> None:
+        self._db.execute("CREATE TABLE IF NOT EXISTS migrations (name TEXT PRIMARY KEY, applied TEXT NOT NULL) STRICT")
+        known = [name for name, _ in MIGRATIONS]
+        applied = {row[0] for row in self._db.execute("SELECT name FROM migrations")}
+        if applied - set(known):
+            raise RecordError(f"{self.path} was written by a newer version of this program; use that one.")
+        for name, statements in MIGRATIONS:
+            if name not in applied:
+                self._apply(name, statements)
+
+    def _apply(self, name: str, statements: Sequence[str]) -> None:
+        with self.transaction():
+            # Another process may have been first while this one waited for the lock.
+            if self._db.execute("SELECT 1 FROM migrations WHERE name = ?", (name,)).fetchone():
+                return
+            self._db.execute(f"PRAGMA application_id = {APPLICATION_ID}")
+            for statement in statements:
+                self._db.execute(statement)
+            self._db.execute("INSERT INTO migrations VALUES (?, ?)", (name, stamp(datetime.now(UTC))))
+
+    def _add(self, event: Event, now: datetime) -> Event:
+        row = self._db.execute("SELECT * FROM events WHERE id = ?", (event.id,)).fetchone()
+        if row is not None:
+            there = _event(row)
+            if replace(there, seq=None, recorded=None) != replace(event, seq=None, recorded=None):
+                raise EventConflictError(f"event {event.id} is in the record already, with another content")
+            return there
+        recorded = event.recorded or now
+        cursor = self._db.execute(
+            "INSERT INTO events (id, kind, at, recorded, set_name, board, ref, made_by, data)"
+            " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
+            (
+                event.id,
+                event.kind.value,
+                stamp(event.at),
+                stamp(recorded),
+                event.set,
+                event.board,
+                event.ref,
+                event.by,
+                _canonical(dict(event.data)),
+            ),
+        )
+        return replace(event, seq=cursor.lastrowid, recorded=recorded)
+
+
+def open_record(bench_folder: Path) -> Record:
+    """Open the record of a bench folder, creating it where there is none."""
+    return Record(bench_folder / FILE_NAME)
+
+
+def read_record(bench_folder: Path) -> tuple[tuple[Event, ...], tuple[KeptOrder, ...]]:
+    """Return events and kept orders of a bench folder; both empty, and no file made, where there is no record."""
+    if not (bench_folder / FILE_NAME).exists():
+        return (), ()
+    with open_record(bench_folder) as record:
+        return record.events(), record.orders()
+
+
+def keep_order(bench_folder: Path, order: Order, groups: tuple[Group, ...], when: datetime, currency: str = "") -> str:
+    """Keep an order in the record of the bench and return its id, such as ``2025-03-01-1``."""
+    with open_record(bench_folder) as record:
+        return record.keep(order, groups, when, currency)
+
+
+def _canonical(document: object) -> str:
+    return json.dumps(document, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+
+
+def _event(row: Sequence[object]) -> Event:
+    seq, identity, kind, at, recorded, set_name, board, ref, made_by, data = row
+    return Event(
+        id=str(identity),
+        kind=EventKind(str(kind)),
+        at=moment(at),
+        set=None if set_name is None else str(set_name),
+        board=None if board is None else str(board),
+        ref=None if ref is None else str(ref),
+        by=None if made_by is None else str(made_by),
+        data=json.loads(str(data)),
+        seq=int(str(seq)),
+        recorded=moment(recorded),
+    )
