@@ -48,7 +48,93 @@ FILES: dict[str, Code] = {
 }
 """Files and tables as such: missing, empty, broken, too large."""
 
-LISTS: dict[str, Code] = {}
+LISTS: dict[str, Code] = {
+    # readings of a value or a voltage (normalise/values.py)
+    "unit-missing": Code(
+        "a number of 1 or more without a unit, taken as µF",
+        "220",
+        "write the unit: 220 µF, 22 pF",
+        blocks=True,
+    ),
+    "thousands-or-decimal": Code(
+        "the point may mark thousands or decimals; no value taken",
+        "1.000uF",
+        "write 1000 µF or 1 µF",
+        blocks=True,
+    ),
+    "count-or-thousands": Code(
+        "the space may group thousands or part a count from a value; taken as one number",
+        "2 200 µF",
+        "write 2200 µF, or put the count into qty",
+        blocks=True,
+    ),
+    "alternatives": Code(
+        "several values or voltages are named; none taken",
+        "47-100uF, 25/50 V, 10V or 16V?",
+        "look at the part or the schematic and write the one that holds",
+        blocks=True,
+    ),
+    "ocr-digit": Code(
+        "a letter stands where a digit belongs, as scanners misread them; the digit taken",
+        "l00uF, 47OuF, 2SV",
+        "compare with the source and correct the number",
+        blocks=True,
+    ),
+    "no-preferred-value": Code(
+        "no E series and no old practice has this capacitance",
+        "46 µF",
+        "look for a typing error; the nearest made values are its neighbours in E24",
+        blocks=True,
+    ),
+    "looks-measured": Code(
+        "the number reads like a meter's display, not like a printed value",
+        "178.3 nF",
+        "write the value printed on the part or in the schematic",
+        blocks=True,
+    ),
+    "three-digit-code": Code(
+        "a three-digit code with a second reading; pF taken",
+        "102: 1 nF, or 1000 µF in part numbers of electrolytics",
+        "write the value with its unit",
+        blocks=True,
+    ),
+    "milli-or-micro": Code(
+        "m is milli by IEC 60062 and micro in old lists; no value taken",
+        "100m",
+        "write 100 µF or 0.1 F",
+        blocks=True,
+    ),
+    "prefix-missing": Code(
+        "farad without a readable prefix: a µ may have been lost; µF taken from 10 up, nothing below",
+        "47F, 47?F, 0.1F",
+        "write the prefix: 47 µF",
+        blocks=True,
+    ),
+    "marked-uncertain": Code(
+        "the list itself marks the reading as uncertain",
+        "16V?, ~47uF",
+        "check the part and take the mark away",
+        blocks=True,
+    ),
+    "implausible-value": Code(
+        "a capacitance that no part of a set has",
+        "47000000 µF",
+        "correct the number or its unit",
+        blocks=True,
+    ),
+    "odd-voltage": Code(
+        "no part is, or was, marked with this voltage",
+        "61 V",
+        "look for a typing error: 16 V, 63 V",
+        blocks=True,
+    ),
+    "pair-or-sections": Code(
+        "two equal numbers may be a value and a voltage, or two sections; value and voltage taken",
+        "50/50",
+        "write 50 µF 50 V, or 50+50 µF",
+        blocks=True,
+    ),
+}
 """Cap lists: doubts about a position, lines passed over."""
 
 BENCH: dict[str, Code] = {}
