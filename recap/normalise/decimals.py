@@ -24,6 +24,8 @@ class Number:
     readings: tuple[Decimal, ...] = ()
 
 
+_MOST_DIGITS: Final = 24
+"""Longer numbers are no quantity of the trade; below, decimal arithmetic (28 digits) stays exact."""
 _SPACES: Final = (
     "\t\n\r\f\v\u00a0\u1680\u2000\u2001\u2002\u2003\u2004\u2005\u2006\u2007\u2008\u2009\u200a\u202f\u205f\u3000"
 )
@@ -74,6 +76,8 @@ def number(text: str) -> Number | None:
     (``2 200``: read as 2200, though 2 pieces of 200 may be meant).
     """
     text = text.strip()
+    if len(text) > _MOST_DIGITS:
+        return None
     if _ONE_POINT_GROUP.fullmatch(text):
         return Number(None, ("thousands-or-decimal",), (Decimal(text), Decimal(text.replace(".", ""))))
     if _BY_SPACE.fullmatch(text):

@@ -1,0 +1,206 @@
+"""One capacitance in text: every spelling of old and new lists, in µF, exact.
+
+The words stand as data; the readers try, in this order, an IEC 60062 letter code, a number with its
+unit, a farad whose prefix is lost, and a bare number. A value no series has is doubted, never changed.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from decimal import Decimal
+from typing import Final
+
+from recap.normalise import preferred
+from recap.normalise.decimals import misread_number, number, tidy
+from recap.normalise.reading import OR, Reading, doubted, guarded
+
+MICRO: Final = Decimal(1)
+NANO: Final = Decimal("1e-3")
+PICO: Final = Decimal("1e-6")
+MILLI: Final = Decimal("1e3")
+FARAD: Final = Decimal("1e6")
+
+_MICRO_WORDS: Final = (
+    "u uf ufd ufarad mf mfd mfds mfarad m.f. m.f.d. micro microf microfarad microfarads mikro mikrofarad "
+    "microfaradio microfaradios мкф мф"
+)
+_NANO_WORDS: Final = "n nf nfd nanofarad nanofarads nanofaradio kpf нф"
+_PICO_WORDS: Final = "p pf pfd picofarad picofarads picofaradio pikofarad mmf mmfd m.m.f. m.m.f.d. uuf uufd uu пф"
+UNITS: Final[dict[str, Decimal]] = {
+    **dict.fromkeys((word.rstrip(".") for word in _MICRO_WORDS.split()), MICRO),
+    **dict.fromkeys((word.rstrip(".") for word in _NANO_WORDS.split()), NANO),
+    **dict.fromkeys((word.rstrip(".") for word in _PICO_WORDS.split()), PICO),
+}
+"""µF per unit, by the unit in lower case with µ written u and without a final point.
+
+In lists mf, mF and MF are µF and mmf is pF (old trade writing); milli stands only in letter codes.
+"""
+LONGEST_FIRST: Final = tuple(sorted(UNITS, key=len, reverse=True))
+_LETTERS: Final = {"u": MICRO, "µ": MICRO, "n": NANO, "p": PICO, "m": MILLI, "R": MICRO}
+"""µF per unit of the letter that stands for the decimal point (IEC 60062); R is the point of a bare number."""
+
+_LETTER_CODE: Final = re.compile(r"(?P<whole>[0-9]{0,4})(?P<letter>[uUµnNpPmR])(?P<part>[0-9]{1,4})[fF]?")
+_DIGIT_CODE: Final = re.compile(r"(?P<figures>[1-9][0-9])(?P<power>[0-9])(?P<tolerance>[BCDFGHJKMNQSTZ])?")
+_FARADS: Final = re.compile(r"(?P<number>.*[0-9.,])\s?(?P<lost>[?\ufffd]\s?)?(?:f|fd|farad|farads)", re.IGNORECASE)
+_MILLI_OR_MICRO: Final = re.compile(r"(?P<number>[0-9.,]+)\s?m")
+_TOLERANCE_LETTER: Final = re.compile(r"(?P<value>.*[a-zµF].*?)\s?(?P<tolerance>[GHJKMNQSTZ])")
+_TOLERANCE_PERCENT: Final = re.compile(
+    r"(?P<value>.*?)[ ,(]*"
+    r"(?P<tolerance>(?:±|\+/-|\+-)? ?[0-9]{1,2}(?:[.,][0-9])? ?%|-[0-9]{1,2} ?[/+]{1,2}[0-9]{1,3} ?%)\)?"
+)
+_MANTISSAS: Final = frozenset(preferred.E24) | {Decimal("2.5"), Decimal(4), Decimal(5), Decimal(6), Decimal(8)}
+_CLEAR_POWERS: Final = "4567"
+_TIGHT: Final = "BCDFGHJK"
+_LARGEST_UF: Final = Decimal("1e7")
+_SMALLEST_UF: Final = Decimal("1e-7")
+
+
+def capacitance(text: str, unit: str | None = None) -> Reading | None:
+    """Read the whole text as one capacitance in µF, or return None where it isn't one.
+
+    ``unit`` is what a header states (``"uF"``, ``"nF"``, ``"pF"``): a bare number then has that unit and
+    no doubt. Sections (``50+50µF``) and pairs (``100/16``) are not one capacitance: see :func:`sections`
+    and :func:`capacitance_and_voltage`.
+    """
+    return guarded(text, lambda tidied: _capacitance(tidied, unit))
+
+
+def _capacitance(text: str, unit: str | None) -> Reading | None:
+    return _sound(text, unit) or _with_tolerance(text, unit) or _alternatives(text)
+
+
+def _sound(text: str, unit: str | None) -> Reading | None:
+    found = _letters(text)
+    if found is not None and found.value and preferred.in_series(found.value, "E96"):
+        return found  # 33µ2: three figures in a letter code are printed, not measured
+    return _checked(found or plain_capacitance(text, unit))
+
+
+def plain_capacitance(text: str, unit: str | None) -> Reading | None:
+    """Read tidied text as one capacitance without asking whether any series has it."""
+    return _letters(text) or _amount(text) or _odd_prefix(text) or _bare(text, unit)
+
+
+def _checked(reading: Reading | None) -> Reading | None:
+    """Doubt a value that no series has; zero is no capacitance."""
+    if reading is None or reading.value is None:
+        return reading
+    if reading.value == 0:
+        return None
+    if not _SMALLEST_UF <= reading.value <= _LARGEST_UF:
+        return doubted(reading, "implausible-value")
+    if preferred.looks_measured(reading.value):
+        return doubted(reading, "looks-measured")
+    return reading if preferred.is_standard_or_historic(reading.value) else doubted(reading, "no-preferred-value")
+
+
+def _letters(text: str) -> Reading | None:
+    """``4u7 4µ7 4n7 R47 0R47 p33 µ47 33µ2 m10 1m0``: the letter is unit and decimal point (IEC 60062)."""
+    match = _LETTER_CODE.fullmatch(text)
+    if match is None:
+        return None
+    letter = match["letter"] if match["letter"] in _LETTERS else match["letter"].lower()
+    value = Decimal(f"{match['whole'] or 0}.{match['part']}") * _LETTERS[letter]
+    bare = letter == "R" and value >= 1
+    return Reading(value, ("unit-missing",) if bare else ())
+
+
+def _amount(text: str) -> Reading | None:
+    """Read a number with its unit behind it."""
+    lowered = text.lower().replace("µ", "u").removesuffix(".")
+    if not lowered.isascii() and len(lowered) != len(text.removesuffix(".")):
+        return None
+    for unit in LONGEST_FIRST:
+        if lowered.endswith(unit):
+            return _scaled(text.removesuffix(".")[: -len(unit)].strip(), UNITS[unit])
+    return None
+
+
+def _scaled(text: str, unit_uF: Decimal) -> Reading | None:
+    text = re.sub(r"(?<=[0-9])R(?=[0-9])", ".", text) if text.count("R") == 1 else text
+    found = number(text) or misread_number(text)
+    if found is None:
+        return None
+    value = None if found.value is None else found.value * unit_uF
+    return Reading(value, found.doubts, tuple(reading * unit_uF for reading in found.readings))
+
+
+def _odd_prefix(text: str) -> Reading | None:
+    """Read a number whose prefix is missing or has two meanings: ``47F``, ``47 ?F``, ``100m``."""
+    if match := _MILLI_OR_MICRO.fullmatch(text):
+        found = number(match["number"])
+        if found is None or found.value is None:
+            return None
+        return Reading(None, ("milli-or-micro",), (found.value, found.value * MILLI))
+    match = _FARADS.fullmatch(text)
+    found = number(match["number"]) if match else None
+    if match is None or found is None or found.value is None:
+        return None
+    if match["lost"] or found.value >= 10:  # noqa: PLR2004 - no part of a set has 10 F
+        return Reading(found.value, ("prefix-missing", *found.doubts))
+    return Reading(None, ("prefix-missing",), (found.value, found.value * FARAD))
+
+
+def _bare(text: str, unit: str | None) -> Reading | None:
+    """Read a number without a unit: the header's, a three-digit code, or µF (doubted from 1 up)."""
+    if unit is not None:
+        factor = UNITS.get(tidy(unit).lower().replace("µ", "u").removesuffix("."))
+        if factor is not None and (stated := _scaled(text, factor)):
+            return stated
+    if match := _DIGIT_CODE.fullmatch(text):
+        return _digits(match["figures"], match["power"], match["tolerance"])
+    found = number(text)
+    if found is None:
+        return None
+    bare = found.value is not None and found.value >= 1
+    return Reading(found.value, found.doubts + (("unit-missing",) if bare else ()), found.readings)
+
+
+def _digits(figures: str, power: str, tolerance: str | None) -> Reading | None:
+    """Read three digits: a code in pF where they can't be a plain number of µF, else that number, doubted.
+
+    475 and 104K are codes; 220 may be 22 pF, 22 µF or 220 µF and is taken as µF; 102 is 1 nF by the code, but
+    1000 µF in part numbers of electrolytics. ``220K`` is more likely a resistor: None.
+    """
+    literal = Decimal(figures + power)
+    coded = Decimal(figures).scaleb(int(power)) * PICO
+    is_code = power != "0" and Decimal(figures).scaleb(-1) in _MANTISSAS
+    if tolerance is not None and not is_code:
+        return None
+    if not is_code or (tolerance is None and preferred.is_standard_or_historic(literal)):
+        in_code = (Decimal(figures), Decimal(figures) * PICO) if power == "0" else ()
+        return Reading(literal, ("unit-missing",), (literal, *in_code) if in_code else ())
+    if power in _CLEAR_POWERS or (tolerance is not None and tolerance in _TIGHT):
+        return Reading(coded, tolerance=tolerance)
+    # 8 and 9 also stand for 0.01 and 0.1 pF; 1 to 3 also count in µF (see the docstring)
+    other = {"8": Decimal("0.01"), "9": Decimal("0.1")}.get(power)
+    second = Decimal(figures).scaleb(int(power)) if other is None else Decimal(figures) * other * PICO
+    return Reading(coded, ("three-digit-code",), (coded, second), tolerance)
+
+
+def _with_tolerance(text: str, unit: str | None) -> Reading | None:
+    for pattern in (_TOLERANCE_PERCENT, _TOLERANCE_LETTER):
+        match = pattern.fullmatch(text)
+        found = _sound(match["value"].rstrip(" (,"), unit) if match else None
+        if match is not None and found is not None:
+            return replace(found, tolerance=match["tolerance"].replace(" ", ""))
+    return None
+
+
+def _alternatives(text: str) -> Reading | None:
+    """``47-100uF``, ``47uF or 100uF``: no value but the readings; the same value twice is that value."""
+    parts = [part for part in OR.split(text) if part]
+    if not 2 <= len(parts) <= 4:  # noqa: PLR2004 - more is a list
+        return None
+    last = _letters(parts[-1]) or _amount(parts[-1])
+    if last is None or last.value is None:
+        return None
+    unit = next((word for word in LONGEST_FIRST if parts[-1].lower().replace("µ", "u").endswith(word)), None)
+    found = [plain_capacitance(part, unit) for part in parts]
+    values = [reading.value for reading in found if reading is not None and reading.value is not None]
+    if len(values) != len(parts):
+        return None
+    if len(set(values)) == 1 and all(_letters(part) or _amount(part) for part in parts):
+        return _checked(found[0])
+    return Reading(None, ("alternatives",), tuple(dict.fromkeys(values)))

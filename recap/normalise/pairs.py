@@ -1,0 +1,81 @@
+"""Several numbers in one text: a capacitance with its voltage, or the sections of one can."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from typing import TYPE_CHECKING, Final
+
+from recap.normalise.capacitances import LONGEST_FIRST, capacitance, plain_capacitance
+from recap.normalise.decimals import MAX_LENGTH, number, tidy
+from recap.normalise.reading import Reading, doubted
+from recap.normalise.voltages import voltage
+
+if TYPE_CHECKING:
+    from decimal import Decimal
+
+_PAIR_BREAK: Final = re.compile(r"\s?/\s?|\s?@\s?|\s?,\s|\s?-\s?|\s")
+
+
+def capacitance_and_voltage(text: str) -> tuple[Reading, Reading] | None:
+    """Read ``100/16``, ``100µ/16V``, ``100uF 16V``, ``16V 100uF`` as a capacitance and a voltage.
+
+    Without units only the slash makes a pair, and then no unit is missing. Equal numbers (``50/50``) may be
+    two sections and are doubted ``pair-or-sections``.
+    """
+    if len(text) > MAX_LENGTH:
+        return None
+    tidied = tidy(text)
+    for match in _PAIR_BREAK.finditer(tidied):
+        left, right = tidied[: match.start()], tidied[match.end() :]
+        found = _pair(left, right, slash="/" in match[0]) or _pair(right, left, slash=False)
+        if found is not None:
+            return found
+    return None
+
+
+def _pair(left: str, right: str, *, slash: bool) -> tuple[Reading, Reading] | None:
+    named = voltage(right) is not None
+    volts = voltage(right, bare=slash)
+    if volts is None or (volts.value is None and not named):
+        return None
+    if slash:
+        value = capacitance(left)
+        if value is None and named:
+            value = capacitance(left, "uF")  # a scanner's letters among the digits
+        if value is None or value.value is None:
+            return None if value is None else (value, volts)
+        value = replace(value, doubts=tuple(code for code in value.doubts if code != "unit-missing"))
+        bare = not named and number(left) is not None
+        return (doubted(value, "pair-or-sections"), volts) if bare and value.value == volts.value else (value, volts)
+    value = capacitance(left)
+    return None if value is None or not named else (value, volts)
+
+
+def sections(text: str) -> tuple[Decimal, ...] | None:
+    """Read the sections of one can in µF: ``50+50µF``, ``20/20/20``, ``40-20-20 MFD``, ``32/32uF``.
+
+    Two numbers with a slash or a dash are sections only where they are equal and have a unit; three without
+    a unit only where all are equal, for ``100/16/105`` is a capacitance, a voltage and a temperature.
+    """
+    if len(text) > MAX_LENGTH:
+        return None
+    tidied = tidy(text)
+    for mark in "+/-":
+        parts = [part.strip() for part in tidied.split(mark)]
+        if 2 <= len(parts) <= 6 and all(parts):  # noqa: PLR2004 - no can has more
+            return _sections(parts, mark)
+    return None
+
+
+def _sections(parts: list[str], mark: str) -> tuple[Decimal, ...] | None:
+    lowered = parts[-1].lower().replace("µ", "u").removesuffix(".")
+    unit = next((word for word in LONGEST_FIRST if lowered.endswith(word)), None)
+    found = [plain_capacitance(part, unit or "uF") for part in parts]
+    values = tuple(reading.value for reading in found if reading is not None and reading.value is not None)
+    if len(values) != len(parts) or 0 in values:
+        return None
+    equal = len(set(values)) == 1
+    if mark == "+" or (unit and equal) or (unit and len(parts) > 2):  # noqa: PLR2004 - two may be alternatives
+        return values
+    return values if mark == "/" and equal and len(parts) > 2 else None  # noqa: PLR2004
