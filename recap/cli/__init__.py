@@ -17,12 +17,30 @@ app = typer.Typer(
     context_settings={"help_option_names": ["-h", "--help"]},
     help="Capacitor lists of old sets in, one proven cheapest order for all of them out, "
     "and the work at the bench kept straight.",
+    epilog="Exit status: 0 done, 1 the input has errors, 2 wrong usage, 3 no order can meet the needs.",
 )
 
 COMMANDS: tuple[str, ...] = (
     "explain",
 )
 """Modules of this package; each has ``register(app)``."""
+
+
+def _print_version(wanted: bool) -> None:
+    if wanted:
+        from importlib.metadata import version
+
+        typer.echo(f"recap {version('recap-workbench')}")
+        raise typer.Exit
+
+
+@app.callback()
+def _options(
+    version: bool = typer.Option(  # noqa: ARG001 - the callback answers it
+        False, "--version", callback=_print_version, is_eager=True, help="Print the version and stop."
+    ),
+) -> None:
+    """Take the options that stand before a command."""
 
 
 def _register_all() -> None:

@@ -14,7 +14,7 @@ def register(app: typer.Typer) -> None:
 
 
 def explain(
-    code: str | None = typer.Argument(None, help="A code as printed in [brackets]; without it, all of them."),
+    code: str | None = typer.Argument(None, help="A code as printed at the end of a message; without it, all of them."),
     as_json: bool = typer.Option(False, "--json", help="Print the answer as JSON."),
 ) -> None:
     """Say what a doubt or a message code means, with an example and what to do.
