@@ -36,7 +36,7 @@ def _print_version(wanted: bool) -> None:
 
 @app.callback()
 def _options(
-    version: bool = typer.Option(  # noqa: ARG001 - the callback answers it
+    version: bool = typer.Option(
         False, "--version", callback=_print_version, is_eager=True, help="Print the version and stop."
     ),
 ) -> None:
