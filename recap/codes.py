@@ -140,7 +140,16 @@ LISTS: dict[str, Code] = {
 BENCH: dict[str, Code] = {}
 """The bench folder: catalogues, terms, sets, drawer, extras, settings."""
 
-ORDER: dict[str, Code] = {}
+ORDER: dict[str, Code] = {
+    # what is on the job (match/groups.py)
+    "set-without-list": Code("A set whose chassis has no cap list", "chassis K7 in sets.csv", "Import the list."),
+    "set-unknown": Code("A set that isn't on the bench", "--sets A,Z", "Use a name from sets.csv."),
+    "job-blank": Code("A set without a job, taken as full", "an empty job cell", "Write full, none, boards or refs."),
+    "job-word-unmatched": Code("A job's word that names nothing", "PSU where no board is PSU", "Correct the word."),
+    "value-missing": Code("A position without a capacitance", "C12, 50 V", "Write its value into the list.", blocks=True),
+    "position-held": Code("A position kept back", "C12 with an unsettled doubt", "Settle the doubt in the cap list."),
+    "profile-unknown": Code("A derating profile that doesn't exist", 'profile = "hme"', "Use a name from the hint."),
+}
 """Working out the order."""
 
 WORK: dict[str, Code] = {}
