@@ -1,0 +1,163 @@
+"""An order in the terminal: what to buy where, what it costs, what is proven, what can't be had."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from rich import box
+from rich.padding import Padding
+from rich.table import Table
+from rich.text import Text
+
+from recap.model import Status
+from recap.normalise.values import format_capacitance, format_voltage
+from recap.show.terminal import counted, money, refs
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+    from recap.model import Group, Order, Part, SupplierOrder
+    from recap.order.report import Report, UnmetNeed
+
+
+def print_order(console: Console, report: Report, *, part_order: Report | None = None) -> None:
+    """Print parcels, drawer, total with its proof, what is unmet, and what other orders would cost."""
+    shown = part_order if report.status is Status.IMPOSSIBLE else report
+    if report.status is Status.IMPOSSIBLE:
+        console.print(Text("No order can meet every need.", style="bold"))
+        _print_unmet(console, report)
+        if shown is not None and shown.order is not None:
+            console.print(Text("\nThe cheapest order for all that can be had:", style="bold"))
+    if shown is not None and shown.order is not None:
+        _print_parcels(console, shown.order, shown)
+        _print_drawer(console, shown.order)
+        _print_total(console, shown, report.status)
+    _print_alternatives(console, report)
+
+
+def describe(part: Part) -> str:
+    """Return what a part is in a few words: value, voltage, mount, size."""
+    words = []
+    if part.value_uF is not None:
+        words.append(format_capacitance(part.value_uF))
+    if part.volts is not None:
+        words.append(format_voltage(part.volts))
+    if part.mount is not None:
+        words.append(part.mount.value)
+    if part.diameter_mm is not None and part.height_mm is not None:
+        words.append(f"{part.diameter_mm.normalize():f}×{part.height_mm.normalize():f}")
+    return " ".join(words)
+
+
+def _table(title: str) -> Table:
+    return Table(title=Text(title), title_justify="left", box=box.SIMPLE_HEAD, pad_edge=False, title_style="bold")
+
+
+def _print_parcels(console: Console, order: Order, report: Report) -> None:
+    for parcel in order.suppliers:
+        terms = parcel.terms
+        title = f"{terms.supplier}: {counted(len(parcel.lines), 'line')}, prices in {terms.currency}"
+        table = _table(title)
+        table.add_column("part", overflow="fold")
+        table.add_column("what it is", overflow="fold")
+        table.add_column("buy", justify="right")
+        table.add_column("needed", justify="right")
+        table.add_column("each", justify="right")
+        table.add_column("goods", justify="right")
+        for line in parcel.lines:
+            used = sum(use.qty for use in line.uses)
+            table.add_row(
+                Text(line.part.number),
+                Text(describe(line.part) or _extra_name(line.uses[0].group if line.uses else "")),
+                str(line.qty),
+                str(used),
+                money(line.unit_price),
+                money(line.goods),
+            )
+        console.print(table)
+        console.print(Padding(_costs(parcel, report.currency), (0, 0, 1, 2)))
+
+
+def _extra_name(group: str) -> str:
+    return group.removeprefix("extra: ")
+
+
+def _costs(parcel: SupplierOrder, currency: str) -> Text:
+    items = [("goods", parcel.goods), ("shipping", parcel.shipping), ("fees", parcel.fees)]
+    items += [("duty", parcel.duty), ("tax", parcel.tax)]
+    text = " + ".join(f"{name} {money(value)}" for name, value in items if value or name in {"goods", "shipping"})
+    if parcel.terms.currency != currency:
+        text += f" {parcel.terms.currency}, × {parcel.terms.rate.normalize():f}"
+    return Text(f"{text} = {money(parcel.landed, currency)}")
+
+
+def _print_drawer(console: Console, order: Order) -> None:
+    if not order.drawer:
+        return
+    table = _table("From the drawer")
+    for heading in ("part", "what it is", "place"):
+        table.add_column(heading, overflow="fold")
+    table.add_column("take", justify="right")
+    for drawn in order.drawer:
+        part = drawn.part.part
+        taken = sum(use.qty for use in drawn.uses)
+        table.add_row(Text(part.number), Text(describe(part)), Text(drawn.part.place or ""), str(taken))
+    console.print(table)
+
+
+def _print_total(console: Console, report: Report, status: Status) -> None:
+    if report.order is None:
+        return
+    total = money(report.order.total, report.currency)
+    parcels = counted(len(report.order.suppliers), "parcel")
+    if status is Status.FEASIBLE and report.bound is not None:
+        claim = f"the best found in time; no order can cost less than {money(report.bound, report.currency)}"
+    elif report.status is Status.FEASIBLE:
+        claim = "the best found in time; not proven"
+    else:
+        claim = "proven: no order costs less"
+    wanted = sum(group.positions_count for group in report.groups)
+    spares = sum(group.spares for group in report.groups)
+    console.print(Text(f"Total {total} in {parcels} ({claim}).", style="bold"))
+    groups = counted(len(report.groups), "group")
+    console.print(Text(f"It covers {counted(wanted, 'piece')} in {groups}, and {counted(spares, 'spare')}."))
+
+
+def _print_unmet(console: Console, report: Report) -> None:
+    by_id = {group.id: group for group in report.groups}
+    for need in report.unmet:
+        console.print(_unmet_text(need, by_id.get(need.group)))
+
+
+def _unmet_text(need: UnmetNeed, group: Group | None) -> Text:
+    text = Text(f"\n{need.group}: {counted(need.pieces, 'piece')} can't be had\n", style="")
+    if group is not None:
+        text.append(f"  where: {_where(group)}\n")
+    text.append(f"  why: {need.reason}")
+    for near in need.nearest:
+        text.append(f"\n  near: {near.supplier} {near.number} ({near.verdict}): {near.reason}")
+    return text
+
+
+def _where(group: Group) -> str:
+    if group.extra is not None:
+        return f"extra {group.extra.item}" + (f" for {group.extra.set}" if group.extra.set else "")
+    sets: dict[str, list[str]] = {}
+    for placed in group.placed:
+        sets.setdefault(placed.set, []).append(placed.position.ref or f"{placed.position.qty}×")
+    return "; ".join(f"{name}: {refs(names)}" for name, names in sets.items())
+
+
+def _print_alternatives(console: Console, report: Report) -> None:
+    if not report.alternatives or report.order is None:
+        return
+    table = _table("What other orders would cost")
+    table.add_column("order")
+    table.add_column("total", justify="right")
+    table.add_column("this one saves", justify="right")
+    table.add_column("remark")
+    for other in report.alternatives:
+        saves = "" if other.total is None else money(other.total - report.order.total)
+        total = "impossible" if other.total is None else money(other.total)
+        table.add_row(Text(other.name), total, saves, Text(other.note))
+    console.print(table)
