@@ -1,0 +1,46 @@
+"""Parts and positions in few words, written one way in every file and on every label."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from recap.model import Kind, Mount
+from recap.normalise.values import format_capacitance, format_voltage, plain
+
+if TYPE_CHECKING:
+    from recap.model import Part, Position
+
+
+def size_text(thing: Part | Position) -> str:
+    """Return the sizes in mm: ``Ø6.3 × 11, pitch 2.5``; axial parts have a body length; empty where none is stated."""
+    axial = thing.mount is Mount.AXIAL
+    words = []
+    if thing.diameter_mm is not None and thing.height_mm is not None:
+        words.append(f"Ø{plain(thing.diameter_mm)} × {plain(thing.height_mm)}")
+    elif thing.diameter_mm is not None:
+        words.append(f"Ø{plain(thing.diameter_mm)}")
+    elif thing.height_mm is not None:
+        words.append(f"{'length' if axial else 'height'} {plain(thing.height_mm)}")
+    if thing.pitch_mm is not None:
+        words.append(f"pitch {plain(thing.pitch_mm)}")
+    return ", ".join(words)
+
+
+def value_text(thing: Part | Position) -> str:
+    """Return capacitance and voltage: ``47 µF 25 V``; what is unknown is said so."""
+    value = "value unknown" if thing.value_uF is None else format_capacitance(thing.value_uF)
+    return value if thing.volts is None else f"{value} {format_voltage(thing.volts)}"
+
+
+def thing_text(thing: Part | Position) -> str:
+    """Return what a position asks for or a part is: ``47 µF 25 V 105 °C radial electrolytic``."""
+    words = [value_text(thing)] if thing.value_uF is not None or thing.volts is not None else []
+    if thing.temp_C is not None:
+        words.append(f"{thing.temp_C} °C")
+    if thing.mount is not None:
+        words.append(thing.mount.value)
+    if thing.kind not in {Kind.UNKNOWN, Kind.OTHER}:
+        words.append(thing.kind.value)
+    if thing.safety:
+        words.append(thing.safety)
+    return " ".join(words) or "not stated"
