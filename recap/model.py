@@ -252,6 +252,7 @@ class Settings:
     ``rules`` holds what the ``[rules]`` tables set and nothing else, one mapping from key to value
     (Decimal, int, str or tuple of str) for each role; key ``None`` is ``[rules]`` itself.
     ``match/limits.py`` lays it over the defaults. ``limits`` gives a role's numbers outright instead.
+    Offers whose ``updated`` lies more than ``offer_days`` back are marked as old; 0 marks none.
     """
 
     currency: str = "EUR"
@@ -260,6 +261,7 @@ class Settings:
     use_drawer: bool = True
     allow_care: bool = False
     max_suppliers: int = 0
+    offer_days: int = 365
     spares: SparesRule = field(default_factory=SparesRule)
     limits: Mapping[Role | None, Limits] = field(default_factory=dict)
     rules: Mapping[Role | None, Mapping[str, object]] = field(default_factory=dict)
