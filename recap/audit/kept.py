@@ -6,19 +6,16 @@ catalogue as they stood on the day, whatever the files say by then.
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 from datetime import datetime  # noqa: TC003 - the codec reads the annotations
 from typing import TYPE_CHECKING
 
 from recap.audit.events import PlaceKey
-from recap.model import DRAWER, Group, Order, Part, Position
+from recap.model import Group, Order, Part, Position  # noqa: TC001 - the codec reads the annotations
+from recap.order.allot import allot, natural, place_name
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
-
-
-_Pieces = tuple[Part, str, int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,20 +42,9 @@ class Assignment:
     qty: int
 
 
-def natural(text: str) -> tuple[tuple[int, int, str], ...]:
-    """Return a sort key by which C2 comes before C10."""
-    pieces = re.split(r"(\d+)", text)
-    return tuple((0, int(piece), "") if piece.isdecimal() else (1, 0, piece) for piece in pieces if piece)
-
-
 def place_key(set_name: str, position: Position) -> PlaceKey:
     """Return the key of a position: its ref, or value and voltage where the list gives no designators."""
-    ref = position.ref
-    if ref is None:
-        value = "? µF" if position.value_uF is None else f"{position.value_uF.normalize():f} µF"
-        volts = "" if position.volts is None else f" {position.volts.normalize():f} V"
-        ref = f"{value}{volts} ×{position.qty}"
-    return PlaceKey(set_name, position.board or "", ref)
+    return PlaceKey(set_name, position.board or "", place_name(position))
 
 
 def assignments(kept: KeptOrder) -> tuple[Assignment, ...]:
@@ -67,15 +53,11 @@ def assignments(kept: KeptOrder) -> tuple[Assignment, ...]:
     What is left of a line afterwards is its spares. A position without designators may get pieces
     of several parts; it then appears once for each.
     """
-    found: list[Assignment] = []
-    sources = _sources(kept.order)
-    for group in kept.groups:
-        pool = sources.get(group.id, [])
-        for placed in sorted(group.placed, key=lambda p: order_of_work(place_key(p.set, p.position))):
-            key = place_key(placed.set, placed.position)
-            pieces, pool = _take(pool, placed.position.qty)
-            found += [Assignment(kept.id, key, placed.position, group.id, *piece) for piece in pieces]
-    return tuple(found)
+    return tuple(
+        Assignment(kept.id, place_key(a.set, a.position), a.position, a.group, a.part, a.supplier, a.qty)
+        for a in allot(kept.groups, kept.order)
+        if a.part is not None and a.supplier is not None
+    )
 
 
 def order_of_work(key: PlaceKey) -> tuple[object, ...]:
@@ -92,29 +74,3 @@ def planned(orders: Iterable[KeptOrder]) -> dict[PlaceKey, tuple[Assignment, ...
             mine.setdefault(assignment.place, []).append(assignment)
         plan.update({key: tuple(pieces) for key, pieces in mine.items()})
     return plan
-
-
-def _sources(order: Order) -> dict[str, list[_Pieces]]:
-    sources: dict[str, list[_Pieces]] = {}
-    for taken in order.drawer:
-        for use in taken.uses:
-            sources.setdefault(use.group, []).append((taken.part.part, DRAWER, use.qty))
-    for parcel in order.suppliers:
-        for line in parcel.lines:
-            for use in line.uses:
-                sources.setdefault(use.group, []).append((line.part, parcel.terms.supplier, use.qty))
-    return sources
-
-
-def _take(pool: list[_Pieces], wanted: int) -> tuple[list[_Pieces], list[_Pieces]]:
-    """Split a pool into the ``wanted`` first pieces and the rest."""
-    taken: list[_Pieces] = []
-    rest: list[_Pieces] = []
-    for part, supplier, qty in pool:
-        now = min(wanted, qty)
-        wanted -= now
-        if now:
-            taken.append((part, supplier, now))
-        if qty > now:
-            rest.append((part, supplier, qty - now))
-    return taken, rest

@@ -47,20 +47,25 @@ class Allotment:
         return self.supplier == DRAWER
 
 
-def natural(text: str | None) -> tuple[tuple[int, int, str], ...]:
-    """Return a sort key that puts C9 before C10 and nothing last."""
-    if not text:
-        return ((2, 0, ""),)
-    pieces = (piece for piece in _DIGITS.split(text.casefold()) if piece)
+def natural(text: str) -> tuple[tuple[int, int, str], ...]:
+    """Return a sort key by which C2 comes before C10."""
     # isdecimal and not isdigit: "²" is a digit that int() doesn't read
-    return tuple((0, int(piece), piece) if piece.isdecimal() else (1, 0, piece) for piece in pieces)
+    return tuple((0, int(part), "") if part.isdecimal() else (1, 0, part) for part in _DIGITS.split(text) if part)
 
 
-def place_key(placed: Placed) -> tuple[object, ...]:
-    """Return the sort key of a position: set, board, designator, each in natural order."""
+def place_name(position: Position) -> str:
+    """Return the designator, or value, voltage and count where the list gives none."""
+    if position.ref is not None:
+        return position.ref
+    value = "? µF" if position.value_uF is None else f"{position.value_uF.normalize():f} µF"
+    volts = "" if position.volts is None else f" {position.volts.normalize():f} V"
+    return f"{value}{volts} ×{position.qty}"
+
+
+def order_of_work(placed: Placed) -> tuple[object, ...]:
+    """Return a sort key: by set, then board, then designator, numbers by size."""
     position = placed.position
-    row = position.source.row if position.source and position.source.row else 0
-    return (natural(placed.set), natural(position.board), natural(position.ref), row)
+    return (natural(placed.set), natural(position.board or ""), natural(place_name(position)))
 
 
 def allot(groups: Iterable[Group], order: Order | None) -> tuple[Allotment, ...]:
@@ -73,8 +78,8 @@ def allot(groups: Iterable[Group], order: Order | None) -> tuple[Allotment, ...]
     for group in groups:
         piles = served.get(group.id, ())
         left = [pile.qty for pile in piles]
-        for placed in sorted(group.placed, key=place_key):
-            dealt += [(place_key(placed), piece) for piece in _deal(group.id, placed, piles, left)]
+        for placed in sorted(group.placed, key=order_of_work):
+            dealt += [(order_of_work(placed), piece) for piece in _deal(group.id, placed, piles, left)]
     return tuple(allotment for _, allotment in sorted(dealt, key=lambda pair: pair[0]))
 
 
