@@ -1,1 +1,1 @@
-"""The cheapest order as an integer program, proven, and the reasons where there is none."""
+"""The cheapest order: whole-number program, proof, preferences, and reasons where there is none."""
