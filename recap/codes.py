@@ -93,7 +93,7 @@ LISTS: dict[str, Code] = {
         blocks=True,
     ),
     "three-digit-code": Code(
-        "a three-digit code with a second reading; pF taken",
+        "a three-digit code with two readings; pF taken, nothing for a last digit 8 or 9",
         "102: 1 nF, or 1000 µF in part numbers of electrolytics",
         "write the value with its unit",
         blocks=True,

@@ -50,8 +50,12 @@ _TOLERANCE_PERCENT: Final = re.compile(
     r"(?P<tolerance>(?:±|\+/-|\+-)? ?[0-9]{1,2}(?:[.,][0-9])? ?%|-[0-9]{1,2} ?[/+]{1,2}[0-9]{1,3} ?%)\)?"
 )
 _MANTISSAS: Final = frozenset(preferred.E24) | {Decimal("2.5"), Decimal(4), Decimal(5), Decimal(6), Decimal(8)}
-_CLEAR_POWERS: Final = "4567"
+_CLEAR_POWERS: Final = "34567"
+"""With these a second reading in µF would be 10,000 µF and more: not doubted (common practice)."""
+_TINY: Final = {"8": Decimal("0.01"), "9": Decimal("0.1")}
+"""The third digits 8 and 9 also stand for hundredths and tenths of a pF."""
 _TIGHT: Final = "BCDFGHJK"
+"""Tolerances of 10 % and less are film's and ceramic's, whose codes count in pF (common practice)."""
 _LARGEST_UF: Final = Decimal("1e7")
 _SMALLEST_UF: Final = Decimal("1e-7")
 
@@ -171,12 +175,11 @@ def _digits(figures: str, power: str, tolerance: str | None) -> Reading | None:
     if not is_code or (tolerance is None and preferred.is_standard_or_historic(literal)):
         in_code = (Decimal(figures), Decimal(figures) * PICO) if power == "0" else ()
         return Reading(literal, ("unit-missing",), (literal, *in_code) if in_code else ())
+    if power in _TINY:
+        return Reading(None, ("three-digit-code",), (coded, Decimal(figures) * _TINY[power] * PICO), tolerance)
     if power in _CLEAR_POWERS or (tolerance is not None and tolerance in _TIGHT):
         return Reading(coded, tolerance=tolerance)
-    # 8 and 9 also stand for 0.01 and 0.1 pF; 1 to 3 also count in µF (see the docstring)
-    other = {"8": Decimal("0.01"), "9": Decimal("0.1")}.get(power)
-    second = Decimal(figures).scaleb(int(power)) if other is None else Decimal(figures) * other * PICO
-    return Reading(coded, ("three-digit-code",), (coded, second), tolerance)
+    return Reading(coded, ("three-digit-code",), (coded, Decimal(figures).scaleb(int(power))), tolerance)
 
 
 def _with_tolerance(text: str, unit: str | None) -> Reading | None:
