@@ -128,6 +128,11 @@ LISTS: dict[str, Code] = {
         "look for a typing error: 16 V, 63 V",
         blocks=True,
     ),
+    "unknown-mark": Code(
+        "recap decode met a mark that no table knows",
+        "XQ9",
+        "look for a misread letter; makers' own marks (series, logo, batch) mean nothing to it",
+    ),
     "pair-or-sections": Code(
         "two equal numbers may be a value and a voltage, or two sections; value and voltage taken",
         "50/50",

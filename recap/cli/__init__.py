@@ -20,9 +20,7 @@ app = typer.Typer(
     epilog="Exit status: 0 done, 1 the input has errors, 2 wrong usage, 3 no order can meet the needs.",
 )
 
-COMMANDS: tuple[str, ...] = (
-    "explain",
-)
+COMMANDS: tuple[str, ...] = ("explain", "decode")
 """Modules of this package; each has ``register(app)``."""
 
 

@@ -71,9 +71,9 @@ _LARGEST_ELECTROLYTIC_UF: Final = Decimal(68_000)
 _TYPICAL_YEAR: Final = 1998
 """The middle of the years whose sets are recapped today (common practice): it ranks dates, it excludes none."""
 
-PART_NUMBERS: Final = "part numbers of aluminium electrolytics, counted in µF (makers' catalogues)"
-PLAIN_DIGITS: Final = "plain µF, as some makers print it (makers' catalogues)"
-DIGIT_CODE: Final = "three-character code in pF (IEC 60062, EIA-198)"
+PART_NUMBERS: Final = "makers' part numbers"
+PLAIN_DIGITS: Final = "makers' printing"
+DIGIT_CODE: Final = "IEC 60062, EIA-198"
 PRINTED: Final = "as printed"
 COMMON: Final = "common practice"
 
@@ -170,9 +170,9 @@ def _three_digits(mark: str, figures: str, power: int) -> Iterator[MarkingReadin
         yield _farads(large, DIGIT_CODE, mark, first, "two figures and the number of zeros, in pF")
         counted = two.scaleb(power)
         if counted <= _LARGEST_ELECTROLYTIC_UF:
-            yield _farads(counted, PART_NUMBERS, mark, 2, "two figures and the number of zeros, in µF")
+            yield _farads(counted, PART_NUMBERS, mark, 2, "on an electrolytic the code may count in µF")
     if printed_whole:
-        yield _farads(plain, PLAIN_DIGITS, mark, 0, "on an electrolytic the number may be the value itself")
+        yield _farads(plain, PLAIN_DIGITS, mark, 0, "on an electrolytic the number may be the µF themselves")
 
 
 def _milli(mark: str, whole: str, part: str) -> Iterator[MarkingReading]:

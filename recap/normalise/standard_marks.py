@@ -13,7 +13,7 @@ from typing import Final
 IEC: Final = "IEC 60062"
 IEC_FROM_MEMORY: Final = "IEC 60062 (from memory)"
 EIA: Final = "EIA and JIS usage"
-VOLTAGE_SOURCE: Final = "two-character rated-voltage code (Japanese and EIA part numbers)"
+VOLTAGE_SOURCE: Final = "Japanese and EIA part numbers"
 TWO_CHARACTER_SOURCE: Final = "EIA-198 two-character code (from memory)"
 
 
