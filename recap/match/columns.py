@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from recap.read.catalogues import Catalogue
 
     Rows = NDArray[np.intp]
+    Places = NDArray[np.intp]
     Ranks = NDArray[np.int8]
 
 WINDOW = (0.4, 2.6)
@@ -62,24 +63,42 @@ _FIRST = {name: i for i, name in enumerate(("capacitance", "voltage", "life", "t
 
 @dataclass(frozen=True, slots=True)
 class Codes:
-    """The distinct combinations of some fields: a number for each row, and a row that bears each number."""
+    """The distinct combinations of some fields: a number for each place, and a place that bears each number."""
 
-    of_row: NDArray[np.intp]
-    bearer: Rows
+    numbers: NDArray[np.unsignedinteger]
+    bearer: Places
 
 
 class Offers:
-    """The rows of all catalogues under one running number, with what the search has learnt so far."""
+    """The rows of all catalogues under one running number, with what the search has learnt so far.
+
+    Inside, rows are sorted by capacitance, unstated ones last: a *place* is a row's rank in that
+    order, so that the rows of one capacitance lie together.
+    """
 
     def __init__(self, catalogues: Mapping[str, Catalogue], without: frozenset[str] = frozenset()) -> None:
         """Take the catalogues of all suppliers but those in ``without``."""
         self._catalogues = [c for name, c in catalogues.items() if name not in without]
         self._starts = np.cumsum([0, *(len(c) for c in self._catalogues)])
+        self._aspects = aspects()
         self._codes: dict[tuple[str, ...], Codes] = {}
         self._tables: dict[tuple[object, ...], Ranks] = {}
-        self._by_value: tuple[NDArray[np.float64], Rows, Rows] | None = None
         self._parts: dict[int, Part] = {}
-        self._aspects = aspects()
+        self._sort()
+
+    def _sort(self) -> None:
+        """Set the order of places, the distinct capacitances (floats, ascending) and where the places of each end."""
+        column = np.asarray(self._column("value_uF"), dtype=np.float64)
+        numbers, distinct = pd.factorize(column, use_na_sentinel=False)
+        values = np.asarray(distinct, dtype=np.float64)
+        by_size = np.argsort(values, kind="stable")
+        rank = np.empty(len(values), dtype=_smallest(len(values)))
+        rank[by_size] = np.arange(len(values))
+        ranked = rank[numbers]
+        self._order: Rows = np.argsort(ranked, kind="stable")
+        self._values = values[by_size][~np.isnan(values[by_size])]
+        counts = np.bincount(ranked, minlength=len(values))
+        self._ends = np.concatenate([[0], np.cumsum(counts)]).astype(np.intp)
 
     def __len__(self) -> int:
         """Return the number of rows."""
@@ -94,6 +113,10 @@ class Offers:
             self._parts[row] = found
         return found
 
+    def at(self, place: int) -> Part:
+        """Return the offer at a place."""
+        return self.part(int(self._order[place]))
+
     def numbered(self, numbers: frozenset[str]) -> dict[str, list[int]]:
         """Return the rows of each part number wanted that is offered."""
         found: dict[str, list[int]] = {}
@@ -104,104 +127,110 @@ class Offers:
         return found
 
     def suiting(self, position: Position, limits: Limits, worst: Verdict) -> Rows:
-        """Return the rows whose verdict for the position is ``worst`` or better, in row order.
+        """Return the rows whose verdict for the position is ``worst`` or better, ascending.
 
         Rows without a capacitance never suit: what they are can't be known.
         """
-        rows = self.near(position, limits)
+        places = self._of_value(position, limits, worst)
         for aspect in self._aspects:
-            if not len(rows):
+            if not len(places):
                 break
-            rows = rows[self.ranks(aspect, position, limits, rows) <= worst.rank]
-        return np.sort(rows)
+            places = places[self.ranks(aspect, position, limits, places) <= worst.rank]
+        rows: Rows = np.sort(self._order[places])
+        return rows
 
-    def near(self, position: Position, limits: Limits) -> Rows:
-        """Return the rows whose capacitance the rule could accept, by value (not exact, never too few)."""
+    def _of_value(self, position: Position, limits: Limits, worst: Verdict) -> Places:
+        """Return the places whose capacitance alone is acceptable.
+
+        Only capacitances near enough are judged (:data:`WINDOW`); those farther off the rule refuses anyway.
+        """
         assert position.value_uF is not None
-        values, order, ends = self._value_index()
         old = float(position.value_uF)
         low = old * min(WINDOW[0], float(limits.capacitance_low)) * (1 - _ROUNDING)
         high = old * max(WINDOW[1], float(limits.capacitance_high), float(limits.capacitance_care)) * (1 + _ROUNDING)
-        first, last = np.searchsorted(values, low, side="left"), np.searchsorted(values, high, side="right")
-        return order[ends[first] : ends[last]]
+        first, last = np.searchsorted(self._values, low, side="left"), np.searchsorted(self._values, high, side="right")
+        ranks = self.ranks(self._aspects[0], position, limits, self._ends[first:last])
+        kept = np.flatnonzero(ranks <= worst.rank) + first
+        return _spans(self._ends[kept], self._ends[kept + 1])
 
-    def nearest_in_value(self, position: Position, enough: int) -> Rows:
-        """Return all rows of the capacitances closest by ratio, until there are ``enough``."""
+    def nearest_in_value(self, position: Position, enough: int) -> Places:
+        """Return all places of the capacitances closest by ratio, until there are ``enough``."""
         assert position.value_uF is not None
-        values, order, ends = self._value_index()
-        known = values[values > 0]
-        skipped = len(values) - len(known)
-        distance = np.abs(np.log(known / float(position.value_uF)))
-        taken: list[Rows] = []
+        first = int(np.searchsorted(self._values, 0.0, side="right"))
+        distance = np.abs(np.log(self._values[first:] / float(position.value_uF)))
+        taken: list[int] = []
         count = 0
-        for i in np.argsort(distance, kind="stable") + skipped:
-            taken.append(order[ends[i] : ends[i + 1]])
-            count += len(taken[-1])
+        for i in np.argsort(distance, kind="stable") + first:
+            taken.append(int(i))
+            count += int(self._ends[i + 1] - self._ends[i])
             if count >= enough:
                 break
-        return np.sort(np.concatenate(taken)) if taken else np.empty(0, dtype=np.intp)
+        chosen = np.sort(np.asarray(taken, dtype=np.intp))
+        return _spans(self._ends[chosen], self._ends[chosen + 1])
 
-    def ranks(self, aspect: Aspect, position: Position, limits: Limits, rows: Rows) -> Ranks:
-        """Return each row's verdict by one aspect as its rank: 0 fits (or not judged), 1 care, 2 no."""
-        codes = self._coded(aspect.reads)
+    def ranks(self, aspect: Aspect, position: Position, limits: Limits, places: Places) -> Ranks:
+        """Return each place's verdict by one aspect as its rank: 0 fits (or not judged), 1 care, 2 no."""
+        codes = self.coded(aspect.reads)
         key = (aspect.rule.name, aspect.reads, tuple(getattr(position, name) for name in aspect.asks), limits)
         table = self._tables.get(key)
         if table is None:
             table = np.full(len(codes.bearer), _UNJUDGED, dtype=np.int8)
             self._tables[key] = table
-        met = codes.of_row[rows]
-        fresh = met[table[met] == _UNJUDGED]
-        if len(fresh):
+        met = codes.numbers[places]
+        ranks: Ranks = table[met]
+        fresh = ranks < 0
+        if fresh.any():
             blank: dict[str, Any] = dict.fromkeys(aspect.blank)
             asked = replace(position, **blank) if blank else position
-            for code in np.unique(fresh):
-                finding = aspect.rule.judge(asked, self.part(int(codes.bearer[code])), limits)
+            for code in np.unique(met[fresh]):
+                finding = aspect.rule.judge(asked, self.at(int(codes.bearer[code])), limits)
                 table[code] = 0 if finding is None else finding.verdict.rank
-        return table[met]
+            ranks = table[met]
+        return ranks
+
+    def coded(self, names: tuple[str, ...]) -> Codes:
+        """Return the codes of some fields, worked out on first use."""
+        found = self._codes.get(names)
+        if found is None:
+            if len(names) == 1:
+                numbers, distinct = pd.factorize(self._column(names[0]), use_na_sentinel=False)
+                numbers = numbers[self._order]
+            else:
+                first, rest = self.coded(names[:1]), self.coded(names[1:])
+                both = first.numbers.astype(np.intp) * len(rest.bearer) + rest.numbers
+                numbers, distinct = pd.factorize(both)
+            found = _codes(numbers, len(distinct))
+            self._codes[names] = found
+        return found
 
     def _column(self, name: str) -> Any:  # noqa: ANN401 - whatever array the frames hold
         columns = [c.frame[name] for c in self._catalogues]
         if not columns:
             return np.empty(0)
-        if isinstance(columns[0].dtype, pd.CategoricalDtype):
-            columns = [column.astype(object) for column in columns]
+        if isinstance(columns[0].dtype, pd.CategoricalDtype) and len(columns) > 1:
+            return pd.api.types.union_categoricals(columns)
         return columns[0] if len(columns) == 1 else pd.concat(columns, ignore_index=True)
-
-    def _coded(self, names: tuple[str, ...]) -> Codes:
-        found = self._codes.get(names)
-        if found is not None:
-            return found
-        if len(names) == 1:
-            numbers, distinct = pd.factorize(self._column(names[0]), use_na_sentinel=False)
-            found = _codes(numbers, len(distinct))
-        else:
-            first, rest = self._coded(names[:1]), self._coded(names[1:])
-            numbers, distinct = pd.factorize(first.of_row * len(rest.bearer) + rest.of_row)
-            found = _codes(numbers, len(distinct))
-        self._codes[names] = found
-        return found
-
-    def _value_index(self) -> tuple[NDArray[np.float64], Rows, Rows]:
-        """Return the distinct capacitances in order, the rows sorted by them, and where each one's rows end."""
-        if self._by_value is None:
-            column = np.asarray(self._column("value_uF"), dtype=np.float64)
-            codes = self._coded(("value_uF",))
-            values = column[codes.bearer]
-            by_size = np.argsort(values, kind="stable")
-            rank = np.empty(len(values), dtype=np.intp)
-            rank[by_size] = np.arange(len(values))
-            small = rank.astype(np.uint16) if len(values) < np.iinfo(np.uint16).max else rank
-            ranked = small[codes.of_row]
-            order = np.argsort(ranked, kind="stable")
-            counts = np.bincount(ranked, minlength=len(values))
-            ends = np.concatenate([[0], np.cumsum(counts)]).astype(np.intp)
-            known = values[by_size]
-            known = known[~np.isnan(known)]
-            self._by_value = (known, order, ends)
-        return self._by_value
 
 
 def _codes(numbers: NDArray[np.intp], count: int) -> Codes:
     bearer = np.zeros(count, dtype=np.intp)
     bearer[numbers[::-1]] = np.arange(len(numbers) - 1, -1, -1, dtype=np.intp)
-    return Codes(numbers, bearer)
+    return Codes(numbers.astype(_smallest(count)), bearer)
+
+
+def _smallest(count: int) -> type[np.unsignedinteger]:
+    """Return the smallest type that numbers 0 to ``count``: less memory to walk through, faster sorting."""
+    if count < np.iinfo(np.uint8).max:
+        return np.uint8
+    return np.uint16 if count < np.iinfo(np.uint16).max else np.uint32
+
+
+def _spans(starts: Places, ends: Places) -> Places:
+    """Return all numbers of the half-open spans, one after the other."""
+    lengths = ends - starts
+    if not len(starts) or not lengths.sum():
+        return np.empty(0, dtype=np.intp)
+    steps = np.ones(int(lengths.sum()), dtype=np.intp)
+    heads = np.concatenate([[0], np.cumsum(lengths)[:-1]])
+    steps[heads] = starts - np.concatenate([[0], ends[:-1] - 1])
+    return np.cumsum(steps)

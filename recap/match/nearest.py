@@ -18,7 +18,7 @@ from recap.match.rules import judge
 from recap.model import Verdict
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
     from datetime import date
 
     from recap.match.columns import Offers
@@ -28,7 +28,21 @@ SHOWN = 5
 """Nearest parts that are named for one group."""
 ALLOW_CARE = "allow_care"
 _ROWS = 20_000
-_JUDGED = 400
+_JUDGED = 24
+_JUDGED_ALONE = 16
+_SENSIBLE: Mapping[str, tuple[Decimal, Decimal]] = {
+    "capacitance_low": (Decimal("0.8"), Decimal(2)),
+    "capacitance_high": (Decimal(1), Decimal(2)),
+    "capacitance_care": (Decimal(1), Decimal(3)),
+    "temp_min": (Decimal(85), Decimal(200)),
+    "life_min": (Decimal(1000), Decimal(20000)),
+    "size_fits": (Decimal(0), Decimal(3)),
+    "size_care": (Decimal(0), Decimal(5)),
+    "pitch_out": (Decimal(0), Decimal(10)),
+    "ripple_low": (Decimal("0.7"), Decimal(2)),
+    "drawer_years": (Decimal(0), Decimal(25)),
+}
+"""How far each number may be eased before it is no advice any more (common practice)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +111,7 @@ def without_fit(group: Group, search: Search) -> Unfit:
     if asks is None or asks.value_uF is None:
         return Unfit(group, "its capacitance isn't known")
     limits = limits_for(search.settings, asks.role)
-    near = [_near(asks, search.offers.part(row), limits) for row in _closest_rows(asks, search.offers, limits)]
+    near = [_near(asks, part, limits) for part in _closest(asks, search.offers, limits, search.worst)]
     near += [
         _near(asks, kept.part, limits, bought=kept.bought, today=search.today)
         for kept in search.drawer
@@ -118,33 +132,26 @@ def _near(asks: Position, part: Part, limits: Limits, *, bought: date | None = N
     return Near(part, judgement, tuple(against))
 
 
-def _closest_rows(asks: Position, offers: Offers, limits: Limits) -> list[int]:
-    """Return some hundred rows that fail the fewest rules, of the capacitances nearest to the one asked for."""
-    if not len(offers):
-        return []
-    rows = offers.nearest_in_value(asks, _ROWS)
-    if not len(rows):
-        return []
-    failed = np.zeros(len(rows), dtype=np.int32)
-    for aspect in aspects():
-        ranks = offers.ranks(aspect, asks, limits, rows)
-        failed += np.where(ranks == Verdict.NO.rank, 100, ranks)
-    best = np.argsort(failed, kind="stable")
-    return _spread(rows[best].tolist(), offers)
+def _closest(asks: Position, offers: Offers, limits: Limits, worst: Verdict) -> list[Part]:
+    """Return some dozen offers, of the capacitances nearest to the one asked for, that fail the fewest rules.
 
-
-def _spread(rows: Sequence[int], offers: Offers) -> list[int]:
-    """Return the first rows, one for each part number and supplier."""
-    seen: set[tuple[str, str]] = set()
-    chosen = []
-    for row in rows[: 4 * _JUDGED]:
-        part = offers.part(row)
-        if (part.supplier, part.number) not in seen:
-            seen.add((part.supplier, part.number))
-            chosen.append(row)
-        if len(chosen) == _JUDGED:
-            break
-    return chosen
+    Among them, for each rule, offers that fail by this rule alone, with as many different values as possible.
+    """
+    places = offers.nearest_in_value(asks, _ROWS) if len(offers) else np.empty(0, dtype=np.intp)
+    if not len(places):
+        return []
+    looked_at = aspects()
+    ranks = np.stack([offers.ranks(aspect, asks, limits, places) for aspect in looked_at])
+    failed = np.where(ranks == Verdict.NO.rank, 100, ranks).sum(axis=0)
+    chosen = places[np.argsort(failed, kind="stable")[:_JUDGED]].tolist()
+    blocking = ranks > worst.rank
+    single = blocking.sum(axis=0) == 1
+    for aspect, blocks in zip(looked_at, blocking, strict=True):
+        only = places[single & blocks]
+        _, firsts = np.unique(offers.coded(aspect.reads).numbers[only], return_index=True)
+        chosen += only[firsts[:_JUDGED_ALONE]].tolist()
+    parts = [offers.at(place) for place in dict.fromkeys(chosen)]
+    return list({(part.supplier, part.number): part for part in reversed(parts)}.values())[::-1]
 
 
 def _severity(finding: Finding) -> float:
@@ -230,7 +237,9 @@ def _settings_for(finding: Finding, asks: Position, part: Part, worst: Verdict) 
     key, then = wanted.get(finding.rule, ("", None))
     if finding.rule == "drawer" and isinstance(then, Decimal):
         then = then.to_integral_value(ROUND_CEILING)
-    return [] if then is None else [(key, then)]
+    if then is None or not _SENSIBLE[key][0] <= then <= _SENSIBLE[key][1]:
+        return []
+    return [(key, then)]
 
 
 def _share(key: str, new: Decimal | None, old: Decimal | None) -> tuple[str, Decimal | None]:
