@@ -1,0 +1,131 @@
+"""``recap order``: one proven cheapest order for all sets on the bench."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import typer
+
+from recap.cli.answers import refuse_one, stop_on_errors, tell
+from recap.cli.steps import NO_ORDER, ORDER, USAGE
+
+if TYPE_CHECKING:
+    from recap.diagnostics import Diagnostic
+    from recap.order.report import Report
+    from recap.order.run import Run
+
+
+def register(app: typer.Typer) -> None:
+    """Add the command."""
+    app.command("order", rich_help_panel=ORDER)(order)
+
+
+def order(
+    bench: Path = typer.Argument(..., help="The bench folder."),
+    sets: str | None = typer.Option(None, "--sets", help="Only these sets: A,B."),
+    without: list[str] | None = typer.Option(None, "--without", help="Leave this supplier out; may be repeated."),
+    max_suppliers: int | None = typer.Option(
+        None, "--max-suppliers", min=0, help="At most so many parcels; 0: no limit."
+    ),
+    spares: int | None = typer.Option(None, "--spares", min=0, help="Spare pieces per group."),
+    care: bool | None = typer.Option(None, "--care/--no-care", help="Allow parts that fit only with care."),
+    split: bool | None = typer.Option(None, "--split/--one-part", help="May a group be made up of several parts?"),
+    drawer: bool | None = typer.Option(None, "--drawer/--no-drawer", help="Use what lies in the drawer."),
+    accept_doubts: bool = typer.Option(False, "--accept-doubts", help="Buy for doubted positions as they were read."),
+    time_limit: float | None = typer.Option(
+        None, "--time-limit", min=0.0, help="Seconds; keeps the best order so far."
+    ),
+    solver: str = typer.Option("highs", "--solver", help="highs or cbc."),
+    out: Path | None = typer.Option(None, "--out", help="Write the order's files into this folder."),
+    force: bool = typer.Option(False, "--force", help="Let --out replace files of an earlier order."),
+    keep: bool = typer.Option(False, "--keep", help="Keep the order in the record, for goods in and the bench page."),
+    notes: bool = typer.Option(False, "--notes", help="Show notes too."),
+    as_json: bool = typer.Option(False, "--json", help="Print the answer as JSON."),
+) -> None:
+    """Work out the cheapest order that covers every position on the job, spares included, and prove it.
+
+    Example: recap order demo --max-suppliers 2 --out my-order
+    """
+    if solver not in {"highs", "cbc"}:
+        refuse_one(
+            "wrong-usage", f"no solver is called {solver!r}", "--solver", "highs or cbc", as_json=as_json, status=USAGE
+        )
+    from recap.bench import load_bench
+    from recap.model import Status
+    from recap.order.run import OrderOptions, run_order
+
+    loaded, told = load_bench(bench)
+    stop_on_errors(told, as_json=as_json)
+    options = OrderOptions(
+        only_sets=_names(sets),
+        without=frozenset(without or ()),
+        max_suppliers=max_suppliers,
+        spares=spares,
+        allow_care=care,
+        split_groups=split,
+        use_drawer=drawer,
+        accept_doubts=accept_doubts,
+        time_limit=time_limit,
+        solver=solver,
+    )
+    run = run_order(loaded, options)
+    told = [*told, *run.diagnostics]
+    stop_on_errors(told, as_json=as_json)
+    shown = run.report if run.report.order else run.part
+    # Files come first: where they can't be written, the one JSON document says so.
+    messages = _write(out, shown, force=force, as_json=as_json) if out is not None and shown is not None else []
+    if keep and shown is not None:
+        messages += _keep(bench, shown)
+    _show(run, told, notes=notes, as_json=as_json)
+    for message in messages:
+        typer.echo(message, err=True)
+    if run.report.status is Status.IMPOSSIBLE:
+        raise typer.Exit(NO_ORDER)
+
+
+def _names(text: str | None) -> frozenset[str] | None:
+    if text is None:
+        return None
+    return frozenset(name.strip() for name in text.split(",") if name.strip())
+
+
+def _show(run: Run, told: list[Diagnostic], *, notes: bool, as_json: bool) -> None:
+    if as_json:
+        from recap.show.documents import print_document
+        from recap.show.order_document import order_document
+
+        print_document(order_document(run.report, run.part, told))
+        return
+    from recap.show.order_view import print_order
+    from recap.show.terminal import output
+
+    tell(told, notes=notes)
+    print_order(output(), run.report, part_order=run.part)
+
+
+def _write(folder: Path, report: Report, *, force: bool, as_json: bool) -> list[str]:
+    from recap.order.files import WouldOverwriteError, write_order_files
+
+    try:
+        written = write_order_files(folder, report, force=force)
+    except WouldOverwriteError as fault:
+        refuse_one("would-overwrite", str(fault), str(folder), "name another folder, or add --force", as_json=as_json)
+    except OSError as fault:
+        refuse_one("not-writable", f"the files can't be written: {fault}", str(folder), as_json=as_json)
+    return [
+        *(f"wrote {path}" for path in written.paths),
+        *written.cautions,
+        *(f"from an earlier order, not touched: {path}" for path in written.stale),
+    ]
+
+
+def _keep(bench: Path, report: Report) -> list[str]:
+    from datetime import datetime
+
+    from recap.audit.record import keep_order
+
+    if report.order is None:
+        return []
+    name = keep_order(bench, report.order, report.groups, datetime.now().astimezone(), report.currency)
+    return [f"kept in the record as order {name}"]
