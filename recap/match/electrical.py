@@ -10,10 +10,11 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from recap.match.findings import CARE, FITS, NO, capacitance, percent, plain, ratio, unstated
+from recap.match.findings import CARE, FITS, NO, percent, ratio, unstated
 from recap.match.limits import EXACT_ROLES, SOURCES, derating
 from recap.model import Citation, Finding, Kind, Role
 from recap.normalise.preferred import successor
+from recap.normalise.writing import format_capacitance, plain
 
 if TYPE_CHECKING:
     from recap.model import Limits, Part, Position, Verdict
@@ -56,7 +57,7 @@ def kind(position: Position, part: Part, limits: Limits) -> Finding | None:  # n
     return Finding("kind", verdict, reason, asked.value, offered.value, None, None, source)
 
 
-def capacitance_rule(position: Position, part: Part, limits: Limits) -> Finding | None:
+def capacitance(position: Position, part: Part, limits: Limits) -> Finding | None:
     """Judge the nominal value against the role's window, own value only where that is called for."""
     old, new = position.value_uF, part.value_uF
     if old is None:
@@ -72,7 +73,7 @@ def _capacitance(position: Position, old: Decimal, new: Decimal, limits: Limits)
         return _own_value(old, new, "a safety part", SOURCES["safety_value"])
     if position.role in EXACT_ROLES:
         return _own_value(old, new, f"a {position.role} position", SOURCES["capacitance_exact"])
-    was, is_now = capacitance(old), capacitance(new)
+    was, is_now = format_capacitance(old), format_capacitance(new)
     if new == old:
         return FITS, f"{is_now}, the same", SOURCES["capacitance_low"]
     if old > 0 and new == successor(old):
@@ -81,7 +82,7 @@ def _capacitance(position: Position, old: Decimal, new: Decimal, limits: Limits)
 
 
 def _in_window(position: Position, old: Decimal, new: Decimal, limits: Limits) -> tuple[Verdict, str, Citation]:
-    share = f"{capacitance(new)} is {percent(new, old)} of the old {capacitance(old)}"
+    share = f"{format_capacitance(new)} is {percent(new, old)} of the old {format_capacitance(old)}"
     if new < old * limits.capacitance_low:
         return NO, f"{share}: hum, lost bass or a weak supply", SOURCES["capacitance_low"]
     if new <= old * limits.capacitance_high:
@@ -95,8 +96,8 @@ def _in_window(position: Position, old: Decimal, new: Decimal, limits: Limits) -
 
 def _own_value(old: Decimal, new: Decimal, what: str, source: Citation) -> tuple[Verdict, str, Citation]:
     if new == old:
-        return FITS, f"{capacitance(new)}, its own value, as {what} must have", source
-    return NO, f"{what} takes its own {capacitance(old)} only, not {capacitance(new)}", source
+        return FITS, f"{format_capacitance(new)}, its own value, as {what} must have", source
+    return NO, f"{what} takes its own {format_capacitance(old)} only, not {format_capacitance(new)}", source
 
 
 def voltage(position: Position, part: Part, limits: Limits) -> Finding | None:

@@ -6,26 +6,13 @@ from decimal import Context, Decimal
 from typing import TYPE_CHECKING
 
 from recap.model import Finding, Verdict
+from recap.normalise.writing import plain
 
 if TYPE_CHECKING:
     from recap.model import Citation
 
 FITS, CARE, NO = Verdict.FITS, Verdict.CARE, Verdict.NO
 _SHOWN = Context(prec=5)
-
-
-def plain(number: Decimal | int) -> str:
-    """Return a number without exponent or needless zeros: ``100``, ``4.7``."""
-    text = f"{number:f}"
-    return text.rstrip("0").rstrip(".") if "." in text else text
-
-
-def capacitance(value_uF: Decimal) -> str:
-    """Return a capacitance in the unit that needs fewest digits: ``4.7 nF``, ``470 µF``."""
-    for unit, power in (("µF", 0), ("nF", 3)):
-        if value_uF >= Decimal("0.1").scaleb(-power):
-            return f"{plain(value_uF.scaleb(power))} {unit}"
-    return f"{plain(value_uF.scaleb(6))} pF"
 
 
 def ratio(number: Decimal, base: Decimal) -> Decimal | None:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from recap.match.findings import CARE, FITS, NO, plain, unstated
+from recap.match.findings import CARE, FITS, NO, unstated
 from recap.match.limits import LEAD_REACH, PITCH_SAME, PITCH_SQUEEZE, SOURCES
 from recap.model import Finding, Mount
+from recap.normalise.writing import plain
 
 if TYPE_CHECKING:
     from collections.abc import Iterable

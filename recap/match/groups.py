@@ -12,11 +12,11 @@ from typing import TYPE_CHECKING
 
 from recap.codes import register
 from recap.diagnostics import Diagnostic, Source, error, note, warning
-from recap.match.findings import capacitance, plain
 from recap.match.jobs import on_job
 from recap.match.limits import PROFILES
 from recap.match.spares import spares_for
 from recap.model import Group, Kind, Placed, Position
+from recap.normalise.writing import format_capacitance, plain
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping
@@ -188,7 +188,7 @@ _SHOWN: tuple[tuple[str, Callable[[Position], str]], ...] = (
 
 def _base_name(asks: Position) -> str:
     """Return value, volts, mount (and safety class) as a person says them."""
-    words = [capacitance(asks.value_uF)] if asks.value_uF is not None else []
+    words = [format_capacitance(asks.value_uF)] if asks.value_uF is not None else []
     words += [f"{plain(asks.volts)} V"] if asks.volts is not None else []
     words += [asks.mount.value] if asks.mount is not None else []
     words += [asks.safety] if asks.safety else []

@@ -12,10 +12,10 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from recap.match.columns import aspects
-from recap.match.findings import plain
 from recap.match.limits import limits_for
 from recap.match.rules import judge
 from recap.model import Verdict
+from recap.normalise.writing import plain
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence

@@ -12,9 +12,10 @@ from datetime import timedelta
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from recap.match.findings import CARE, FITS, NO, plain, unstated
+from recap.match.findings import CARE, FITS, NO, unstated
 from recap.match.limits import SOURCES
 from recap.model import Finding, Kind, Role
+from recap.normalise.writing import plain
 
 if TYPE_CHECKING:
     from datetime import date

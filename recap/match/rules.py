@@ -36,7 +36,7 @@ class Rule:
 
 RULES: tuple[Rule, ...] = (
     Rule("kind", electrical.kind, ("kind",), ("kind",)),
-    Rule("capacitance", electrical.capacitance_rule, ("value_uF", "role", "safety", "kind"), ("value_uF",)),
+    Rule("capacitance", electrical.capacitance, ("value_uF", "role", "safety", "kind"), ("value_uF",)),
     Rule("voltage", electrical.voltage, ("volts", "operating_V"), ("volts", "kind")),
     Rule("temperature", electrical.temperature, ("temp_C",), ("temp_C",)),
     Rule("life", electrical.life, ("kind",), ("life_h", "kind")),
