@@ -9,9 +9,9 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING, Final
 
-from recap.match.findings import plain
 from recap.match.limits import PITCH_SAME, PITCH_SQUEEZE
 from recap.model import Citation, Mount
+from recap.normalise.writing import plain
 
 if TYPE_CHECKING:
     from recap.model import Part, Position
