@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
     from recap.model import Limits, Part, Position
 
-_CLASS = re.compile(r"(?<![A-Z0-9])([XY])[ -]?([1-4])(?![0-9])")
+_CLASS = re.compile(r"(?:(?<![A-Z0-9])|(?<=[XY][1-4]))([XY])[ -]?([1-4])(?![0-9])")
 _WHY = {
     "X": "an X part sits across the mains and must fail without fire",
     "Y": "a Y part sits between mains and what people touch and must never fail short: a shock kills",
