@@ -27,14 +27,16 @@ def size_text(thing: Part | Position) -> str:
 
 
 def value_text(thing: Part | Position) -> str:
-    """Return capacitance and voltage: ``47 µF 25 V``; what is unknown is said so."""
-    value = "value unknown" if thing.value_uF is None else format_capacitance(thing.value_uF)
+    """Return capacitance and voltage: ``47 µF 25 V``, ``? µF 25 V``; empty where neither is stated."""
+    if thing.value_uF is None and thing.volts is None:
+        return ""
+    value = "? µF" if thing.value_uF is None else format_capacitance(thing.value_uF)
     return value if thing.volts is None else f"{value} {format_voltage(thing.volts)}"
 
 
 def thing_text(thing: Part | Position) -> str:
     """Return what a position asks for or a part is: ``47 µF 25 V 105 °C radial electrolytic``."""
-    words = [value_text(thing)] if thing.value_uF is not None or thing.volts is not None else []
+    words = [value_text(thing)] if value_text(thing) else []
     if thing.temp_C is not None:
         words.append(f"{thing.temp_C} °C")
     if thing.mount is not None:

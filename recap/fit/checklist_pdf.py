@@ -1,0 +1,189 @@
+"""The checklist as PDF: landscape, large type, boxes big enough for a pencil, readable in black and white."""
+
+from __future__ import annotations
+
+from html import escape
+from io import BytesIO
+from typing import TYPE_CHECKING, Any, Final
+
+from reportlab.lib.pagesizes import A4, LETTER, landscape
+from reportlab.lib.styles import ParagraphStyle
+from reportlab.lib.units import mm
+from reportlab.platypus import (
+    BaseDocTemplate,
+    Flowable,
+    Frame,
+    KeepTogether,
+    LongTable,
+    NextPageTemplate,
+    PageBreak,
+    PageTemplate,
+    Paragraph,
+    Spacer,
+    TableStyle,
+)
+
+from recap.fit.checklist import BOXES, Checklist, remarks, where
+from recap.fit.fonts import BOLD, PLAIN, printable, register_fonts, shortened
+from recap.fit.worklist import sets_of
+
+if TYPE_CHECKING:
+    from reportlab.pdfgen.canvas import Canvas
+
+    from recap.fit.worklist import Section, Task
+
+PAPERS: Final = {"a4": A4, "letter": LETTER}
+MARGIN: Final = 12 * mm
+BOX: Final = 6 * mm
+WIDTHS: Final = tuple(part * mm for part in (14, 14, 19, 30, 46, 52, 74, 24))
+"""Of the columns, made for A4; other papers stretch or squeeze the remarks."""
+REMARKS_COLUMN: Final = 6
+
+_BODY: Final = ParagraphStyle("body", fontName=PLAIN, fontSize=10.5, leading=13)
+_STRONG: Final = ParagraphStyle("strong", _BODY, fontName=BOLD, fontSize=13, leading=15)
+_MARK: Final = ParagraphStyle("mark", _BODY, fontName=BOLD)
+_HEAD: Final = ParagraphStyle("head", _BODY, fontName=BOLD, fontSize=9.5, leading=11)
+_TITLE: Final = ParagraphStyle("title", _BODY, fontName=BOLD, fontSize=19, leading=24)
+_SECTION: Final = ParagraphStyle("section", _BODY, fontName=BOLD, fontSize=15, leading=20, spaceBefore=8, spaceAfter=4)
+_CAUTION: Final = ParagraphStyle("caution", _BODY, fontSize=11, leading=14, leftIndent=16, firstLineIndent=-16)
+
+
+class TickBox(Flowable):  # type: ignore[misc] # reportlab has no types
+    """An empty square to tick."""
+
+    def __init__(self, side: float = BOX) -> None:
+        """Make it ``side`` points wide and high."""
+        super().__init__()
+        self.width = self.height = side
+
+    def draw(self) -> None:
+        """Draw the square."""
+        self.canv.setLineWidth(1.2)
+        self.canv.rect(0, 0, self.width, self.height)
+
+
+def checklist_pdf(checklist: Checklist, *, paper: str = "a4") -> bytes:
+    """Return the checklist as the bytes of a PDF file; ``paper`` is a key of :data:`PAPERS`."""
+    register_fonts()
+    size = landscape(PAPERS[paper])
+    stream = BytesIO()
+    document = BaseDocTemplate(
+        stream,
+        pagesize=size,
+        leftMargin=MARGIN,
+        rightMargin=MARGIN,
+        topMargin=MARGIN + 6 * mm,
+        bottomMargin=MARGIN + 4 * mm,
+        title="Checklist",
+        author="recap",
+        invariant=1,
+    )
+    sets = sets_of(checklist.sections)
+    document.addPageTemplates([_page(document, index, name, checklist) for index, name in enumerate(sets or ("",))])
+    story: list[Flowable] = []
+    for index, (name, sections) in enumerate(sets.items()):
+        if index:
+            story += [NextPageTemplate(f"set{index}"), PageBreak()]
+        story += _set(name, sections, checklist, document.width)
+    document.build(story or [_text("Nothing to do: no set has a job.", _TITLE)], canvasmaker=_numbered())
+    return stream.getvalue()
+
+
+def _set(name: str, sections: tuple[Section, ...], checklist: Checklist, width: float) -> list[Flowable]:
+    story: list[Flowable] = [_text(f"Checklist: {name}", _TITLE)]
+    story += [_text(f"⚠ {caution}", _CAUTION) for caution in checklist.cautions]
+    story.append(Spacer(1, 4 * mm))
+    for section in sections:
+        lines = len(section.tasks)
+        title = f"{section.title} — {lines} place{'' if lines == 1 else 's'}"
+        heading, table = _text(title, _SECTION), _table(section, checklist, width)
+        # a heading never stands alone at the foot of a page, a long table may still break
+        story += [KeepTogether([heading, table])] if lines <= 4 else [heading, table]  # noqa: PLR2004
+    return story
+
+
+def _table(section: Section, checklist: Checklist, width: float) -> LongTable:
+    titles = (*BOXES, "place", "old part", "new part", "polarity, leads, care", "measured")
+    rows: list[list[Any]] = [[_text(title, _HEAD) for title in titles]]
+    rows += [_row(task, checklist) for task in section.tasks]
+    widths = list(WIDTHS)
+    widths[REMARKS_COLUMN] += width - sum(WIDTHS)
+    table = LongTable(rows, colWidths=widths, repeatRows=1)
+    table.setStyle(
+        TableStyle(
+            [
+                ("VALIGN", (0, 0), (-1, -1), "TOP"),
+                ("VALIGN", (0, 0), (-1, 0), "BOTTOM"),
+                ("LINEBELOW", (0, 0), (-1, 0), 1.4, "black"),
+                ("LINEBELOW", (0, 1), (-1, -1), 0.5, "black"),
+                ("LINEBEFORE", (-1, 0), (-1, -1), 0.5, "black"),
+                ("LEFTPADDING", (0, 0), (-1, -1), 4),
+                ("RIGHTPADDING", (0, 0), (-1, -1), 3),
+                ("TOPPADDING", (0, 1), (-1, -1), 5),
+                ("BOTTOMPADDING", (0, 1), (-1, -1), 6),
+                ("NOSPLIT", (0, 0), (-1, 1)),
+            ]
+        )
+    )
+    return table
+
+
+def _row(task: Task, checklist: Checklist) -> list[Any]:
+    notes = [_text(task.polarity, _MARK), *(_text(text, _BODY) for text in remarks(task))]
+    new = [_text(task.new, _BODY)]
+    if task.source:
+        new.append(_text(f"from {task.source}", _BODY))
+    return [
+        *(TickBox() for _ in BOXES),
+        _text(where(task, checklist), _STRONG),
+        _text(task.old, _BODY),
+        new,
+        notes,
+        "",
+    ]
+
+
+def _text(text: str, style: ParagraphStyle) -> Paragraph:
+    """Return a paragraph of plain text: nothing in it is read as markup, long words break."""
+    flowing = ParagraphStyle(style.name, style, splitLongWords=True)
+    return Paragraph(escape(printable(text)), flowing)
+
+
+def _page(document: BaseDocTemplate, index: int, name: str, checklist: Checklist) -> PageTemplate:
+    def draw(canvas: Canvas, _: BaseDocTemplate) -> None:
+        canvas.saveState()
+        width, height = document.pagesize
+        canvas.setFont(BOLD, 12)
+        canvas.drawString(MARGIN, height - MARGIN, shortened(name, BOLD, 12, width - 2 * MARGIN))
+        canvas.setFont(PLAIN, 8.5)
+        foot = shortened(f"{checklist.made_on.isoformat()} · {checklist.origin}", PLAIN, 8.5, width - 2 * MARGIN - 90)
+        canvas.drawString(MARGIN, MARGIN - 2 * mm, foot)
+        canvas.restoreState()
+
+    frame = Frame(document.leftMargin, document.bottomMargin, document.width, document.height, 0, 0, 0, 0)
+    return PageTemplate(id=f"set{index}", frames=[frame], onPage=draw, pagesize=document.pagesize)
+
+
+def _numbered() -> type[Canvas]:
+    """Return a canvas that writes "page 2 of 7": the count is known only after the last page."""
+    from reportlab.pdfgen.canvas import Canvas as Plain
+
+    class Numbered(Plain):  # type: ignore[misc] # reportlab has no types
+        def __init__(self, *args: Any, **kwargs: Any) -> None:  # noqa: ANN401 - reportlab passes its own
+            super().__init__(*args, **kwargs)
+            self._pages: list[dict[str, Any]] = []
+
+        def showPage(self) -> None:
+            self._pages.append(dict(self.__dict__))
+            self._startPage()
+
+        def save(self) -> None:
+            for number, page in enumerate(self._pages, 1):
+                self.__dict__.update(page)
+                self.setFont(PLAIN, 8.5)
+                text = f"page {number} of {len(self._pages)}"
+                self.drawRightString(self._pagesize[0] - MARGIN, MARGIN - 2 * mm, text)
+                super().showPage()
+            super().save()
+
+    return Numbered
