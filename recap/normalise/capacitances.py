@@ -40,8 +40,9 @@ LONGEST_FIRST: Final = tuple(sorted(UNITS, key=len, reverse=True))
 _LETTERS: Final = {"u": MICRO, "µ": MICRO, "n": NANO, "p": PICO, "m": MILLI, "R": MICRO}
 """µF per unit of the letter that stands for the decimal point (IEC 60062); R is the point of a bare number."""
 
-_LETTER_CODE: Final = re.compile(r"(?P<whole>[0-9]{0,4})(?P<letter>[uUµnNpPmR])(?P<part>[0-9]{1,4})[fF]?")
+_LETTER_CODE: Final = re.compile(r"(?P<whole>[0-9]{0,9})(?P<letter>[uUµnNpPmR])(?P<part>[0-9]{1,12})[fF]?")
 _DIGIT_CODE: Final = re.compile(r"(?P<figures>[1-9][0-9])(?P<power>[0-9])(?P<tolerance>[BCDFGHJKMNQSTZ])?")
+_CODE_OR_AMOUNT: Final = re.compile(r"(?P<figures>[1-9][0-9])(?P<power>[1-7])(?P<letter>[NP])")
 _FARADS: Final = re.compile(r"(?P<number>.*[0-9.,])\s?(?P<lost>[?\ufffd]\s?)?(?:f|fd|farad|farads)", re.IGNORECASE)
 _MILLI_OR_MICRO: Final = re.compile(r"(?P<number>[0-9.,]+)\s?m")
 _TOLERANCE_LETTER: Final = re.compile(r"(?P<value>.*[a-zµF].*?)\s?(?P<tolerance>[GHJKMNQSTZ])")
@@ -83,7 +84,7 @@ def _sound(text: str, unit: str | None) -> Reading | None:
 
 def plain_capacitance(text: str, unit: str | None) -> Reading | None:
     """Read tidied text as one capacitance without asking whether any series has it."""
-    return _letters(text) or _amount(text) or _odd_prefix(text) or _bare(text, unit)
+    return _letters(text) or _code_or_amount(text) or _amount(text) or _odd_prefix(text) or _bare(text, unit)
 
 
 def _checked(reading: Reading | None) -> Reading | None:
@@ -108,6 +109,16 @@ def _letters(text: str) -> Reading | None:
     value = Decimal(f"{match['whole'] or 0}.{match['part']}") * _LETTERS[letter]
     bare = letter == "R" and value >= 1
     return Reading(value, ("unit-missing",) if bare else ())
+
+
+def _code_or_amount(text: str) -> Reading | None:
+    """``475N``, ``104P``: a code with its tolerance letter, or an amount of nF or pF; nothing decides."""
+    match = _CODE_OR_AMOUNT.fullmatch(text)
+    if match is None:
+        return None
+    coded = Decimal(match["figures"]).scaleb(int(match["power"])) * PICO
+    amount = Decimal(match["figures"] + match["power"]) * UNITS[match["letter"].lower()]
+    return Reading(None, ("three-digit-code",), (coded, amount))
 
 
 def _amount(text: str) -> Reading | None:
@@ -173,7 +184,7 @@ def _digits(figures: str, power: str, tolerance: str | None) -> Reading | None:
     if tolerance is not None and not is_code:
         return None
     if not is_code or (tolerance is None and preferred.is_standard_or_historic(literal)):
-        in_code = (Decimal(figures), Decimal(figures) * PICO) if power == "0" else ()
+        in_code = (Decimal(figures), Decimal(figures) * PICO) if power == "0" else (coded,) if is_code else ()
         return Reading(literal, ("unit-missing",), (literal, *in_code) if in_code else ())
     if power in _TINY:
         return Reading(None, ("three-digit-code",), (coded, Decimal(figures) * _TINY[power] * PICO), tolerance)

@@ -65,7 +65,7 @@ _POINT_CODE: Final = re.compile(r"(?P<whole>[0-9]{0,2})R(?P<part>[0-9]{1,3})")
 _MILLI_CODE: Final = re.compile(r"(?P<whole>[0-9]{0,3})m(?P<part>[0-9]{0,3})")
 _LETTER_CODE: Final = re.compile(r"[0-9]{0,3}[µunp][0-9]{0,3}")
 _LETTER_WITHIN: Final = re.compile(r"[a-zA-Zµ]")
-_CODE_OR_PICOFARAD: Final = re.compile(r"[0-9]{2}[1-9]P")
+_TOLERANCE_OR_UNIT: Final = re.compile(r"[0-9]{2}[1-9][FNP]|[0-9]*[pn][0-9]+F")
 _PICO: Final = Decimal("1e-6")
 _LARGEST_ELECTROLYTIC_UF: Final = Decimal(68_000)
 _TYPICAL_YEAR: Final = 1998
@@ -114,7 +114,7 @@ def _read(mark: str, year: int, *, after_value: bool) -> list[MarkingReading]:
     found = [*_value(mark), *_voltage(mark, bare=after_value), *_tolerance(mark), *_date(mark, year)]
     if after_value and any(reading.kind == "voltage" for reading in found):
         found = [replace(r, rank=r.rank + 3) if r.kind == "capacitance" else r for r in found]
-    if _CODE_OR_PICOFARAD.fullmatch(mark) or not any(reading.kind == "capacitance" for reading in found):
+    if _TOLERANCE_OR_UNIT.fullmatch(mark) or not any(reading.kind == "capacitance" for reading in found):
         found += _run_together(mark)
     return found
 
@@ -143,14 +143,17 @@ def _value(mark: str) -> list[MarkingReading]:
     if small is not None:
         return [_farads(small, standard_marks.TWO_CHARACTER_SOURCE, mark, 2, "on small chips")]
     found = capacitance(mark)
-    if found is None or found.tolerance is not None:
+    if found is None or found.tolerance is not None or "implausible-value" in found.doubts:
         return []  # value and tolerance are two marks: see _run_together
+    if "three-digit-code" in found.doubts:
+        found = replace(found, readings=found.readings[1:])  # the first is _run_together's too
     if not mark[-1].isalpha() and not _LETTER_WITHIN.search(mark):
         source = PLAIN_DIGITS
     else:
         source = standard_marks.IEC if _LETTER_CODE.fullmatch(mark) else PRINTED
     values = (found.value,) if found.value is not None else found.readings
-    last = 3 if {"no-preferred-value", "looks-measured", "implausible-value"} & set(found.doubts) else 0
+    unlikely = {"no-preferred-value", "looks-measured", "prefix-missing", "three-digit-code"}
+    last = 3 if unlikely & set(found.doubts) or standard_marks.rated_voltage(mark) else 0
     return [_farads(value, source, mark, rank + last) for rank, value in enumerate(values) if value]
 
 
@@ -309,12 +312,7 @@ def _better(found: list[MarkingReading], best: list[MarkingReading]) -> bool:
 
 def _oddness(readings: list[MarkingReading]) -> int:
     """Count what no part bears: a value of no series, a voltage of no rating."""
-    odd = 0
-    for reading in readings:
-        if not isinstance(reading.value, Decimal) or reading.rank:
-            continue
-        if reading.kind == "capacitance":
-            odd += not preferred.is_standard_or_historic(reading.value / _PICO)
-        elif reading.kind == "voltage":
-            odd += not preferred.is_rated_voltage(reading.value)
-    return odd
+    values = [r.value / _PICO for r in readings if r.kind == "capacitance" and isinstance(r.value, Decimal)]
+    ratings = [r.value for r in readings if r.kind == "voltage" and isinstance(r.value, Decimal)]
+    odd = not any(map(preferred.is_standard_or_historic, values))
+    return odd + sum(not preferred.is_rated_voltage(volts) for volts in ratings)

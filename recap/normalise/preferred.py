@@ -114,17 +114,18 @@ def looks_measured(value_uF: Decimal) -> bool:
 def is_rated_voltage(volts: Decimal) -> bool:
     """Tell whether a voltage is one that parts are, or were, marked with.
 
-    R20 (ISO 3) in any decade; and, by common practice, whole multiples of 5 V up to 100 V, of 10 V (and a
-    few of 5 V) up to 1 kV and of 50 V above, and the small old ratings 3, 6, 6.4, 12 and 64 V.
+    R20 (ISO 3) in any decade; and, by common practice, whole multiples of 5 V up to 100 V, of 10 V and
+    25 V up to 1 kV and of 50 V above, and a few others.
     """
     if volts <= 0:
         return False
-    if in_series(volts, "R20") or volts in _SMALL_OLD_RATINGS:
+    if in_series(volts, "R20") or volts in _OTHER_RATINGS:
         return True
     return any(volts <= limit and volts % step == 0 for limit, step in _STEPS)
 
 
-_SMALL_OLD_RATINGS: Final = frozenset(_decade("3", "6", "6.4", "12", "12.5", "18", "64", "175", "275", "305", "385"))
+_OTHER_RATINGS: Final = frozenset(_decade("2.7", "3", "5.5", "6", "6.4", "12", "12.5", "18", "64", "305", "385"))
+"""Small old ratings, those of memory back-up cells, and of mains capacitors (common practice)."""
 _STEPS: Final = tuple(
-    (Decimal(limit), Decimal(step)) for limit, step in ((100, 5), (500, 25), (1000, 10), (50_000, 50))
+    (Decimal(limit), Decimal(step)) for limit, step in ((100, 5), (1000, 25), (1000, 10), (50_000, 50))
 )
