@@ -207,8 +207,6 @@ class Offers:
         columns = [c.frame[name] for c in self._catalogues]
         if not columns:
             return np.empty(0)
-        if isinstance(columns[0].dtype, pd.CategoricalDtype) and len(columns) > 1:
-            return pd.api.types.union_categoricals(columns)
         return columns[0] if len(columns) == 1 else pd.concat(columns, ignore_index=True)
 
 
