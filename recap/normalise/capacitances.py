@@ -9,11 +9,12 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from decimal import Decimal
+from functools import lru_cache
 from typing import Final
 
 from recap.normalise import preferred
-from recap.normalise.decimals import misread_number, number, tidy
-from recap.normalise.reading import OR, Reading, doubted, guarded
+from recap.normalise.decimals import MAX_LENGTH, misread_number, number, tidy
+from recap.normalise.reading import CACHE_SIZE, OR, Reading, doubted, guarded
 
 MICRO: Final = Decimal(1)
 NANO: Final = Decimal("1e-3")
@@ -22,11 +23,11 @@ MILLI: Final = Decimal("1e3")
 FARAD: Final = Decimal("1e6")
 
 _MICRO_WORDS: Final = (
-    "u uf ufd ufarad mf mfd mfds mfarad m.f. m.f.d. micro microf microfarad microfarads mikro mikrofarad "
+    "u uf ufd u.f. ufarad mf mfd mfds mfarad m.f. m.f.d. micro microf microfarad microfarads mikro mikrofarad "
     "microfaradio microfaradios мкф мф"
 )
-_NANO_WORDS: Final = "n nf nfd nanofarad nanofarads nanofaradio kpf нф"
-_PICO_WORDS: Final = "p pf pfd picofarad picofarads picofaradio pikofarad mmf mmfd m.m.f. m.m.f.d. uuf uufd uu пф"
+_NANO_WORDS: Final = "n nf n.f. nfd nanofarad nanofarads nanofaradio kpf нф"
+_PICO_WORDS: Final = "p pf p.f. pfd picofarad picofarads picofaradio pikofarad mmf mmfd m.m.f. m.m.f.d. uuf uufd uu пф"
 UNITS: Final[dict[str, Decimal]] = {
     **dict.fromkeys((word.rstrip(".") for word in _MICRO_WORDS.split()), MICRO),
     **dict.fromkeys((word.rstrip(".") for word in _NANO_WORDS.split()), NANO),
@@ -68,6 +69,11 @@ def capacitance(text: str, unit: str | None = None) -> Reading | None:
     no doubt. Sections (``50+50µF``) and pairs (``100/16``) are not one capacitance: see :func:`sections`
     and :func:`capacitance_and_voltage`.
     """
+    return _read(text, unit) if len(text) <= MAX_LENGTH else None
+
+
+@lru_cache(CACHE_SIZE)
+def _read(text: str, unit: str | None) -> Reading | None:
     return guarded(text, lambda tidied: _capacitance(tidied, unit))
 
 

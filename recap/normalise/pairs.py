@@ -4,16 +4,17 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from typing import TYPE_CHECKING, Final
+from decimal import Decimal
+from typing import Final
 
+from recap.normalise import preferred
 from recap.normalise.capacitances import LONGEST_FIRST, capacitance, plain_capacitance
 from recap.normalise.decimals import MAX_LENGTH, number, tidy
 from recap.normalise.reading import Reading, doubted
 from recap.normalise.voltages import voltage
 
-if TYPE_CHECKING:
-    from decimal import Decimal
-
+_NEIGHBOURS: Final = Decimal("2.5")
+"""Two ratings that one part or position is known by lie this near to each other (common practice)."""
 _PAIR_BREAK: Final = re.compile(r"\s?/\s?|\s?@\s?|\s?,\s|\s?-\s?|\s")
 
 
@@ -21,7 +22,7 @@ def capacitance_and_voltage(text: str) -> tuple[Reading, Reading] | None:
     """Read ``100/16``, ``100µ/16V``, ``100uF 16V``, ``16V 100uF`` as a capacitance and a voltage.
 
     Without units only the slash makes a pair, and then no unit is missing. Equal numbers (``50/50``) may be
-    two sections and are doubted ``pair-or-sections``.
+    two sections and are doubted ``pair-or-sections``. ``25/50 V`` is two voltages: None.
     """
     if len(text) > MAX_LENGTH:
         return None
@@ -46,10 +47,19 @@ def _pair(left: str, right: str, *, slash: bool) -> tuple[Reading, Reading] | No
         if value is None or value.value is None:
             return None if value is None else (value, volts)
         value = replace(value, doubts=tuple(code for code in value.doubts if code != "unit-missing"))
+        if named and value.value is not None and number(left) is not None and _two_voltages(value.value, volts.value):
+            return None
         bare = not named and number(left) is not None
         return (doubted(value, "pair-or-sections"), volts) if bare and value.value == volts.value else (value, volts)
     value = capacitance(left)
     return None if value is None or not named else (value, volts)
+
+
+def _two_voltages(left: Decimal, right: Decimal | None) -> bool:
+    """Tell whether ``25/50 V`` names two ratings: the left no number of E12, and a rating a step or two below."""
+    if right is None or preferred.in_series(left, "E12"):
+        return False
+    return left < right <= left * _NEIGHBOURS and preferred.is_rated_voltage(left)
 
 
 def sections(text: str) -> tuple[Decimal, ...] | None:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise.decimals import MAX_LENGTH, tidy
+from recap.normalise.decimals import tidy
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -28,6 +28,8 @@ class Reading:
     ac: bool = False
 
 
+CACHE_SIZE: Final = 20_000
+"""Catalogues and lists repeat the same few texts: reading each once is enough."""
 _ONE: Final = Decimal(1)
 _UNSURE: Final = re.compile(
     r"(?P<before>\?|~|≈|ca\.?|approx\.?|about|circa|etwa)?\s?(?P<value>.*?)\s?(?P<after>\(\?+\)|\?+)?", re.IGNORECASE
@@ -39,10 +41,8 @@ OR: Final = re.compile(r"\s?(?:/|-|~|…|\.\.+|\||\bor\b|\boder\b|\bou\b|\bof\b|
 def guarded(text: str, read: Callable[[str], Reading | None]) -> Reading | None:
     """Call ``read`` with the tidied text, without the marks by which the list itself doubts it.
 
-    Too long a text is no single quantity; ``?``, ``~`` and their like put ``marked-uncertain`` on the reading.
+    ``?``, ``~`` and their like put ``marked-uncertain`` on the reading.
     """
-    if len(text) > MAX_LENGTH:
-        return None
     match = _UNSURE.fullmatch(tidy(text))
     if match is None or not match["value"]:
         return None

@@ -4,18 +4,21 @@ from __future__ import annotations
 
 import re
 from decimal import Decimal
+from functools import lru_cache
 from typing import Final
 
 from recap.normalise import preferred
-from recap.normalise.decimals import misread_number, number
-from recap.normalise.reading import OR, Reading, doubted, guarded
+from recap.normalise.decimals import MAX_LENGTH, misread_number, number
+from recap.normalise.reading import CACHE_SIZE, OR, Reading, doubted, guarded
 
 _VOLT_UNIT: Final = re.compile(
-    r"(?P<front>AC|DC)?\s?(?P<number>[0-9OolI|SBZ.,' ]*?)\s?(?P<kilo>[kK])?"
-    r"(?:V\.?\s?(?P<ac>AC|A\.C\.?|~)|W\.?\s?V\.?\s?(?P<wac>AC)|W\.?\s?V\.?\s?(?:DC)?|V\.?\s?W|"
-    r"V\.?\s?(?:DC|D\.C\.?|=|-)?|volts?\s?(?P<voltsac>AC)?(?:DC)?|volt|вольт|в)\.?",
+    r"(?:(?P<front>AC|DC)\s?)?(?P<number>[0-9OolI|SBZ.,' ]*?)\s?(?P<kilo>k)?"
+    r"(?:(?P<before>AC|DC)?\s?W?\.?\s?V\.?\s?W?\.?|volts?|voltios?|вольт|в)\s?"
+    r"(?P<behind>AC|DC|A\.C\.?|D\.C\.?|~|=|-|DC\s?W|W\s?DC)?(?:\s?rms)?\.?",
     re.IGNORECASE,
 )
+"""V in its old and new company: WV, VW, WVDC, DCWV, VDCW, V AC, V~, volts."""
+_ALTERNATING: Final = frozenset({"AC", "A.C.", "A.C", "~"})
 _VOLT_CODE: Final = re.compile(r"(?P<whole>[0-9]{1,4})(?P<kilo>[kK])?[vV](?P<part>[0-9]{1,2})(?:DC|dc)?")
 
 
@@ -25,6 +28,11 @@ def voltage(text: str, *, bare: bool = False) -> Reading | None:
     A naked number is a voltage only with ``bare`` (a column of volts). ``25/50 V`` has no value, both
     readings and the doubt ``alternatives``; a number no part is marked with is doubted ``odd-voltage``.
     """
+    return _read(text, bare) if len(text) <= MAX_LENGTH else None
+
+
+@lru_cache(CACHE_SIZE)
+def _read(text: str, bare: bool) -> Reading | None:
     return guarded(text, lambda tidied: _voltage(tidied, bare=bare))
 
 
@@ -51,7 +59,7 @@ def _plain_voltage(text: str, *, bare: bool) -> Reading | None:
     factor, ac = 1, False
     if match is not None:
         factor = 1000 if match["kilo"] else 1
-        ac = any(match[name] for name in ("ac", "wac", "voltsac")) or (match["front"] or "").upper() == "AC"
+        ac = any((match[name] or "").upper() in _ALTERNATING for name in ("front", "before", "behind"))
     volts = None if found.value is None else found.value * factor
     return Reading(volts, found.doubts, tuple(reading * factor for reading in found.readings), ac=ac)
 

@@ -138,6 +138,8 @@ def test_a_last_digit_8_or_9_has_no_first_reading(text: str) -> None:
         ("47&micro;F", "47"),
         ("47\u00a0µF", "47"),
         ("470 U", "470"),
+        ("22 u.F.", "22"),
+        ("330 p.F.", "0.00033"),
     ],
 )
 def test_old_and_foreign_units(text: str, microfarads: str) -> None:
@@ -344,6 +346,11 @@ def test_the_same_value_twice_is_one_value() -> None:
         ("385V=", "385"),
         ("64V", "64"),
         ("35 v.", "35"),
+        ("450 DCWV", "450"),
+        ("450VDCW", "450"),
+        ("50 DCV", "50"),
+        ("450V DC W", "450"),
+        ("25 voltios", "25"),
     ],
 )
 def test_rated_voltages(text: str, volts: str) -> None:
@@ -353,7 +360,9 @@ def test_rated_voltages(text: str, volts: str) -> None:
     assert (found.value, found.doubts, found.ac) == (Decimal(volts), (), False)
 
 
-@pytest.mark.parametrize("text", ["275VAC", "275 V AC", "AC 275V", "275V~", "275 V~", "275 volts AC"])
+@pytest.mark.parametrize(
+    "text", ["275VAC", "275 V AC", "AC 275V", "275V~", "275 V~", "275 volts AC", "275VAC rms", "275 ACV", "275 WVAC"]
+)
 def test_alternating_voltages(text: str) -> None:
     found = voltage(text)
     assert found is not None
@@ -426,6 +435,10 @@ def test_pairs_of_value_and_voltage(text: str) -> None:
         ("50/50", "50", "50", ("pair-or-sections",)),
         ("100 16V", "100", "16", ("unit-missing",)),
         ("47/22", "47", "22", ("odd-voltage",)),
+        ("25/50", "25", "50", ()),  # without a V it is a pair like 100/16
+        ("10/16V", "10", "16", ()),
+        ("8/450V", "8", "450", ()),
+        ("25µ/50V", "25", "50", ()),
     ],
 )
 def test_pairs_with_something_to_say(text: str, value: str, volts: str, doubts: tuple[str, ...]) -> None:
@@ -436,7 +449,22 @@ def test_pairs_with_something_to_say(text: str, value: str, volts: str, doubts: 
 
 
 @pytest.mark.parametrize(
-    "text", ["C401/402", "100-16", "10-16", "220/25/50", "47/100uF", "100", "", "/", "16V/25V", "1" * 99]
+    "text",
+    [
+        "C401/402",
+        "100-16",
+        "10-16",
+        "220/25/50",
+        "47/100uF",
+        "25/50 V",
+        "16/25V",
+        "40/63 V",
+        "100",
+        "",
+        "/",
+        "16V/25V",
+        "1" * 99,
+    ],
 )
 def test_what_is_no_pair(text: str) -> None:
     assert capacitance_and_voltage(text) is None
