@@ -35,7 +35,7 @@ FILES: dict[str, Code] = {
     "too-many-rows": Code("More rows than any list has", "a million rows", "Split it, or name the right file."),
     "too-many-columns": Code("More columns than any table has", "a cell in column XFD", "Delete what lies far out."),
     "too-many-cells": Code("More cells than are read", "a merged area of a sheet", "Delete what isn't the table."),
-    "quote-unclosed": Code("A quotation mark never closed", '"10 µF, 50 V at the row\'s end', "Close it or double it."),
+    "quote-unclosed": Code("A quotation mark never closed", "\"10 µF, 50 V at the row's end", "Close it or double it."),
     "cell-formula": Code("A formula where a value belongs", "=B2*1000", "Put the value in its place."),
     "cell-formula-empty": Code("A formula without a result", "=B2*1000, never worked out", "Save it in a spreadsheet."),
     "cell-error": Code("An error where a value belongs", "#REF!", "Put the value in its place."),
@@ -139,6 +139,148 @@ LISTS: dict[str, Code] = {
         "write 50 µF 50 V, or 50+50 µF",
         blocks=True,
     ),
+    # designators and counts (normalise/designators.py, positions.py)
+    "ref-twice": Code(
+        "the same designator stands twice on one board",
+        "C12 10 µF ... C12 22 µF",
+        "correct one of them, or name the boards they are on",
+        blocks=True,
+    ),
+    "ref-twice-in-line": Code("a designator stands twice in one line", "C3, C7, C3", "take one away or correct it"),
+    "ref-misread": Code(
+        "a letter stands where a designator has a digit; the digit taken",
+        "Cl2, C1O",
+        "compare with the source and correct the designator",
+    ),
+    "ref-missing": Code(
+        "a row of a list with designators has none", "| | 47 µF | 25 V |", "write the designator, or delete the row"
+    ),
+    "ref-unread": Code("the cell for designators holds something else", "see photo", "write the designators"),
+    "ref-other-part": Code(
+        "the designator belongs to a part that is no capacitor, yet a capacitance stands beside it",
+        "R12 47 µF",
+        "correct the designator or delete the line",
+        blocks=True,
+    ),
+    "range-shortened": Code(
+        "the end of a range or list of designators is shortened; its missing digits were filled in",
+        "C123-5: C123, C124, C125",
+        "write the designators in full",
+    ),
+    "range-backwards": Code("a range runs backwards; only its two ends were taken", "C20-C10", "write it C10-C20"),
+    "range-long": Code("a range takes in very many designators", "C1-C60", "check that all of them are meant"),
+    "range-absurd": Code(
+        "a range that no board holds; only its two ends were taken", "C1-C99999", "correct the range", blocks=True
+    ),
+    "count-mismatch": Code(
+        "the count doesn't match the number of designators; the designators were taken",
+        "3x C5, C7 47 µF",
+        "correct the count or the designators",
+        blocks=True,
+    ),
+    "count-conflict": Code("two counts on one line; the first taken", "2x 47 µF (3)", "write one count", blocks=True),
+    "count-implausible": Code("a count no set has use for", "5000x 47 µF", "correct the count", blocks=True),
+    # what a line states of a part (normalise/fields.py, positions.py, rows.py)
+    "value-missing": Code("no capacitance stands on the line", "C12 25 V", "write the capacitance", blocks=True),
+    "value-conflict": Code(
+        "two capacitances stand on one line; none taken", "C12 47 µF 100 µF", "write the one that holds", blocks=True
+    ),
+    "volts-conflict": Code(
+        "two voltages stand on one line; none taken", "C12 47 µF 16 V 25 V", "write the one that holds", blocks=True
+    ),
+    "volts-unit-missing": Code(
+        "a bare number behind a capacitance, taken as its voltage", "C12 47uF 25", "write the unit: 25 V", blocks=True
+    ),
+    "temp-unit-missing": Code(
+        "a bare number behind value and voltage, taken as the temperature", "C12 47uF 25V 105", "write 105 °C"
+    ),
+    "temp-unusual": Code("no capacitor is rated for this temperature", "108 °C", "correct it: 85, 105, 125 °C"),
+    "temp-conflict": Code("two temperatures on one line; none taken", "85 °C 105 °C", "write the one that holds"),
+    "mount-conflict": Code(
+        "two mountings on one line; none taken", "radial axial", "write the one that holds", blocks=True
+    ),
+    "kind-conflict": Code(
+        "kinds that exclude each other; none taken", "electrolytic film", "write the one that holds", blocks=True
+    ),
+    "kind-unlikely": Code(
+        "no electrolytic is made that small: perhaps n was read for µ", "Elko 47 nF", "check the unit", blocks=True
+    ),
+    "ripple-conflict": Code("two ripple currents on one line; none taken", "500 mA 1 A", "write the one that holds"),
+    "size-conflict": Code("two sizes on one line; none taken", "10x16 12.5x20", "write the one that holds"),
+    "size-unit-unclear": Code("so small a size may be in inches; none taken", "0.5x1", "write the unit: mm, inch"),
+    "size-unclear": Code("three lengths whose order isn't clear; none taken", "8x12x18", "write D8 H12 P3.5"),
+    "unit-misread": Code(
+        "a unit as text recognition misreads µF; µF taken", "47yF", "compare with the source", blocks=True
+    ),
+    "number-unread": Code("a bare number whose meaning isn't clear", "C12 47uF 25V 7", "write its unit, or delete it"),
+    "cell-unread": Code(
+        "a cell holds nothing that its column is for", "value: see text", "correct the cell", blocks=True
+    ),
+    "columns-disagree": Code(
+        "two columns say different things of one part; the column headed for it taken",
+        "Voltage 16 V, description 25V",
+        "correct one of them",
+        blocks=True,
+    ),
+    "can-sections": Code(
+        "a can of several sections, one position for each",
+        "50+50 µF 350 V: C1a, C1b",
+        "settle whether single parts fit in its place, and that all share one minus",
+        blocks=True,
+    ),
+    "date-in-cell": Code(
+        "a date stands where a size or value belongs: the spreadsheet made one of it; nothing taken",
+        "10-16 became 16 October",
+        "type it again as text (10x16)",
+        blocks=True,
+    ),
+    "ditto-unclear": Code("a ditto with nothing above that it could repeat", '"', "write what is meant", blocks=True),
+    "struck-part": Code(
+        "part of the line is struck through; the rest was read",
+        "~~16 V~~ 25 V",
+        "delete what doesn't hold",
+        blocks=True,
+    ),
+    "original-unclear": Code(
+        "the line names what the part was; that was taken as the part in the set",
+        "C12 100 µF (was 47 µF)",
+        "check which of the two the set holds",
+        blocks=True,
+    ),
+    "remark-unclear": Code(
+        "a remark speaks against what the line states", "C12 10 µF axial, may be 22 µF", "settle it", blocks=True
+    ),
+    "fitted-sometimes": Code(
+        "a remark says that the part is not always fitted",
+        "not fitted on early boards",
+        "look at the board",
+        blocks=True,
+    ),
+    "part-number-contradicts": Code(
+        "a part number looks like another value or voltage than the line states",
+        "47 µF 16 V, ...1V470",
+        "check which is right; part numbers are not decoded into values",
+        blocks=True,
+    ),
+    # lines and headers (normalise/ledger.py, lines.py, sheets.py)
+    "heading-read": Code("a heading and what it sets for the lines below it", "POWER BOARD", "nothing, if it is right"),
+    "title-read": Code("a line that names the list", "Capacitor list", "nothing"),
+    "header-read": Code("a table's columns and what they were taken for", "Ref | Value | V", "nothing, if it is right"),
+    "units-read": Code("a row of units below the header", "| µF | V |", "nothing, if it is right"),
+    "footnote-read": Code(
+        "a footnote, laid on the positions that bear its mark", "* bipolar", "nothing, if it is right"
+    ),
+    "other-part": Code("a line about a part that is no capacitor", "R12 4k7", "nothing"),
+    "not-fitted": Code("the place stays empty: no position", "C14 EMPTY", "nothing, if it is right"),
+    "line-passed-over": Code("a line without any part", "Prices as of May", "nothing, if it is right"),
+    "prose-names-part": Code(
+        "a sentence names a part or a value and was not taken for a position",
+        "I changed C12 first",
+        "if a position is meant, put it on a line of its own",
+    ),
+    "line-long": Code("a line too long for a record", "a whole page without line ends", "one position to a line"),
+    "line-unread": Code("a line of which nothing was made", "", "write it as: C12 47 µF 25 V"),
+    "list-empty": Code("no capacitor was found in the list", "", "check that it is the right file"),
 }
 """Cap lists: doubts about a position, lines passed over."""
 
@@ -151,13 +293,82 @@ ORDER: dict[str, Code] = {
     "set-unknown": Code("A set that isn't on the bench", "--sets A,Z", "Use a name from sets.csv."),
     "job-blank": Code("A set without a job, taken as full", "an empty job cell", "Write full, none, boards or refs."),
     "job-word-unmatched": Code("A job's word that names nothing", "PSU where no board is PSU", "Correct the word."),
-    "value-missing": Code("A position without a capacitance", "C12, 50 V", "Write its value into the list.", blocks=True),
+    "value-missing": Code(
+        "A position without a capacitance", "C12, 50 V", "Write its value into the list.", blocks=True
+    ),
     "position-held": Code("A position kept back", "C12 with an unsettled doubt", "Settle the doubt in the cap list."),
     "profile-unknown": Code("A derating profile that doesn't exist", 'profile = "hme"', "Use a name from the hint."),
 }
 """Working out the order."""
 
-WORK: dict[str, Code] = {}
+WORK: dict[str, Code] = {
+    "record-unusable": Code(
+        "record.db can't be used",
+        "The file is damaged, is no record, or was written by a newer version.",
+        "Nothing was changed. Put a backup in its place, use the newer version, or move the file away to begin anew.",
+    ),
+    "cannot-listen": Code(
+        "the bench page can't be served there",
+        "Another program uses the port, or the machine is on no network.",
+        "Name another --port, or with --lan this machine's --address.",
+    ),
+    "order-unknown": Code(
+        "no such order is kept",
+        "`recap receive bench --order 2025-01-31-9`, but the record holds no order of that number.",
+        "Keep orders with `recap order BENCH --keep`; `recap receive BENCH` lists what is owed.",
+    ),
+    "line-unknown": Code(
+        "the order has no such line",
+        "`--line HRN-47=10`, but HRN-47 is not on the order.",
+        "Check the part number; for another part than ordered add `--instead OLD=NEW`.",
+    ),
+    "more-than-ordered": Code(
+        "more came than was owed",
+        "12 pieces are booked for a line that still owes 10.",
+        "The surplus went to the drawer. If the count is wrong, book the difference with `recap drawer --move PART=-2`.",
+    ),
+    "substitute-care": Code(
+        "a substitute fits only with care",
+        "The supplier sent a part with wider lead spacing.",
+        "Read the reasons; it is booked. Look at each place before fitting.",
+    ),
+    "substitute-refused": Code(
+        "a substitute doesn't fit",
+        "The supplier sent 16 V parts for 25 V places.",
+        "Nothing was booked. Send it back, or put it in the drawer with `recap drawer --move PART=QTY`.",
+    ),
+    "substitute-unknown": Code(
+        "nothing is known about a substitute",
+        "The part is in no catalogue and not in the drawer.",
+        'Say what it is: `--spec "NEW=47uF 25V 105C radial 5x11 p2"`.',
+    ),
+    "drawer-edited": Code(
+        "drawer.csv was edited after the tool had booked movements of the same part",
+        "The file said 10 pieces, 3 were fitted from the drawer, and now it says 7.",
+        "Until you say which, the smaller number counts. `recap drawer BENCH --counted` if the file is what lies there "
+        "now, `--corrected` if the bookkeeping goes on on top of it.",
+    ),
+    "set-unknown": Code(
+        "no such set on this bench",
+        "`recap audit bench S9`, but sets.csv has no S9 and the record tells nothing of it.",
+        "Check the name; `recap history BENCH` lists the sets.",
+    ),
+    "place-unknown": Code(
+        "no such board or position in this set",
+        "`recap note bench S1 --ref C99`, but the list has no C99.",
+        "Check the designator and, where several boards have it, name the --board.",
+    ),
+    "export-unreadable": Code(
+        "what is to be imported is no export of a record",
+        "A file that isn't JSON, or a folder without events.csv.",
+        "Name what `recap record export` wrote. Nothing was imported.",
+    ),
+    "record-conflict": Code(
+        "the record and what is imported tell different things under one id",
+        "An event was changed in the exported file by hand.",
+        "Nothing was imported. Entries are only ever added: restore the export, or begin a new record.",
+    ),
+}
 """Goods in, checklist, page, record."""
 
 

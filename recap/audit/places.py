@@ -6,9 +6,10 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from recap.audit.kept import Assignment, order_of_work, place_key
+from recap.match.jobs import on_job, on_set
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterable, Mapping
+    from collections.abc import Iterable, Mapping
 
     from recap.audit.events import PlaceKey
     from recap.model import CapList, Part, Position, SetOnBench
@@ -38,27 +39,20 @@ class Place:
         return self.pieces[0].part if self.pieces else None
 
 
-def places_of(
-    unit: SetOnBench,
-    caplist: CapList,
-    plan: Mapping[PlaceKey, tuple[Assignment, ...]],
-    on_job: Collection[PlaceKey],
-) -> tuple[Place, ...]:
+def places_of(unit: SetOnBench, caplist: CapList, plan: Mapping[PlaceKey, tuple[Assignment, ...]]) -> tuple[Place, ...]:
     """Return the places of a set by board and ref: those of its list on its boards, then those only ordered for.
 
     ``plan`` is that of :func:`recap.audit.kept.planned`; what it names is on the job as well.
     """
-    boards = {board.casefold() for board in unit.boards}
     listed: dict[PlaceKey, Position] = {}
-    for position in caplist.positions:
+    for position in on_set(unit, caplist):
         key = place_key(unit.name, position)
-        if boards and position.board is not None and position.board.casefold() not in boards:
-            continue
         twin = listed.get(key)
         listed[key] = position if twin is None else _together(twin, position)
+    wanted = {place_key(unit.name, position) for position in on_job(unit, caplist)[0]}
     keys = {*listed, *(key for key in plan if key.set == unit.name)}
     return tuple(
-        Place(key, listed.get(key), plan.get(key, ()), key in on_job or key in plan)
+        Place(key, listed.get(key), plan.get(key, ()), key in wanted or key in plan)
         for key in sorted(keys, key=order_of_work)
     )
 

@@ -139,6 +139,11 @@ class Record:
             rows = self._db.execute("SELECT document FROM orders ORDER BY kept, id").fetchall()
         return tuple(decode(KeptOrder, json.loads(row[0])) for row in rows)
 
+    def order_count(self) -> int:
+        """Return how many orders are kept."""
+        with self._lock:
+            return int(self._db.execute("SELECT count(*) FROM orders").fetchone()[0])
+
     def put_photo(self, photo: Photo) -> None:
         """Store a photo; the same content is stored once."""
         values = (photo.digest, photo.media, photo.width, photo.height, photo.content)

@@ -20,7 +20,18 @@ app = typer.Typer(
     epilog="Exit status: 0 done, 1 the input has errors, 2 wrong usage, 3 no order can meet the needs.",
 )
 
-COMMANDS: tuple[str, ...] = ("explain", "decode", "life", "order")
+COMMANDS: tuple[str, ...] = (
+    "explain",
+    "decode",
+    "life",
+    "stress",
+    "combine",
+    "order",
+    "bench",
+    "measure",
+    "discharge",
+    "shelf",
+)
 """Modules of this package; each has ``register(app)``."""
 
 

@@ -64,7 +64,7 @@ def test_the_latest_photo_counts() -> None:
 def test_a_set_has_the_places_of_its_boards_and_those_that_were_ordered_for() -> None:
     plan = planned([kept(order(line(part("NL-47"), 1, ("g", 1))), group("g", ("S1", position("C99"))))])
     caplist = CapList("x", (position("C10"), position("C2"), position("C301", board="PSU"), position("C1", board=None)))
-    places = places_of(SetOnBench("S1", "x", ("audio",)), caplist, plan, {PlaceKey("S1", "AUDIO", "C2")})
+    places = places_of(SetOnBench("S1", "x", ("audio",), ("C2",)), caplist, plan)
     assert [(p.key.ref, p.on_job) for p in places] == [("C1", False), ("C2", True), ("C10", False), ("C99", True)]
     assert boards_of(places) == ("", "AUDIO")
     assert places[-1].part == part("NL-47")
@@ -72,7 +72,7 @@ def test_a_set_has_the_places_of_its_boards_and_those_that_were_ordered_for() ->
 
 def test_two_rows_of_one_name_are_one_place_with_the_pieces_of_both() -> None:
     rows = (position(None, qty=2), position(None, qty=2, doubts=("unit-missing",)))
-    (place,) = places_of(SetOnBench("S1", "x"), CapList("x", rows), {}, ())
+    (place,) = places_of(SetOnBench("S1", "x"), CapList("x", rows), {})
     assert (place.position.qty, place.position.doubts) == (4, ("unit-missing",))
 
 

@@ -1,0 +1,59 @@
+"""``recap bench``: the page beside the soldering iron."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import typer
+
+from recap.cli.answers import refuse_one, stop_on_errors, tell
+from recap.cli.steps import BENCH, USAGE
+
+DEFAULT_PORT = 8470
+
+
+def register(app: typer.Typer) -> None:
+    """Add the command."""
+    app.command("bench", rich_help_panel=BENCH)(bench)
+
+
+def bench(
+    bench: Path = typer.Argument(..., help="The bench folder."),
+    port: int = typer.Option(DEFAULT_PORT, "--port", min=0, max=65535, help="0: any free one."),
+    lan: bool = typer.Option(False, "--lan", help="Let phones on the local network in, by a one-time code."),
+    address: str | None = typer.Option(None, "--address", help="With --lan: which of this machine's addresses."),
+    cert: Path | None = typer.Option(None, "--cert", exists=True, help="Certificate file, for HTTPS."),
+    key: Path | None = typer.Option(None, "--key", exists=True, help="Its key file."),
+) -> None:
+    """Serve the bench page: tick what is out, in and checked; every tick is in the record before it shows as done.
+
+    Without --lan only this machine can open it. With --lan a phone scans the code shown here and
+    is let in; each code is good for one device. Over plain HTTP keep the page open while the network is
+    gone: ticks wait on the phone, but a reload needs the network (with --cert it doesn't).
+
+    Example: recap bench demo --lan
+    """
+    if (cert is None) != (key is None):
+        refuse_one("wrong-usage", "--cert and --key go together", "--cert", status=USAGE)
+    if address is not None and not lan:
+        refuse_one("wrong-usage", "--address says where --lan listens", "--address", "add --lan", status=USAGE)
+    from recap.audit.record import RecordError, open_record
+    from recap.bench import load_bench
+    from recap.fit.page.serve import Place, prepare
+    from recap.fit.page.workshop import Lists
+
+    loaded, told = load_bench(bench)
+    stop_on_errors(told)
+    tell(told)
+    try:
+        record = open_record(bench)
+    except RecordError as fault:
+        refuse_one("record-unusable", str(fault), str(bench))
+    lists = Lists(loaded.sets, loaded.caplists, loaded.settings)
+    with record:
+        try:
+            prepared = prepare(lists, record, Place(port, lan, address, cert, key), lambda text: typer.echo(text))
+        except OSError as fault:
+            refuse_one("cannot-listen", f"can't listen on port {port}: {fault}", str(bench), "try another --port")
+        typer.echo("Stop with Ctrl-C; what was ticked stays.", err=True)
+        prepared.run()
