@@ -8,6 +8,7 @@ from decimal import Decimal
 import pytest
 from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
+from rkm_codes import from_rkm
 
 from recap.codes import LISTS
 from recap.normalise.preferred import E24
@@ -65,6 +66,18 @@ def test_one_value_in_many_writings(text: str) -> None:
 def test_the_prefix_letter_stands_for_the_decimal_point(text: str, microfarads: str) -> None:
     """IEC 60062, clause on the marking of capacitance."""
     reads(text, microfarads)
+
+
+@given(st.from_regex(r"(?:[1-9][0-9]{0,2})?[pnµum][0-9]{1,2}|[1-9][0-9]{0,2}[pnµu]", fullmatch=True))
+def test_letter_codes_agree_with_an_independent_reader(text: str) -> None:
+    """IEC 60062, as PyPI rkm-codes reads it."""
+    farads = float(from_rkm(text))
+    found = capacitance(text)
+    if farads == 0:
+        assert found is None
+    else:
+        assert found is not None
+        assert float(found.value or 0) == pytest.approx(farads * 1e6, rel=1e-9)
 
 
 @pytest.mark.parametrize(
@@ -535,6 +548,12 @@ def test_what_is_written_is_read_back(value: Decimal) -> None:
         found = capacitance(text)
         assert found is not None, text
         assert found.value == value, text
+
+
+@given(POSITIVE)
+def test_a_written_letter_code_is_read_alike_by_an_independent_reader(value: Decimal) -> None:
+    """IEC 60062, as PyPI rkm-codes reads it."""
+    assert float(from_rkm(letter_code(value))) == pytest.approx(float(value) * 1e-6, rel=1e-9)
 
 
 @given(
