@@ -280,6 +280,8 @@ LISTS: dict[str, Code] = {
     ),
     "line-long": Code("a line too long for a record", "a whole page without line ends", "one position to a line"),
     "line-unread": Code("a line of which nothing was made", "", "write it as: C12 47 µF 25 V"),
+    "header-unknown": Code("a header that is not understood; its cells were read as remarks", "Wrt", "rename it if it matters"),
+    "list-exists": Code("the chassis has a stored list already", "caplists/x.csv", "--replace, which keeps the old one"),
     "list-empty": Code("no capacitor was found in the list", "", "check that it is the right file"),
 }
 """Cap lists: doubts about a position, lines passed over."""

@@ -21,13 +21,17 @@ app = typer.Typer(
 )
 
 COMMANDS: tuple[str, ...] = (
+    "import_",
     "explain",
     "decode",
     "life",
     "stress",
     "combine",
     "order",
+    "bags",
+    "labels",
     "bench",
+    "checklist",
     "measure",
     "discharge",
     "shelf",

@@ -1,0 +1,156 @@
+"""``recap import``: any capacitor list, read and, if wanted, stored in a bench as a canonical one."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import typer
+
+from recap.cli.answers import refuse, refuse_one
+from recap.cli.steps import READ
+from recap.diagnostics import Diagnostic, Severity, has_errors
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from recap.model import Position
+
+STORED_AS = ".csv"
+LISTS = (".csv", ".tsv", ".xlsx", ".md", ".txt")
+
+
+def register(app: typer.Typer) -> None:
+    """Add the command."""
+    app.command("import", rich_help_panel=READ)(import_list)
+
+
+def import_list(
+    file: str = typer.Argument(help="The list: text, Markdown, CSV, TSV or XLSX; - reads standard input."),
+    bench: Path | None = typer.Option(None, "--bench", help="Store the list in this bench folder."),
+    chassis: str | None = typer.Option(None, "--chassis", help="The chassis whose list it is; names the file."),
+    replace: bool = typer.Option(False, "--replace", help="Take the place of a stored list; the old one is kept."),
+    notes: bool = typer.Option(False, "--notes", help="Show notes too: headings, lines passed over."),
+    as_json: bool = typer.Option(False, "--json", help="Print one JSON document."),
+) -> None:
+    """Read any capacitor list and say what is doubtful in it; store it with --bench and --chassis.
+
+    Example: recap import forum-post.txt --bench mybench --chassis glimmerhatch
+    """
+    if (bench is None) != (chassis is None):
+        raise typer.BadParameter("--bench and --chassis go together: where to store the list, and its name")
+    target = None if bench is None or chassis is None else _target(bench, chassis, replace=replace, as_json=as_json)
+    positions, found = _read(file)
+    if has_errors(found):
+        refuse(found, as_json=as_json) if not as_json else _refuse_json(positions, found)
+    kept = _store(positions, target, as_json=as_json) if target is not None else None
+    if as_json:
+        from recap.show.documents import print_document
+        from recap.show.lists import list_document
+
+        print_document(list_document(positions, found))
+        return
+    _show(positions, found, file, notes=notes)
+    _next_step(positions, target, kept, file)
+
+
+def _refuse_json(positions: Sequence[Position], found: Sequence[Diagnostic]) -> None:
+    from recap.cli.steps import INPUT_ERRORS
+    from recap.show.documents import print_document
+    from recap.show.lists import list_document
+
+    print_document(list_document(positions, found))
+    raise typer.Exit(INPUT_ERRORS)
+
+
+def _read(file: str) -> tuple[tuple[Position, ...], list[Diagnostic]]:
+    from recap.normalise.caplist import read_cap_list, read_cap_text
+
+    if file != "-":
+        return read_cap_list(Path(file))
+    from recap.read.decoding import decode
+    from recap.read.sniff import MAX_BYTES
+
+    data = sys.stdin.buffer.read(MAX_BYTES + 1)
+    if len(data) > MAX_BYTES:
+        refuse_one("file-too-large", f"more than {MAX_BYTES:,} bytes on standard input", "stdin", "no list is that long")
+    text, told = decode(data, "stdin")
+    if text is None:
+        return (), told
+    positions, found = read_cap_text(text, "stdin")
+    return positions, told + found
+
+
+def _target(bench: Path, chassis: str, *, replace: bool, as_json: bool) -> Path:
+    """Return where the list will be stored; refuse where that would lose something."""
+    if not bench.is_dir():
+        raise typer.BadParameter(f"there is no folder {bench}; recap new makes one", param_hint="--bench")
+    wrong = set('/\\:*?"<>|') & set(chassis) or chassis.startswith(".") or not chassis.strip() or not chassis.isprintable()
+    if wrong:
+        raise typer.BadParameter(f"{chassis!r} can't be a file's name", param_hint="--chassis")
+    folder = bench / "caplists"
+    old = [folder / f"{chassis}{suffix}" for suffix in LISTS if (folder / f"{chassis}{suffix}").exists()]
+    if old and not replace:
+        names = ", ".join(str(path) for path in old)
+        hint = "--replace stores the new one and keeps the old one beside it under another name"
+        refuse_one("list-exists", f"there is a list for {chassis} already: {names}", str(old[0]), hint, as_json=as_json)
+    return folder / f"{chassis}{STORED_AS}"
+
+
+def _store(positions: Sequence[Position], target: Path, *, as_json: bool) -> list[Path]:
+    """Write the list; return the names under which older ones were kept."""
+    from recap.normalise.canonical import write_cap_list
+
+    try:
+        target.parent.mkdir(exist_ok=True)
+        kept = [_set_aside(path) for suffix in LISTS if (path := target.with_name(target.stem + suffix)).exists()]
+        write_cap_list(positions, target)
+    except OSError as fault:
+        message = f"{target} can't be written: {fault.strerror or fault}"
+        refuse_one("file-unwritable", message, str(target), "check the folder and its permissions", as_json=as_json)
+    return kept
+
+
+def _set_aside(path: Path) -> Path:
+    """Copy a list to a free name beside it; take it away if the new one gets another ending."""
+    import shutil
+
+    number = 1
+    while (aside := path.with_name(f"{path.name}.old{number}")).exists():
+        number += 1
+    shutil.copy2(path, aside)
+    if path.suffix != STORED_AS:
+        path.unlink()
+    return aside
+
+
+def _show(positions: Sequence[Position], found: Sequence[Diagnostic], file: str, *, notes: bool) -> None:
+    from recap.show.lists import print_doubts, print_summary
+    from recap.show.terminal import messages, output, print_diagnostics
+
+    console = messages()
+    print_doubts(console, found)
+    print_diagnostics([d for d in found if d.severity is Severity.NOTE], notes=notes, console=console)
+    print_summary(output(), positions, found)
+    del file
+
+
+def _next_step(positions: Sequence[Position], target: Path | None, kept: list[Path] | None, file: str) -> None:
+    from recap.show.lists import blocking
+    from recap.show.terminal import counted, messages
+
+    console = messages()
+    held = blocking(positions)
+    if target is None:
+        name = "FILE" if file == "-" else file
+        console.print(f"Not stored. To store it: recap import {name} --bench BENCH --chassis NAME", markup=False, soft_wrap=True)
+        return
+    console.print(f"Stored as {target}.", markup=False, soft_wrap=True)
+    for path in kept or ():
+        console.print(f"The list that was there is kept as {path}.", markup=False, soft_wrap=True)
+    if held:
+        said = f"{counted(held, 'position')} will not be bought until their doubts are settled: correct the cells in"
+        console.print(f"{said} {target.name}, then delete the codes from its doubts column.", markup=False, soft_wrap=True)
+    else:
+        console.print(f"Next: recap order {target.parent.parent}", markup=False, soft_wrap=True)

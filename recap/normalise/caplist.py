@@ -1,0 +1,151 @@
+"""Any capacitor list to positions: the one door for files and for pasted text.
+
+The flow: lines or cells with their place (``recap.read``, :mod:`grids`) → tokens (:mod:`tokens`) → drafts
+(:mod:`records`, :mod:`rows`) → positions (:mod:`positions`) → checks over the whole list (:mod:`checks`).
+The ledger (:mod:`ledger`) sees to it that no line is lost on the way.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING, Final
+
+from recap.diagnostics import Diagnostic, Severity, Source, error, has_errors
+from recap.normalise import checks, columns, grids, headings, sheets, stored
+from recap.normalise.clean import clean, fold, squeeze
+from recap.normalise.ledger import Ledger
+from recap.normalise.lines import TextReader
+from recap.normalise.positions import Context
+from recap.normalise.words import NEUTRAL, TITLE_WORDS
+from recap.read.delimited import choose_delimiter, parse_delimited, split_lines
+from recap.read.sniff import MAX_LINE, MAX_ROWS, is_workbook
+from recap.read.tables import read_tables, read_text
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from pathlib import Path
+
+    from recap.model import Position
+    from recap.read.cells import Row, Table
+
+Read = "tuple[tuple[Position, ...], list[Diagnostic]]"
+
+
+def read_cap_list(path: Path) -> tuple[tuple[Position, ...], list[Diagnostic]]:
+    """Read a list from a file (csv, tsv, xlsx, txt, md); errors mean that nothing of it is to be used."""
+    if is_workbook(path):
+        tables, found = read_tables(path)
+        if has_errors(found):
+            return (), found
+        return _settled(_read_book(tables, path), found)
+    text, found = read_text(path)
+    if text is None or has_errors(found):
+        return (), found
+    positions, told = _read_text(text, str(path), path.suffix.lower())
+    return positions, found + told
+
+
+def read_cap_text(text: str, name: str) -> tuple[tuple[Position, ...], list[Diagnostic]]:
+    """Read a list from text; ``name`` stands as the file in every place."""
+    return _read_text(text, name, "")
+
+
+def _read_text(text: str, name: str, suffix: str) -> tuple[tuple[Position, ...], list[Diagnostic]]:
+    if "\x00" in text:
+        return (), [error("file-has-nul", "the text has a NUL character, which no list has", Source(name), "save it again as text")]
+    if suffix in {".csv", ".tsv"} and (found := _as_table(text, name, suffix)) is not None:
+        return found
+    lines = split_lines(text)
+    fault = _too_much(lines, name)
+    if fault is not None:
+        return (), [fault]
+    ledger = Ledger(name)
+    reader = TextReader(ledger)
+    at = 0
+    while at < len(lines):
+        block = grids.find_block(lines, at, name) if lines[at].strip() else None
+        if block is None:
+            reader.line(at + 1, lines[at], lines[at + 1] if at + 1 < len(lines) else "")
+            at += 1
+        else:
+            reader.flush()
+            _read_rows(block.rows, reader)
+            at = block.last + 1
+    reader.flush()
+    ledger.close(enumerate(lines, start=1))
+    return _settled([ledger], [])
+
+
+def _as_table(text: str, name: str, suffix: str) -> tuple[tuple[Position, ...], list[Diagnostic]] | None:
+    """Read a delimited file whole, which also gives cells that run over lines; None where it is none."""
+    delimiter = "\t" if suffix == ".tsv" and "\t" in text else choose_delimiter(text)
+    if delimiter is None:
+        return None
+    table, found = parse_delimited(text, name, delimiter)
+    if has_errors(found):
+        return (), found
+    width = max((len(row.cells) for row in table.rows), default=0)
+    headed = any(columns.is_header([squeeze(clean(cell.text).text) for cell in row.cells]) for row in table.rows[:60])
+    if width < 2 or not headed:  # noqa: PLR2004 - one column is free text
+        return None
+    ledger = _read_table(table, name, None)
+    return _settled([ledger], found)
+
+
+def _too_much(lines: list[str], name: str) -> Diagnostic | None:
+    if len(lines) > MAX_ROWS:
+        return error("too-many-rows", f"more than {MAX_ROWS:,} lines: no list is that long", Source(name), "split the file")
+    long = next((at for at, line in enumerate(lines) if len(line) > MAX_LINE), None)
+    if long is None:
+        return None
+    message = f"a line of {len(lines[long]):,} characters; the longest that is read has {MAX_LINE:,}"
+    return error("line-too-long", message, Source(name, row=long + 1), "break the line up")
+
+
+_DEFAULT_SHEETS: Final = re.compile(r"(?:sheet|tabelle|feuil(?:le)?|foglio|hoja|blad|table|tab|page|seite)\s*\d*", re.IGNORECASE)
+
+
+def _read_book(tables: tuple[Table, ...], path: Path) -> list[Ledger]:
+    filled = [table for table in tables if any(row.cells for row in table.rows)]
+    ledgers = []
+    for table in filled:
+        board = table.name if len(filled) > 1 and _names_board(table.name) else None
+        ledgers.append(_read_table(table, str(path), table.name, board))
+    return ledgers
+
+
+def _names_board(name: str) -> bool:
+    words = {fold(word) for word in re.findall(r"[^\W\d_]+", name)}
+    return not _DEFAULT_SHEETS.fullmatch(name.strip()) and bool(words) and not words & TITLE_WORDS and not words <= NEUTRAL
+
+
+def _read_table(table: Table, file: str, sheet: str | None, board: str | None = None) -> Ledger:
+    ledger = Ledger(file, sheet)
+    reader = TextReader(ledger)
+    if board is not None:
+        reader.stack.push(headings.Heading(Context(board=board), 0))
+    _read_rows(table.rows, reader)
+    reader.flush()
+    ledger.close((row.source.row or at, " | ".join(cell.text for cell in row.cells)) for at, row in enumerate(table.rows, start=1))
+    return ledger
+
+
+def _read_rows(rows: Sequence[Row], reader: TextReader) -> None:
+    """Read a table: a stored list by its own plain rules, any other by its headers."""
+    if rows and stored.is_stored([cell.text for cell in rows[0].cells]):
+        stored.read_stored(rows, reader.ledger)
+    else:
+        sheets.read_rows(rows, reader)
+
+
+def _settled(ledgers: list[Ledger], found: list[Diagnostic]) -> tuple[tuple[Position, ...], list[Diagnostic]]:
+    """Check over the whole list and put the diagnostics into the order of the rows."""
+    positions = [position for ledger in ledgers for position in ledger.positions]
+    positions, told = checks.twice(positions)
+    told = [diagnostic for ledger in ledgers for diagnostic in ledger.diagnostics] + told
+    told.sort(key=lambda d: (d.source.sheet or "", d.source.row or 0))
+    said = found + told
+    if not positions and not has_errors(said):
+        file = Source(ledgers[0].file) if ledgers else Source("?")
+        said.append(Diagnostic(Severity.ERROR, "list-empty", "no capacitor was found in this list", file, "is it the right file?"))
+    return tuple(positions), said

@@ -1,0 +1,81 @@
+"""Checks beyond one quantity: part numbers that contradict the line, kinds that don't go with values, refs that occur twice."""
+
+from __future__ import annotations
+
+import re
+from collections import defaultdict
+from dataclasses import replace
+from decimal import Decimal
+from typing import TYPE_CHECKING, Final
+
+from recap.diagnostics import Diagnostic, warning
+from recap.model import Kind, Position
+from recap.normalise.values import plain
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from recap.normalise.fields import Draft
+
+_MARK: Final = re.compile(r"(?P<power>[0-3])(?P<letter>[ACDEGHJKVW])(?P<value>\d{3}|R\d{2}|\dR\d)(?![0-9])")
+_VOLT_LETTERS: Final = {
+    "A": "1.0", "C": "1.6", "D": "2.0", "E": "2.5", "G": "4.0", "H": "5.0", "J": "6.3", "K": "8.0", "V": "3.5", "W": "4.5",
+}  # fmt: skip
+"""Rated-voltage code of part numbers: mantissa by letter, power of ten in front (trade use; see markings)."""
+
+SMALL_ELECTROLYTIC_UF: Final = Decimal("0.09")
+"""No aluminium electrolytic of 47 nF is made (common practice): n was written, or read, for µ."""
+
+
+def check_draft(draft: Draft) -> None:
+    """Doubt what contradicts itself within one line."""
+    _part_numbers(draft)
+    kinds = set(draft.kinds)
+    if kinds & {Kind.ELECTROLYTIC, Kind.BIPOLAR} and not kinds & {Kind.FILM, Kind.CERAMIC}:
+        small = [r.value for r in draft.caps if r.value is not None and r.value < SMALL_ELECTROLYTIC_UF]
+        if small:
+            draft.doubt("kind-unlikely", f"an electrolytic of {plain(small[0] * 1000)} nF")
+
+
+def _part_numbers(draft: Draft) -> None:
+    """Doubt a line whose part number holds another voltage or capacitance than the line states."""
+    values = {r.value for r in draft.caps if r.value is not None}
+    volts = {r.value for r in draft.volts if r.value is not None}
+    for code in draft.codes:
+        match = _MARK.search(code.upper()) if len(code) >= 7 else None  # noqa: PLR2004 - shorter is no part number
+        if match is None:
+            continue
+        rated = Decimal(_VOLT_LETTERS[match["letter"]]).scaleb(int(match["power"]))
+        if volts and rated not in volts:
+            draft.doubt("part-number-contradicts", f"{code} looks like {plain(rated)} V")
+        if values and not values & set(_capacitances(match["value"])):
+            draft.doubt("part-number-contradicts", f"{code} looks like {plain(_capacitances(match['value'])[0])} µF")
+
+
+def _capacitances(mark: str) -> list[Decimal]:
+    """Return a part number's three characters counted in µF and in pF."""
+    if "R" in mark:
+        return [Decimal(mark.replace("R", "."))]
+    count = Decimal(mark[:2]).scaleb(int(mark[2]))
+    return [count, count.scaleb(-6)]
+
+
+def twice(positions: Iterable[Position]) -> tuple[list[Position], list[Diagnostic]]:
+    """Doubt every position whose designator occurs twice on its board."""
+    listed = list(positions)
+    places: dict[tuple[str, str], list[int]] = defaultdict(list)
+    for index, position in enumerate(listed):
+        if position.ref is not None:
+            places[(position.board or "").casefold(), position.ref.upper()].append(index)
+    found: list[Diagnostic] = []
+    for (_, ref), indexes in places.items():
+        if len(indexes) < 2:  # noqa: PLR2004 - once is right
+            continue
+        rows = ", ".join(str(listed[i].source.row) for i in indexes if (listed[i].source is not None))  # type: ignore[union-attr]
+        for i in indexes:
+            position = listed[i]
+            listed[i] = replace(position, doubts=tuple(sorted({*position.doubts, "ref-twice"})))
+            if position.source is not None:
+                message = f"{ref} occurs {len(indexes)} times (rows {rows})"
+                found.append(warning("ref-twice", message, position.source, "name the boards, or correct one of them", position.text[:200]))
+    return listed, found

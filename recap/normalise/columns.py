@@ -1,0 +1,231 @@
+"""What the columns of a capacitor list hold: by their headers first, by their contents where these speak plainer.
+
+Headers are understood by :mod:`recap.read.headers`; what only capacitor lists have (sizes in one
+column, original and replacement side by side, remarks, part numbers) is added here as data.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Final
+
+from recap.normalise import designators, values
+from recap.normalise.clean import clean, fold, squeeze
+from recap.normalise.words import CAPACITOR_PREFIXES, DITTO
+from recap.read.headers import key, meaning, nearest, words_of
+from recap.read.vocabulary import CAP_LIST, CATALOGUE, PASSED_OVER
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from recap.read.cells import Cell
+
+MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
+    "size": (
+        "size", "sizes", "dimensions", "dimension", "dim", "dims", "dxh", "d x h", "dxl", "d x l", "diameter x height", "dia x height",
+        "diameter x length", "case size", "can size", "physical size", "body size", "Maße", "Abmessungen", "Abmessung", "Größe", "Baugröße",
+        "taille", "encombrement", "dimensioni", "misure", "misura", "tamaño", "dimensiones", "medidas", "afmetingen", "afmeting", "maat",
+        "Ø x H", "Ø x L", "d*h", "d*l", "wxh", "d/h", "d/l", "gabarit", "footprint", "package", "case", "Gehäuse", "outline",
+    ),
+    "size reversed": ("h x d", "hxd", "l x d", "lxd", "length x diameter", "height x diameter", "L x Ø", "H x Ø", "l*d", "h*d", "Länge x Durchmesser"),
+    "part": (*CATALOGUE["part"], "shop number", "shop no", "stock no", "stock number", "order nr", "vendor part", "distributor part"),
+    "text": (
+        "description", "desc", "details", "detail", "spec", "specs", "specification", "specifications", "rating", "ratings", "part description",
+        "capacitor description", "what", "data", "Beschreibung", "Daten", "Angaben", "caractéristiques", "description du composant", "descrizione",
+        "caratteristiche", "descripción", "características", "omschrijving", "gegevens", "value / voltage", "value/voltage", "value & voltage",
+        "value and voltage", "capacitance/voltage", "cap/voltage", "capacitance / voltage", "wert/spannung", "wert / spannung", "µf/v", "uf/v",
+        "µF / V", "valeur / tension", "valeur/tension", "valore/tensione", "valor/tensión", "capacitor", "value voltage", "caps", "rating (uf/v)",
+    ),
+    "item": ("item", "no", "nr", "n", "line", "row", "lfd nr", "lfd", "n°", "num", "number", "index", "idx", "item number", "item no", "seq", "zeile"),
+    "done": ("done", "replaced", "checked", "ok", "tested", "bought", "ordered", "have", "erledigt", "getauscht", "fait", "fatto", "hecho", "klaar", "tick", "tick off", "got"),
+    "doubts": ("doubts", "doubt"),
+    "measured": ("measured", "measurement", "esr measured", "measured esr", "gemessen", "mesuré", "misurato", "medido", "measured capacitance", "measured value", "reading", "esr reading", "actual", "actual value"),
+    "ref": ("location", "loc", "circuit ref", "circuit reference", "kondensator nr", "bauteil nr", "bauteil-nr", "elko", "elkos", "name", "label", "symbol", "part ref", "bezeichnung", "caps ref", "pos.", "posn", "kennung", "nummer", "capacitors", "cap number", "position no", "silkscreen", "repere"),
+    "board": ("area", "stage", "sub-assembly", "subassembly", "sheet", "bereich", "stufe", "zone"),
+    "mount": ("axial/radial", "radial/axial", "ax/rad", "rad/ax", "package type", "radial or axial", "a/r", "r/a", "mounting style", "bauart"),
+    "kind": ("polarized", "polarised", "polar", "bipolar", "cap type", "construction type", "style"),
+    "pitch": ("lead", "lead pitch mm", "lead dist", "lead distance", "pin distance", "rastermass", "hole pitch", "lp"),
+    "temp": ("t", "tmax", "t max", "temp.", "temp c", "grad"),
+    "diameter": ("dia.", "can dia", "max dia"),
+    "passed over": (*PASSED_OVER, *CATALOGUE["prices"], *CATALOGUE["stock"], *CATALOGUE["life"], *CATALOGUE["tolerance"], *CATALOGUE["maker"], *CATALOGUE["series"], *CATALOGUE["impedance"], "total", "subtotal", "sum", "summe", "shop", "supplier", "vendor", "distributor", "source", "lieferant", "total price", "extended", "ext price", "esr", "page", "schematic page", "sheet no", "grid", "coordinates", "coord", "year", "date"),
+}  # fmt: skip
+"""Fields beside those of the canonical list. What heads a canonical field wins where both know a word."""
+
+REPLACEMENT_WORDS: Final = frozenset(
+    "replacement replace replaced replacing new neu neue neuer suggested suggestion upgrade upgraded recommended recommendation substitute subst sub ersatz ersetzt "
+    "ersatztyp ersatzwert vorschlag remplacement remplaçant nouveau nouvelle sostituto sostituzione sostitutivo nuovo nuova ricambio sustituto reemplazo nuevo nueva recambio vervanging "
+    "vervanger nieuw nieuwe proposed modern equivalent alternative alt. repl fit used after kit preferred".split()
+)
+ORIGINAL_WORDS: Final = frozenset(
+    "original orig old alt alter alte factory stock existing oem oe originale origine d'origine ancien ancienne originaal oud oude viejo antiguo vecchio vecchia original's "
+    "before ist fitted present schematic current was installed printed".split()
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column: the field it holds, the unit its header names, and whose it is (``original``, ``replacement`` or neither)."""
+
+    index: int
+    header: str
+    field: str
+    unit: str | None = None
+    side: str = ""
+    hint: str | None = None
+
+
+VOCABULARY: Final[dict[str, tuple[str, ...]]] = {
+    **{name: (*CAP_LIST.get(name, ()), *MORE_FIELDS.get(name, ())) for name in dict.fromkeys((*CAP_LIST, *MORE_FIELDS))},
+}
+_ORDER_SETTLED: Final = {"cap": "value", "c": "value", "elko": "ref", "type": "kind", "footprint": "size", "package": "size", "case": "size"}
+
+
+def understand(text: str, index: int) -> Column:
+    """Return what the header ``text`` heads; field ``unknown`` where no word is known, ``""`` where it is blank."""
+    shown = squeeze(clean(text).text).strip(" :*")
+    if not shown:
+        return Column(index, "", "")
+    field, unit = _meaning(shown)
+    if field is not None:
+        return Column(index, shown, field, unit)
+    side, rest = _side(shown)
+    if side:
+        if not rest:
+            return Column(index, shown, "text", None, side)
+        field, unit = _meaning(rest)
+        if field is not None:
+            return Column(index, shown, field, unit, side)
+        return Column(index, shown, "text", None, side)
+    return Column(index, shown, "unknown", hint=nearest(key(shown), words_of(VOCABULARY)))
+
+
+def _meaning(text: str) -> tuple[str | None, str | None]:
+    field, unit = meaning(text, VOCABULARY)
+    if field is None and text.casefold() in {"ø", "⌀"}:
+        return "diameter", None
+    settled = _ORDER_SETTLED.get(key(text))
+    return (settled, unit) if settled and field is not None else (field, unit)
+
+
+def _side(text: str) -> tuple[str, str]:
+    words = re.findall(r"[^\s/()\[\]:-]+", text)
+    folded = [fold(word).rstrip(".") for word in words]
+    for name, table in (("replacement", REPLACEMENT_WORDS), ("original", ORIGINAL_WORDS)):
+        if any(word in table for word in folded):
+            rest = [w for w, f in zip(words, folded, strict=True) if f not in table and f not in {"with", "part", "by", "part's", "mit", "to", "the"}]
+            return name, " ".join(rest)
+    return "", text
+
+
+STRONG: Final = frozenset(("ref", "value", "volts", "qty", "text", "part", "size", "mount", "kind", "pitch", "diameter", "height", "temp", "note", "board"))
+
+
+def is_header(texts: Sequence[str]) -> bool:
+    """Tell whether these cells are headers: at least two known fields, most cells known, and no quantity among them."""
+    filled = [text for text in texts if text.strip()]
+    if len(filled) < 2:  # noqa: PLR2004 - one word heads no table
+        return False
+    columns = [understand(text, i) for i, text in enumerate(filled)]
+    known = {(column.field, column.side) for column in columns if column.field in STRONG}
+    if len(known) < 2 or not any(column.field in {"ref", "value", "text", "volts"} for column in columns):  # noqa: PLR2004
+        return False
+    if any(_is_data(text) for text in filled):
+        return False
+    told = sum(1 for column in columns if column.field not in {"unknown", ""})
+    return told * 2 >= len(filled)
+
+
+def _is_data(text: str) -> bool:
+    stripped = clean(text).text.strip()
+    group = designators.find_group(stripped, 0)
+    if group is not None and group.end >= len(stripped):
+        return True
+    reading = values.capacitance(stripped)
+    if reading is not None:
+        return True
+    return values.voltage(stripped) is not None and any(letter.isdigit() for letter in stripped)
+
+
+def plan(header: Sequence[str], over: Sequence[str] | None, body: Sequence[Sequence[Cell]]) -> list[Column]:
+    """Return the columns of a table: its header row, a row of headings over it, and what the body shows.
+
+    ``over`` may hold ``Original`` and ``Replacement`` over groups of columns.
+    """
+    columns = []
+    for index, text in enumerate(header):
+        column = understand(text, index)
+        above = over[index] if over is not None and index < len(over) else ""
+        if above and not column.side and (side := _side(squeeze(above))[0]):
+            column = replace(column, side=side)
+            if column.field in {"", "unknown"}:
+                column = replace(column, field="text")
+        columns.append(column)
+    columns = _by_contents(columns, body)
+    return _replacements_alone(columns)
+
+
+def _by_contents(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Column]:
+    """Give the ref column to the column that holds designators, whatever its header says."""
+    shares = [_share_of_refs(column.index, body) for column in columns]
+    if not shares:
+        return columns
+    best = max(range(len(columns)), key=lambda i: (shares[i], columns[i].field == "ref"))
+    if shares[best] < 0.6:  # noqa: PLR2004 - most of the cells
+        named = [column for column in columns if column.field == "ref"]
+        return _first_only(columns, "ref", named[0].index if named else None)
+    chosen = []
+    for i, column in enumerate(columns):
+        if i == best or (column.field == "ref" and shares[i] >= 0.6):  # noqa: PLR2004
+            chosen.append(replace(column, field="ref", side=""))
+        elif column.field == "ref":
+            chosen.append(replace(column, field="text" if column.header else ""))
+        else:
+            chosen.append(column)
+    return chosen
+
+
+def _first_only(columns: list[Column], field: str, index: int | None) -> list[Column]:
+    return [
+        replace(column, field="text") if column.field == field and column.index != index else column for column in columns
+    ]
+
+
+def _share_of_refs(index: int, body: Sequence[Sequence[Cell]]) -> float:
+    texts = [squeeze(clean(row[index].text).text) for row in body if index < len(row) and row[index].text.strip()]
+    texts = [text for text in texts if text not in DITTO][:200]
+    if not texts:
+        return 0.0
+    return sum(1 for text in texts if _has_refs(text)) / len(texts)
+
+
+def _has_refs(text: str) -> bool:
+    group = designators.find_group(text, 0, strict=False)
+    if group is None:
+        return False
+    prefix = re.match(r"\d{0,2}([A-Za-z]+)", text)
+    return prefix is not None and prefix[1].upper() in CAPACITOR_PREFIXES
+
+
+def _replacements_alone(columns: list[Column]) -> list[Column]:
+    """Where only replacements are listed, they are the list."""
+    own = any(column.side != "replacement" and column.field in {"value", "text"} for column in columns)
+    if own:
+        return columns
+    return [replace(column, side="") if column.side == "replacement" else column for column in columns]
+
+
+def describe(columns: Sequence[Column]) -> str:
+    """Return the columns and what each was taken for, for the note that names them."""
+    shown = []
+    for column in columns:
+        if not column.header:
+            continue
+        field = column.field if not column.side else f"{column.side} {column.field}"
+        shown.append(f"{column.header!r} as {field}" + (f" in {column.unit}" if column.unit else ""))
+    return ", ".join(shown)
+
+
+def field_units(columns: Sequence[Column]) -> Mapping[str, str]:
+    """Return the unit each field's header names."""
+    return {column.field: column.unit for column in columns if column.unit}

@@ -1,0 +1,276 @@
+"""Designators: finding them in text, expanding ranges, writing them one way (``C-10``, ``c10*`` -> ``C10``).
+
+A group is what a list writes as one: ``C3, C7, C9-C11``, ``C401/402``, ``C901A/B``, ``C5 bis C8``.
+Bare numbers behind a separator (``C3, 7``) are designators only if nothing better can be made of
+them, so a group says how many of its refs rest on such numbers and can be read without them.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from recap.normalise.words import CAPACITOR_PREFIXES, OTHER_PREFIXES
+
+LONGEST_RANGE = 400
+"""A range of more places than this is no range on one board: a slip or a trap."""
+
+LONG_RANGE = 40
+"""A range of more places than this is expanded, and doubted."""
+
+_DASH = r"[-–—−‐‑‒~〜]"
+_TO = rf"(?:\s*(?:{_DASH}{{1,2}}>?|\.{{2,3}}|…)\s*|\s+(?:to|thru|through|bis|hasta|al|fino\s+a|tot|t/m|à|jusqu['’]à)\s+)"
+_AND = r"(?:\s*[,;/&+]\s*(?:and\s+|und\s+|et\s+|or\s+)?|\s+(?:and|und|et|ed?|y|en|u\.?)\s+|\s*\n\s*|\s+(?=[A-Z]{0,3}C[A-Z]{0,2}[-_#]?\d))"
+
+_NOT_VALUE = (
+    r"(?![.,]?\d|[A-Za-z]{2}|\s?[µuμnpNP][fF]?\b|\s?(?:mfd|mf|mmfd?|F|V|W?V(?:DC|AC)?|WV|mm|mil|pcs?|ea|off)\b"
+    r"|\s?[°º%\"×]|\s?x\s?\d|\s?[kKMΩ]\b|[Vv]\b|[Rr]\d)"
+)
+_FOLLOWS = re.compile(rf"(?P<digits>\d{{1,5}})(?P<suffix>[A-Ea-e]?){_NOT_VALUE}", re.IGNORECASE)
+_LETTER = re.compile(r"(?P<suffix>[A-Za-z])(?![A-Za-z0-9])")
+_TO_RE = re.compile(_TO, re.IGNORECASE)
+_AND_RE = re.compile(_AND, re.IGNORECASE)
+_MARKS = re.compile(r"\s?(?P<mark>\*{1,3}|[†‡§¹²³]|\(\*+\))|\[(?P<note>[0-9a-z])\]")
+
+_ITEM = re.compile(
+    r"(?<![A-Za-z0-9_])(?P<board>\d{0,2})(?P<prefix>[A-Za-z]{1,3})(?P<gap>[-_#.:]?|[ ]|\.[ ]|[ ]?[#][ ]?)"
+    r"(?P<digits>\d{1,5})(?P<suffix>(?:[A-Za-z](?![A-Za-z0-9])|[.]\d(?![\d.,]))?)(?![A-Za-z0-9]|[.,]\d)"
+)
+_MISREAD = re.compile(r"(?<![A-Za-z0-9_])(?P<prefix>C)(?P<digits>[0-9OolI|]{1,4})(?P<suffix>[A-Z]?)(?![A-Za-z0-9|])")
+_OCR = str.maketrans("OolI|", "00111")
+
+
+@dataclass(frozen=True, slots=True)
+class Ref:
+    """One designator in its parts; ``digits`` keeps leading zeros."""
+
+    prefix: str
+    digits: str
+    suffix: str = ""
+
+    def __str__(self) -> str:
+        """Join the parts."""
+        return f"{self.prefix}{self.digits}{self.suffix}"
+
+
+@dataclass(frozen=True, slots=True)
+class RefGroup:
+    """Designators written as one group, from ``start`` to ``end`` of the text.
+
+    ``bare`` of the refs rest on numbers without a prefix. ``doubts`` are codes; ``marks`` are
+    footnote marks that stood at the refs.
+    """
+
+    refs: tuple[str, ...]
+    start: int
+    end: int
+    bare: int = 0
+    doubts: tuple[str, ...] = ()
+    marks: tuple[str, ...] = ()
+
+
+def is_other_part(text: str) -> bool:
+    """Tell whether ``text`` is the designator of something that is no capacitor (``R12``, ``IC3``)."""
+    match = _ITEM.fullmatch(text)
+    return match is not None and match["prefix"].upper() in OTHER_PREFIXES
+
+
+def find_group(text: str, at: int = 0, *, strict: bool = False, any_prefix: bool = False) -> RefGroup | None:
+    """Return the group that begins exactly at ``at``, or None.
+
+    ``strict`` takes only items with a prefix (no bare numbers); ``any_prefix`` accepts
+    designators whose letters aren't known to be a capacitor's (a column says they are refs).
+    """
+    first = _first(text, at, any_prefix=any_prefix)
+    if first is None:
+        return None
+    ref, end, misread = first
+    state = _State([ref], end, doubts=["ref-misread"] if misread else [])
+    state.take_marks(text)
+    while _range(text, state, strict=strict) or _next(text, state, strict=strict):
+        state.take_marks(text)
+    refs = tuple(dict.fromkeys(str(r) for r in state.refs))
+    if len(refs) < len(state.refs):
+        state.doubts.append("ref-twice-in-line")
+    return RefGroup(refs, at, state.end, state.bare, tuple(dict.fromkeys(state.doubts)), tuple(state.marks))
+
+
+def read_refs(text: str) -> RefGroup | None:
+    """Read a cell that holds nothing but designators; None where it holds anything else.
+
+    Purely numeric designators (``2101``) are accepted here, because a column says what they are.
+    """
+    stripped = text.strip(" ()[],;:.")
+    offset = text.find(stripped)
+    group = find_group(text, offset, any_prefix=True)
+    if group is not None and not text[group.end :].strip(" ()[],;:.*"):
+        return group
+    numbers = re.fullmatch(r"\d{1,5}(?:\s*[,;/&\s]\s*\d{1,5})*", stripped)
+    if numbers is None:
+        return None
+    refs = tuple(re.findall(r"\d+", stripped))
+    return RefGroup(refs, offset, offset + len(stripped))
+
+
+class _State:
+    """What has been read of a group so far."""
+
+    def __init__(self, refs: list[Ref], end: int, doubts: list[str]) -> None:
+        self.refs = refs
+        self.end = end
+        self.bare = 0
+        self.doubts = doubts
+        self.marks: list[str] = []
+
+    def take_marks(self, text: str) -> None:
+        """Step over footnote marks behind the last ref and keep them."""
+        while match := _MARKS.match(text, self.end):
+            if match["mark"] and match["mark"].startswith("*") and text[match.end() : match.end() + 1].isalnum():
+                return
+            self.marks.append(match["mark"] or match["note"])
+            self.end = match.end()
+
+
+def _first(text: str, at: int, *, any_prefix: bool) -> tuple[Ref, int, bool] | None:
+    match = _ITEM.match(text, at)
+    if match is not None:
+        prefix = match["prefix"].upper()
+        known = prefix in CAPACITOR_PREFIXES
+        if (known or (any_prefix and prefix not in OTHER_PREFIXES)) and _gap_allowed(text, match):
+            return _ref(match), match.end(), False
+        return None
+    match = _MISREAD.match(text, at)
+    if match is None or not re.search(r"\d", match["digits"]):
+        return None
+    return Ref("C", match["digits"].translate(_OCR), match["suffix"]), match.end(), True
+
+
+def _gap_allowed(text: str, match: re.Match[str]) -> bool:
+    """``C 10`` counts only where a group may begin: behind a number, ``C`` is Celsius."""
+    if not match["gap"].strip("-_#"):
+        if not match["gap"]:
+            return True
+        before = text[: match.start()].rstrip()
+        behind = text[match.end() :]
+        if before and before[-1] not in ",;:/&+(|-*•>" and not before.endswith((" and", " und", " et")):
+            return False
+        return not re.match(r"\s?(?:[µu]F|[munp]F|V\b|/\d)", behind)
+    return True
+
+
+def _ref(match: re.Match[str]) -> Ref:
+    prefix, suffix = match["prefix"], match["suffix"]
+    if prefix.islower():
+        suffix = suffix.upper()
+    return Ref(match["board"] + prefix.upper(), match["digits"], suffix)
+
+
+def _same_prefix(text: str, at: int, last: Ref) -> tuple[Ref, int] | None:
+    match = _ITEM.match(text, at)
+    if match is None:
+        return None
+    ref = _ref(match)
+    return (ref, match.end()) if ref.prefix == last.prefix else None
+
+
+def _range(text: str, state: _State, *, strict: bool) -> bool:
+    """Take ``-C8``, ``-8`` or ``-C`` (letters) behind the last ref."""
+    joint = _TO_RE.match(text, state.end)
+    if joint is None:
+        return False
+    last, at = state.refs[-1], joint.end()
+    full = _same_prefix(text, at, last)
+    if full is not None:
+        return _extend(state, full[0], full[1])
+    letter = _LETTER.match(text, at)
+    if letter is not None and last.suffix.isalpha() and joint.end() - joint.start() == 1:
+        suffix = letter["suffix"].upper() if last.suffix.isupper() else letter["suffix"]
+        return _extend(state, Ref(last.prefix, last.digits, suffix), letter.end())
+    number = _FOLLOWS.match(text, at)
+    if number is None or strict or last.suffix or number["suffix"]:
+        return False
+    digits = number["digits"]
+    if len(digits) < len(last.digits) and int(digits) < int(last.digits):
+        digits = last.digits[: len(last.digits) - len(digits)] + digits
+        state.doubts.append("range-shortened")
+    before = len(state.refs)
+    if int(digits) <= int(last.digits) or not _extend(state, Ref(last.prefix, digits), number.end()):
+        return False
+    if " " in joint[0]:
+        state.bare += len(state.refs) - before
+    return True
+
+
+def _extend(state: _State, last: Ref, end: int) -> bool:
+    first = state.refs[-1]
+    if first.suffix or last.suffix:
+        refs = _letters(first, last)
+    else:
+        refs = _numbers(first, last, state)
+    if refs is None:
+        return False
+    state.refs.extend(refs)
+    state.end = end
+    return True
+
+
+def _letters(first: Ref, last: Ref) -> list[Ref] | None:
+    alike = first.digits == last.digits and first.suffix.isalpha() and last.suffix.isalpha()
+    if not alike or ord(first.suffix) >= ord(last.suffix) or first.suffix.isupper() != last.suffix.isupper():
+        return None
+    return [Ref(first.prefix, first.digits, chr(code)) for code in range(ord(first.suffix) + 1, ord(last.suffix) + 1)]
+
+
+def _numbers(first: Ref, last: Ref, state: _State) -> list[Ref] | None:
+    low, high = int(first.digits), int(last.digits)
+    if low == high:
+        return None
+    if high < low:
+        state.doubts.append("range-backwards")
+        return [last]
+    if high - low > LONGEST_RANGE:
+        state.doubts.append("range-absurd")
+        return [last]
+    if high - low > LONG_RANGE:
+        state.doubts.append("range-long")
+    width = len(first.digits) if first.digits.startswith("0") else 0
+    return [Ref(first.prefix, str(n).zfill(width)) for n in range(low + 1, high + 1)]
+
+
+def _next(text: str, state: _State, *, strict: bool) -> bool:
+    """Take the next member of an enumeration behind the last ref."""
+    joint = _AND_RE.match(text, state.end)
+    if joint is None:
+        return False
+    last, at = state.refs[-1], joint.end()
+    first = _first(text, at, any_prefix=False)
+    if first is not None:
+        ref, end, misread = first
+        state.refs.append(ref)
+        state.end = end
+        if misread:
+            state.doubts.append("ref-misread")
+        return True
+    separator = joint[0].strip()
+    letter = _LETTER.match(text, at)
+    if letter is not None and last.suffix.isalpha() and separator in {"/", ",", "+", "&"}:
+        suffix = letter["suffix"].upper() if last.suffix.isupper() else letter["suffix"]
+        state.refs.append(Ref(last.prefix, last.digits, suffix))
+        state.end = letter.end()
+        return True
+    number = _FOLLOWS.match(text, at)
+    if number is None or strict or not separator or separator == ";":
+        return False
+    return _bare_number(state, number, separator)
+
+
+def _bare_number(state: _State, number: re.Match[str], separator: str) -> bool:
+    last, digits = state.refs[-1], number["digits"]
+    if separator == "/" and len(digits) < len(last.digits):
+        digits = last.digits[: len(last.digits) - len(digits)] + digits
+        state.doubts.append("range-shortened")
+    suffix = number["suffix"].upper()
+    state.refs.append(Ref(last.prefix, digits, suffix))
+    state.end = number.end()
+    state.bare += 1
+    return True

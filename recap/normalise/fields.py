@@ -1,0 +1,217 @@
+"""Tokens to what they say of one place (or one enumeration of places): a draft of positions.
+
+A draft keeps every reading of a quantity it met, so that two that disagree are seen as such and
+neither wins in silence. Rules that look at more than one line are not here.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from decimal import Decimal
+from typing import TYPE_CHECKING, Final
+
+from recap.model import Kind, Mount, Role
+from recap.normalise import patterns, values, words
+from recap.normalise.tokens import Sort, Token
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from recap.normalise.sizes import Size
+
+
+@dataclass(slots=True)
+class Draft:
+    """What was read of one place. Lists hold all that was said, in order; the checks decide."""
+
+    refs: list[str] = field(default_factory=list)
+    bare_refs: int = 0
+    marks: list[str] = field(default_factory=list)
+    counts: list[int] = field(default_factory=list)
+    caps: list[values.Reading] = field(default_factory=list)
+    sections: tuple[Decimal, ...] = ()
+    volts: list[values.Reading] = field(default_factory=list)
+    temps: list[int] = field(default_factory=list)
+    kinds: list[Kind] = field(default_factory=list)
+    mounts: list[Mount] = field(default_factory=list)
+    roles: list[Role] = field(default_factory=list)
+    safety: list[str] = field(default_factory=list)
+    sizes: list[Size] = field(default_factory=list)
+    ripple: list[Decimal] = field(default_factory=list)
+    operating: Decimal | None = None
+    board: str | None = None
+    not_fitted: bool = False
+    dittos: int = 0
+    numbers: list[Token] = field(default_factory=list)
+    codes: list[str] = field(default_factory=list)
+    words: list[str] = field(default_factory=list)
+    doubts: dict[str, str] = field(default_factory=dict)
+    suggestion: str = ""
+    notes: list[str] = field(default_factory=list)
+
+    def doubt(self, code: str, message: str = "") -> None:
+        """Add a doubt; of two messages for one code the first stays."""
+        self.doubts.setdefault(code, message)
+
+    @property
+    def has_value(self) -> bool:
+        """Tell whether any capacitance was met."""
+        return bool(self.caps or self.sections)
+
+    @property
+    def is_empty(self) -> bool:
+        """Tell whether nothing of a part was met at all."""
+        stated = self.refs or self.has_value or self.volts or self.counts or self.dittos or self.not_fitted
+        return not (stated or self.kinds or self.mounts or self.temps or self.sizes or self.safety)
+
+
+PLAIN_MARKS: Final = frozenset(",;:/()[]|@=-*+&.")
+
+
+def take(draft: Draft, tokens: Iterable[Token]) -> None:
+    """Add what ``tokens`` say to ``draft``, in their order."""
+    before: Token | None = None
+    for token in tokens:
+        _take(draft, token, before)
+        for code in token.doubts:
+            draft.doubt(code, f"{token.text!r}")
+        before = token
+
+
+def _take(draft: Draft, token: Token, before: Token | None) -> None:  # noqa: C901, PLR0912 - one branch for each sort
+    match token.sort:
+        case Sort.REFS:
+            draft.refs.extend(token.what.refs)
+            draft.bare_refs += token.what.bare
+            draft.marks.extend(token.what.marks)
+        case Sort.CAP:
+            draft.caps.append(token.what)
+        case Sort.SECTIONS:
+            _sections(draft, token)
+        case Sort.PAIR:
+            _pair(draft, token)
+        case Sort.VOLTS:
+            draft.volts.append(token.what)
+        case Sort.TEMP:
+            draft.temps.append(token.what)
+        case Sort.SIZE:
+            draft.sizes.append(token.what)
+        case Sort.COUNT:
+            draft.counts.append(token.what)
+        case Sort.RIPPLE:
+            draft.ripple.append(token.what)
+        case Sort.SAFETY:
+            draft.safety.append(token.what)
+        case Sort.KIND:
+            draft.kinds.append(token.what)
+        case Sort.MOUNT:
+            draft.mounts.append(token.what)
+        case Sort.ROLE:
+            draft.roles.append(token.what)
+            draft.words.append(token.text)
+        case Sort.NOT_FITTED:
+            draft.not_fitted = True
+        case Sort.DITTO:
+            draft.dittos += 1
+        case Sort.NUMBER:
+            _number(draft, token, before)
+        case Sort.CODE:
+            draft.codes.append(token.text)
+        case Sort.WORD | Sort.OTHER_REF | Sort.DATE | Sort.ASIDE:
+            draft.words.append(token.text)
+        case Sort.MARK:
+            _mark(draft, token)
+        case Sort.REPLACED | Sort.ORIGINAL:
+            pass
+
+
+def _mark(draft: Draft, token: Token) -> None:
+    if token.text in "*†‡§":
+        draft.marks.append(token.text)
+    elif token.text == "?":
+        draft.doubt("marked-uncertain", "a question mark stands on the line")
+
+
+def _sections(draft: Draft, token: Token) -> None:
+    if draft.sections:
+        draft.doubt("value-conflict", f"a second can of sections {token.text!r}")
+    draft.sections = token.what
+
+
+def _pair(draft: Draft, token: Token) -> None:
+    """``100/16`` is a pair; beside a capacitance ``25/50 V`` is two voltages between which nothing decides."""
+    value, volts = token.what
+    if draft.caps and values.voltage(token.text) is not None:
+        reading = values.voltage(token.text)
+        if reading is not None:
+            draft.volts.append(reading)
+            _doubts(draft, reading, token)
+        return
+    draft.caps.append(value)
+    draft.volts.append(volts)
+    _doubts(draft, value, token)
+    _doubts(draft, volts, token)
+
+
+def _doubts(draft: Draft, reading: values.Reading, token: Token) -> None:
+    for code in reading.doubts:
+        draft.doubt(code, f"{token.text!r}")
+
+
+def _number(draft: Draft, token: Token, before: Token | None) -> None:
+    draft.numbers.append(replace(token, doubts=("slash",)) if before is not None and before.text == "/" else token)
+
+
+# --- what bare numbers mean --------------------------------------------------------------------
+
+
+def settle_numbers(draft: Draft) -> None:
+    """Give bare numbers a meaning where the line leaves only one, and doubt it; the rest stay in ``numbers``."""
+    left: list[Token] = []
+    for token in draft.numbers:
+        slash = "slash" in token.doubts
+        if _as_temperature(draft, token, slash=slash) or _as_volts(draft, token, slash=slash):
+            continue
+        if _as_value(draft, token):
+            continue
+        left.append(token)
+    draft.numbers = left
+
+
+def _as_temperature(draft: Draft, token: Token, *, slash: bool) -> bool:
+    """``100/16/105``: the third of a chain; elsewhere 85 and 105 behind value and voltage, doubted."""
+    rated = token.text in {"85", "105", "125", "130", "135"}
+    if not rated or draft.temps or not (draft.has_value and draft.volts):
+        return False
+    draft.temps.append(int(token.text))
+    if not slash:
+        draft.doubt("temp-unit-missing", f"{token.text!r} is read as {token.text} °C")
+    return True
+
+
+def _as_volts(draft: Draft, token: Token, *, slash: bool) -> bool:
+    if draft.volts or not draft.has_value:
+        return False
+    reading = values.voltage(token.text, bare=True)
+    if reading is None or reading.value is None or "odd-voltage" in reading.doubts:
+        return False
+    draft.volts.append(reading)
+    if not slash:
+        draft.doubt("volts-unit-missing", f"{token.text!r} is read as {token.text} V")
+    return True
+
+
+def _as_value(draft: Draft, token: Token) -> bool:
+    if draft.has_value or not (draft.refs or draft.counts):
+        return False
+    reading = values.capacitance(token.text)
+    if reading is None:
+        return False
+    draft.caps.append(reading)
+    _doubts(draft, reading, token)
+    return True
+
+
+def is_chatter(text: str) -> bool:
+    """Tell whether a folded word adds nothing (``caps``, ``type``, ``the``)."""
+    return text in words.NEUTRAL or text in patterns.PLAIN_NUMBER.pattern

@@ -1,0 +1,161 @@
+"""Tables inside text: Markdown and wiki tables, delimited blocks, columns aligned by spaces.
+
+A block is a header line and the lines below it that have its shape. Whatever is not in a block is
+free text. Cells keep the row of their line, so places stay true.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from recap.diagnostics import Source
+from recap.normalise import columns
+from recap.normalise.clean import clean, squeeze
+from recap.read.cells import Cell, Row
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+Splitter = "Callable[[str], list[str]]"
+
+_FRAME: Final = re.compile(r"[\s|:+=\-–—_]*-{2,}[\s|:+=\-–—_]*$|[\s|+=_-]+$")
+_PIPES: Final = re.compile(r"(?<!\\)\|")
+_WIDE: Final = re.compile(r"\t+|\s{2,}")
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """Lines ``first`` to ``last`` (0-based, inclusive) as rows of cells. Rows that only draw have no cells."""
+
+    first: int
+    last: int
+    rows: tuple[Row, ...]
+
+
+def find_block(lines: Sequence[str], at: int, name: str) -> Block | None:
+    """Return the table that begins at line ``at``, or None where that line heads none."""
+    for splitter in (_by_pipes, _by_tabs, _by_semicolons, _by_commas, _by_width, _by_words):
+        cells = splitter(lines[at])
+        if len(cells) > 1 and columns.is_header([squeeze(clean(cell).text) for cell in cells]):
+            return _block(lines, at, name, splitter, cells)
+    return None
+
+
+def _by_pipes(line: str) -> list[str]:
+    if line.count("|") < 1:
+        return []
+    text = line.strip()
+    text = text.removeprefix("|")
+    if text.endswith("|") and not text.endswith("\\|"):
+        text = text[:-1]
+    return [part.strip() for part in _PIPES.split(text)]
+
+
+def _by_tabs(line: str) -> list[str]:
+    return [part.strip() for part in line.split("\t")] if "\t" in line else []
+
+
+def _by_semicolons(line: str) -> list[str]:
+    return _quoted(line, ";") if ";" in line else []
+
+
+def _by_commas(line: str) -> list[str]:
+    return _quoted(line, ",") if line.count(",") > 0 else []
+
+
+def _quoted(line: str, delimiter: str) -> list[str]:
+    """Split a line at delimiters outside quotation marks."""
+    parts = re.findall(rf'\s*"((?:[^"]|"")*)"\s*(?:{delimiter}|$)|([^{delimiter}]*)(?:{delimiter}|$)', line)
+    cells = [(quoted.replace('""', '"') or plain).strip() for quoted, plain in parts]
+    return cells[:-1] if cells and not cells[-1] and not line.rstrip().endswith(delimiter) else cells
+
+
+def _by_width(line: str) -> list[str]:
+    return [part for part in _WIDE.split(line.strip()) if part]
+
+
+def _by_words(line: str) -> list[str]:
+    return line.split()
+
+
+def _block(
+    lines: Sequence[str], at: int, name: str, splitter: Callable[[str], list[str]], header: list[str]
+) -> Block | None:
+    starts = _starts(lines[at], header) if splitter in {_by_width, _by_words} else []
+    rows = [_row(lines, at, header, name)]
+    last = at
+    blanks = 0
+    for number in range(at + 1, len(lines)):
+        line = lines[number]
+        if not line.strip():
+            blanks += 1
+            if blanks > 1 or splitter in {_by_words}:
+                break
+            rows.append(Row((), Source(name, row=number + 1)))
+            continue
+        if _FRAME.fullmatch(line):
+            rows.append(Row((), Source(name, row=number + 1)))
+            last = number
+            continue
+        cells = _cells(line, splitter, len(header), starts)
+        if cells is None:
+            break
+        blanks = 0
+        rows.append(_row(lines, number, cells, name))
+        last = number
+    if last == at or not any(row.cells for row in rows[1 : last - at + 1]):
+        return None
+    return Block(at, last, tuple(rows[: last - at + 1]))
+
+
+def _row(lines: Sequence[str], number: int, cells: Sequence[str], name: str) -> Row:
+    del lines
+    source = Source(name, row=number + 1)
+    return Row(tuple(Cell(text, source) for text in cells), source)
+
+
+def _starts(line: str, header: Sequence[str]) -> list[int]:
+    """Return where each header begins, for columns aligned by spaces."""
+    found: list[int] = []
+    at = 0
+    expanded = line.expandtabs(8)
+    for text in header:
+        at = expanded.index(text, at) if text in expanded[at:] else at
+        found.append(at)
+        at += len(text)
+    return found
+
+
+def _cells(line: str, splitter: Callable[[str], list[str]], width: int, starts: list[int]) -> list[str] | None:
+    """Return the cells of one line below the header, or None where the line isn't of the table."""
+    cells = splitter(line)
+    if splitter is _by_words:
+        return cells if len(cells) == width else None
+    if splitter is _by_width:
+        if len(cells) == width:
+            return cells
+        return _aligned(line, starts) if 1 < len(cells) < width else None
+    if not cells:
+        return None
+    if splitter is _by_commas and len(cells) < 2:  # noqa: PLR2004 - no delimiter, no row
+        return None
+    return cells
+
+
+def _aligned(line: str, starts: list[int]) -> list[str] | None:
+    """Cut a line at the columns of its header; None where a word would be cut."""
+    expanded = line.expandtabs(8).rstrip()
+    pieces = [(match.start(), match[0]) for match in re.finditer(r"\S+(?:\s\S+)*", expanded)]
+    cells = [""] * len(starts)
+    for begin, text in pieces:
+        middle = begin + 1
+        index = max((i for i, start in enumerate(starts) if start <= middle), default=0)
+        nearest = min(range(len(starts)), key=lambda i: abs(starts[i] - begin))
+        if nearest != index and abs(starts[nearest] - begin) <= 2:  # noqa: PLR2004 - a little out of line
+            index = nearest
+        if cells[index]:
+            return None
+        cells[index] = text
+    return cells

@@ -1,0 +1,216 @@
+"""Headings: what a line without parts says of the lines below it, and how long it holds.
+
+Headings form a stack. A new one ends those of its own rank and all that were opened below them: a new
+board ends the mount that was set under the old board, but not the mount that was set for all boards.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING, Final
+
+from recap.model import Kind
+from recap.normalise import words
+from recap.normalise.clean import fold, squeeze
+from recap.normalise.positions import KIND_INCLUDES, NOWHERE, Context
+from recap.normalise.tokens import Sort, Token, tokenise
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+_STATING: Final = {Sort.KIND: "kind", Sort.MOUNT: "mount", Sort.TEMP: "temp_C", Sort.VOLTS: "volts"}
+LONGEST_HEADING: Final = 90
+MOST_WORDS: Final = 8
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """What one heading sets. ``level`` is its depth where the text shows one (``##``)."""
+
+    sets: Context
+    level: int | None = None
+
+    def ranks(self) -> frozenset[str]:
+        """Return which sorts of statement it makes."""
+        return frozenset(name for name in Context.__dataclass_fields__ if getattr(self.sets, name) is not None)
+
+
+@dataclass(slots=True)
+class Stack:
+    """The headings that hold at a line, outermost first."""
+
+    open: list[Heading] = field(default_factory=list)
+
+    def push(self, heading: Heading) -> None:
+        """Open a heading, ending those it takes the place of."""
+        for at, other in enumerate(self.open):
+            if heading.level is not None and other.level is not None:
+                ends = other.level >= heading.level
+            else:
+                ends = bool(other.ranks() & heading.ranks())
+            if ends:
+                del self.open[at:]
+                break
+        self.open.append(heading)
+
+    def context(self) -> Context:
+        """Return what all open headings together say; the inner one wins."""
+        found = NOWHERE
+        for heading in self.open:
+            stated = {name: getattr(heading.sets, name) for name in heading.ranks()}
+            found = replace(found, **stated)
+        return found
+
+
+@dataclass(frozen=True, slots=True)
+class Marked:
+    """A line stripped of what marks it as a heading; ``strength`` 0 is none, 2 is unmistakable."""
+
+    text: str
+    strength: int
+    level: int | None = None
+
+
+_HASHES: Final = re.compile(r"(?P<hashes>#{1,6})\s+(?P<text>.+?)\s*#*$")
+_WIKI: Final = re.compile(r"(?P<equals>={1,6})\s*(?P<text>[^=].*?)\s*(?P=equals)$")
+_FRAMED: Final = re.compile(r"(?:[-=_*~+#]{2,}\s*(?P<framed>.*?[^\s:])\s*:?\s*[-=_*~+#]{2,}|\[(?P<bracketed>[^\[\]]{2,60})\]|<<?(?P<angled>[^<>]{2,60})>>?|(?:\*|-|=)\s(?P<star>[^*=]{2,60})\s(?:\*|-|=))$")
+
+
+def marked(text: str, *, bold: bool = False, underlined: bool = False) -> Marked:
+    """Return the line without heading marks, and how plainly it is a heading."""
+    if match := _HASHES.match(text):
+        return Marked(match["text"].rstrip(":").strip(), 2, len(match["hashes"]))
+    if match := _WIKI.match(text):
+        return Marked(match["text"].rstrip(":").strip(), 2, len(match["equals"]))
+    if match := _FRAMED.match(text):
+        inner = match["framed"] or match["bracketed"] or match["angled"] or match["star"]
+        return Marked(inner.strip(" :"), 2)
+    if underlined or bold:
+        return Marked(text.rstrip(": ").strip(), 2)
+    if text.endswith(":") or re.search(r":\s*(?:-|\(.*\))$", text):
+        return Marked(text.rstrip(": -").strip(), 1)
+    if text.isupper() and len(text) > 2 and not text.endswith((".", "!")):  # noqa: PLR2004
+        return Marked(text, 1)
+    return Marked(text, 0)
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """A heading read, or None and why not; ``is_title`` where it only names the list."""
+
+    heading: Heading | None
+    is_title: bool = False
+
+
+def judge(line: Marked) -> Judged:
+    """Return what a line without parts is: a heading with what it sets, a title, or neither."""
+    tokens = tokenise(line.text)
+    if len(line.text) > LONGEST_HEADING * 2 or any(t.sort in {Sort.REPLACED, Sort.ORIGINAL, Sort.NOT_FITTED} for t in tokens):
+        return Judged(None)
+    sets = _stated(tokens)
+    left = _left_words(tokens)
+    if not left:
+        return Judged(Heading(sets, line.level)) if sets != NOWHERE else Judged(None)
+    if len(line.text) > LONGEST_HEADING or len(left) > MOST_WORDS or _is_sentence(line.text, tokens):
+        return Judged(None)
+    folded = {fold(token.text) for token in tokens if token.sort is Sort.WORD}
+    title = bool(folded & words.TITLE_WORDS)
+    noun = bool(folded & words.BOARD_NOUNS)
+    strong = bool(folded & STRONG_NOUNS)
+    if title and not strong:
+        return Judged(Heading(sets, line.level) if sets != NOWHERE or line.level else None, is_title=True)
+    if line.strength or noun:
+        board = _board_name(line.text, tokens)
+        if board:
+            return Judged(Heading(replace(sets, board=board), line.level))
+    return Judged(None)
+
+
+STRONG_NOUNS: Final = frozenset(
+    "board boards pcb psu smps platine leiterplatte netzteil netzplatine hauptplatine carte alimentation scheda alimentatore placa fuente printplaat "
+    "mainboard motherboard voeding supply subboard sub-board daughterboard module modul baugruppe".split()
+)
+
+
+def _stated(tokens: Sequence[Token]) -> Context:
+    """Return the attributes a line states; of several of one sort none is taken."""
+    found: dict[str, set[object]] = {}
+    for token in tokens:
+        name = _STATING.get(token.sort)
+        if name is not None:
+            value = token.what.value if token.sort is Sort.VOLTS else token.what
+            found.setdefault(name, set()).add(value)
+    kinds = found.get("kind", set())
+    for particular, general in KIND_INCLUDES.items():
+        if particular in kinds and kinds <= general | {particular}:
+            found["kind"] = {particular}
+    stated = {name: next(iter(values)) for name, values in found.items() if len(values) == 1}
+    if stated.get("kind") is Kind.OTHER:
+        del stated["kind"]
+    return replace(NOWHERE, **stated)  # type: ignore[arg-type]
+
+
+def _left_words(tokens: Sequence[Token]) -> list[str]:
+    left = []
+    for token in tokens:
+        if token.sort in {Sort.WORD, Sort.CODE, Sort.NUMBER, Sort.OTHER_REF, Sort.ROLE}:
+            if fold(token.text) not in words.NEUTRAL:
+                left.append(token.text)
+        elif token.sort in {Sort.ASIDE, Sort.DATE, Sort.COUNT}:
+            left.append(token.text)
+    return left
+
+
+def _is_sentence(text: str, tokens: Sequence[Token]) -> bool:
+    hedges = sum(1 for token in tokens if token.sort is Sort.WORD and token.what in words.HEDGES)
+    verbs = sum(1 for token in tokens if token.sort is Sort.WORD and token.what in _VERBS)
+    return hedges + verbs > 0 or text.rstrip().endswith((".", "!", "?")) or ". " in text
+
+
+_VERBS: Final = frozenset(
+    "is are am have has had do does did will would please thanks thank hi hello i we you they it he my your found find need needs get got buy bought look looks see seen try "
+    "tried measured measure test tested works work make sure remember read click sign login reply quote wrote says said posted ist sind habe hat ich wir sie bitte danke hallo "
+    "j'ai nous vous est sont ho abbiamo sono grazie ciao tengo hola gracias ik heb wij zijn dank hoi".split()
+) - {"are", "is", "ist", "sind", "est", "sont", "sono", "zijn"}
+
+
+def _board_name(text: str, tokens: Sequence[Token]) -> str:
+    """Return the heading without what it states of the parts: ``PSU board (all radial)`` -> ``PSU board``."""
+    name = text
+    for token in reversed(tokens):
+        if token.sort in {*_STATING, Sort.SIZE, Sort.SAFETY}:
+            name = name[: token.start] + name[token.end :]
+    name = re.sub(r"\((?P<inside>[^()]*)\)", lambda m: m[0] if _means(m["inside"]) else " ", name)
+    name = squeeze(name.replace("°C", " "))
+    pieces = [piece for piece in re.split(r"\s+[-:,;|/]\s*|[:,;|]\s+", name) if _means(piece)]
+    name = " - ".join(piece.strip(" -:,;|") for piece in pieces) if len(pieces) != 1 else pieces[0].strip(" -:,;|")
+    return _trim(name)
+
+
+def _means(text: str) -> bool:
+    return any(fold(word) not in words.NEUTRAL for word in re.findall(r"[\w'-]+", text))
+
+
+_TRIMMED: Final = words.TITLE_WORDS | {"caps", "cap", "capacitors", "capacitor", "kondensatoren", "condensateurs", "condensatori", "condensadores", "condensatoren", "all", "the", "on", "for", "of", "in", "-", "components", "parts", "auf", "der", "die", "das", "sur", "la", "le", "les", "de", "du", "su", "del", "della", "op", "van"}
+
+
+def _trim(name: str) -> str:
+    """Take words that name no board from both ends, as long as something is left."""
+    pieces = name.split()
+    while len(pieces) > 1 and fold(pieces[-1]).strip("(),:") in _TRIMMED:
+        pieces.pop()
+    while len(pieces) > 1 and fold(pieces[0]).strip("(),:") in _TRIMMED - {"main"}:
+        pieces.pop(0)
+    return " ".join(pieces).strip(" -:,;|/()") if pieces and pieces != ["-"] else ""
+
+
+def says(heading: Heading) -> str:
+    """Return what a heading sets, in words."""
+    parts = []
+    for name in Context.__dataclass_fields__:
+        value = getattr(heading.sets, name)
+        if value is not None:
+            unit = {"temp_C": " °C", "volts": " V"}.get(name, "")
+            parts.append(f"{name.removesuffix('_C')} {value}{unit}")
+    return "sets " + ", ".join(parts) if parts else "a heading that sets nothing"

@@ -1,0 +1,80 @@
+"""The account of a list: every line ends as positions, as a heading, or in a diagnostic, and none twice lost."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+from recap.diagnostics import Diagnostic, Source, note, warning
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from recap.model import Position
+    from recap.normalise.positions import Built
+
+
+class Fate(StrEnum):
+    """What became of a line."""
+
+    BLANK = "blank"
+    LAYOUT = "layout"
+    HEADING = "heading"
+    POSITIONS = "positions"
+    TOLD = "told"
+
+
+@dataclass(slots=True)
+class Ledger:
+    """Positions, diagnostics and the fate of each row of one text or sheet."""
+
+    file: str
+    sheet: str | None = None
+    positions: list[Position] = field(default_factory=list)
+    diagnostics: list[Diagnostic] = field(default_factory=list)
+    fates: dict[int, Fate] = field(default_factory=dict)
+
+    def source(self, row: int, column: str | None = None) -> Source:
+        """Return the place of a row."""
+        return Source(self.file, self.sheet, row, column)
+
+    def blank(self, row: int) -> None:
+        """Enter a blank line."""
+        self.fates[row] = Fate.BLANK
+
+    def layout(self, row: int) -> None:
+        """Enter a line that only draws: rules, table frames."""
+        self.fates.setdefault(row, Fate.LAYOUT)
+
+    def heading(self, row: int, code: str, message: str, found: str) -> None:
+        """Enter a heading and say what it sets."""
+        self.fates[row] = Fate.HEADING
+        self.diagnostics.append(note(code, message, self.source(row), found=found[:200]))
+
+    def passed(self, row: int, code: str, message: str, found: str) -> None:
+        """Enter a line that was passed over for a good reason."""
+        self.fates[row] = Fate.TOLD
+        self.diagnostics.append(note(code, message, self.source(row), found=found[:200]))
+
+    def warn(self, row: int, code: str, message: str, found: str, hint: str | None = None) -> None:
+        """Enter a line that somebody must look at."""
+        self.fates[row] = Fate.TOLD
+        self.diagnostics.append(warning(code, message, self.source(row), hint, found[:200]))
+
+    def built(self, row: int, built: Built) -> None:
+        """Enter the positions made of a line."""
+        self.fates[row] = Fate.POSITIONS
+        self.positions.extend(built.positions)
+        self.diagnostics.extend(built.diagnostics)
+
+    def with_row(self, rows: Iterable[int]) -> None:
+        """Enter lines that went into the positions of another line."""
+        for row in rows:
+            self.fates.setdefault(row, Fate.POSITIONS)
+
+    def close(self, rows: Iterable[tuple[int, str]]) -> None:
+        """Warn of every row that nothing accounts for."""
+        for row, text in rows:
+            if row not in self.fates:
+                self.warn(row, "line-unread", "nothing was made of this line", text, "write it as REF VALUE VOLTS")

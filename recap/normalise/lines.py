@@ -1,0 +1,298 @@
+"""Free text, line by line: records, headings that hold below them, dittos, continued lines, footnotes, prose.
+
+The reader remembers what it must between lines and nothing more; each line ends in the ledger.
+"""
+
+from __future__ import annotations
+
+import copy
+import re
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Final
+
+from recap.normalise import headings, patterns, words
+from recap.normalise.checks import check_draft
+from recap.normalise.clean import Clean, clean, squeeze
+from recap.normalise.fields import Draft
+from recap.normalise.ledger import Fate
+from recap.normalise.positions import build
+from recap.normalise.records import Line, take_apart
+
+if TYPE_CHECKING:
+    from recap.normalise.ledger import Ledger
+    from recap.model import Position
+
+_RULE: Final = re.compile(r"[\s\-=_*~+#.|:]{3,}$|[-=_]{2,}$")
+_CONTINUES: Final = re.compile(r"[,;/&+-]\s*$")
+MOST_LEAD_WORDS: Final = 4
+MOST_WORDS: Final = 14
+LONGEST_LINE: Final = 2000
+
+
+@dataclass(slots=True)
+class Pending:
+    """Designators still without a value, or a value still without designators, and their rows."""
+
+    draft: Draft
+    rows: list[int]
+    text: str
+    continues: bool = False
+
+
+@dataclass(slots=True)
+class TextReader:
+    """Reads the lines of one text in order."""
+
+    ledger: Ledger
+    stack: headings.Stack = field(default_factory=headings.Stack)
+    last: Draft | None = None
+    last_continues: bool = False
+    refs_waiting: Pending | None = None
+    value_waiting: Pending | None = None
+    footnoted: dict[str, list[int]] = field(default_factory=dict)
+    titles: int = 0
+
+    def line(self, row: int, raw: str, below: str = "") -> None:
+        """Read one line; ``below`` is the next line, which may underline this one."""
+        if not raw.strip():
+            self.flush()
+            self.ledger.blank(row)
+            return
+        if len(raw) > LONGEST_LINE:
+            self._prose_or_long(row, raw)
+            return
+        cleaned = clean(raw)
+        text = squeeze(cleaned.text)
+        if not text and cleaned.struck:
+            self.flush()
+            self.ledger.passed(row, "not-fitted", "struck through: no position", cleaned.struck)
+            return
+        if not text or _RULE.fullmatch(text):
+            self.ledger.layout(row)
+            return
+        self._text(row, text, cleaned, underlined=bool(_UNDERLINE.fullmatch(below.strip())))
+
+    def _prose_or_long(self, row: int, raw: str) -> None:
+        self.flush()
+        message = f"a line of {len(raw):,} characters is too long for a record and was not read"
+        self.ledger.warn(row, "line-long", message, raw[:120], "put each position on a line of its own")
+
+    def _text(self, row: int, text: str, cleaned: Clean, *, underlined: bool) -> None:
+        if self._footnote(row, text):
+            return
+        body = _without_bullet(text)
+        line = take_apart(body)
+        if line.foreign and not line.has_refs:
+            self.flush()
+            self.ledger.passed(row, "other-part", "no capacitor: passed over", text)
+            return
+        if not _holds_record(line):
+            self._no_record(row, text, cleaned, line, underlined=underlined)
+            return
+        if _is_prose(line):
+            self.flush()
+            message = "reads like prose but names a part or a value; it was not taken for a position"
+            self.ledger.warn(row, "prose-names-part", message, text, "if a position is meant, put it on a line of its own")
+            return
+        if cleaned.struck:
+            self._struck(row, line, cleaned)
+        self._record(row, text, line)
+
+    def _struck(self, row: int, line: Line, cleaned: Clean) -> None:
+        del row
+        for draft in line.drafts:
+            if draft.refs and not draft.has_value:
+                draft.not_fitted = True
+            else:
+                draft.doubt("struck-part", f"{cleaned.struck!r} is struck through")
+
+    # --- records -------------------------------------------------------------------------------
+
+    def _record(self, row: int, text: str, line: Line) -> None:
+        if len(line.drafts) == 1 and self._waits(row, text, line):
+            return
+        drafts = self._joined(row, line)
+        self.flush()
+        for draft in drafts:
+            self.finish(row, text, draft)
+        self.last_continues = bool(_CONTINUES.search(text))
+
+    def _waits(self, row: int, text: str, line: Line) -> bool:
+        """Keep designators without a value, or a value without designators, for the line they belong to."""
+        draft = line.drafts[0]
+        lone_refs = draft.refs and not draft.has_value and not (draft.dittos or draft.not_fitted or draft.volts or draft.words)
+        if lone_refs:
+            return self._lone_refs(row, text, draft)
+        if draft.has_value and not draft.refs and not draft.counts:
+            if self.refs_waiting is not None and not self.refs_waiting.continues:
+                waiting, self.refs_waiting = self.refs_waiting, None
+                draft.refs = waiting.draft.refs
+                draft.marks = [*waiting.draft.marks, *draft.marks]
+                draft.counts = [*waiting.draft.counts, *draft.counts]
+                self.ledger.with_row([row])
+                self.finish(waiting.rows[0], f"{waiting.text} / {text}", draft)
+                return True
+            self.flush()
+            self.value_waiting = Pending(draft, [row], text)
+            return True
+        return False
+
+    def _lone_refs(self, row: int, text: str, draft: Draft) -> bool:
+        continues = bool(_CONTINUES.search(text))
+        above = self.value_waiting
+        if above is not None:
+            self.ledger.with_row(above.rows)
+            self.finish(row, f"{above.text} / {text}", _with_refs(above.draft, draft))
+            above.rows = []
+            return True
+        if self.last is not None and self.last_continues and not self.last.refs == []:
+            self.finish(row, text, _with_refs(self.last, draft))
+            self.last_continues = continues
+            return True
+        if self.refs_waiting is not None and self.refs_waiting.continues:
+            self.refs_waiting.draft.refs.extend(draft.refs)
+            self.refs_waiting.rows.append(row)
+            self.refs_waiting.text += f" {text}"
+            self.refs_waiting.continues = continues
+            return True
+        self.flush()
+        self.refs_waiting = Pending(draft, [row], text, continues)
+        return True
+
+    def _joined(self, row: int, line: Line) -> list[Draft]:
+        """Put designators that wait with a comma in front of this line's."""
+        waiting = self.refs_waiting
+        if waiting is not None and waiting.continues and line.drafts and line.drafts[0].refs:
+            line.drafts[0].refs[:0] = waiting.draft.refs
+            self.ledger.with_row(waiting.rows)
+            self.refs_waiting = None
+        del row
+        return line.drafts
+
+    def flush(self) -> None:
+        """Finish what waits: designators without a value are doubted, a value without designators is one piece."""
+        if self.refs_waiting is not None:
+            waiting, self.refs_waiting = self.refs_waiting, None
+            self.finish(waiting.rows[0], waiting.text, waiting.draft)
+            self.ledger.with_row(waiting.rows)
+        if self.value_waiting is not None:
+            waiting, self.value_waiting = self.value_waiting, None
+            if waiting.rows:
+                self.finish(waiting.rows[0], waiting.text, waiting.draft)
+
+    def finish(self, row: int, text: str, draft: Draft) -> None:
+        if draft.not_fitted:
+            names = ", ".join(draft.refs) or "this place"
+            self.ledger.passed(row, "not-fitted", f"{names}: not fitted, no position", text)
+            return
+        if draft.dittos:
+            self._fill(draft)
+        check_draft(draft)
+        source = self.ledger.source(row)
+        first = len(self.ledger.positions)
+        self.ledger.built(row, build(draft, self.stack.context(), source, text))
+        for mark in draft.marks:
+            self.footnoted.setdefault(mark, []).extend(range(first, len(self.ledger.positions)))
+        self.last = draft
+        self.last_continues = False
+
+    def _fill(self, draft: Draft) -> None:
+        """Fill in for ditto marks what the record above says and this one doesn't."""
+        above = self.last
+        if above is None:
+            draft.doubt("ditto-unclear", "there is nothing above that could be meant")
+            return
+        if not draft.has_value:
+            draft.caps, draft.sections = list(above.caps), above.sections
+        for name in ("volts", "temps", "kinds", "mounts", "sizes", "safety"):
+            if not getattr(draft, name):
+                setattr(draft, name, list(getattr(above, name)))
+
+    # --- lines without a record ------------------------------------------------------------------
+
+    def _no_record(self, row: int, text: str, cleaned: Clean, line: Line, *, underlined: bool) -> None:
+        self.flush()
+        judged = headings.judge(headings.marked(text, bold=cleaned.bold, underlined=underlined))
+        if judged.heading is not None:
+            self.stack.push(judged.heading)
+            self.ledger.heading(row, "heading-read", headings.says(judged.heading), text)
+        elif judged.is_title:
+            self.ledger.heading(row, "title-read", "names the list", text)
+        elif line.foreign:
+            self.ledger.passed(row, "other-part", "no capacitor: passed over", text)
+        else:
+            self.ledger.passed(row, "line-passed-over", "no part stands here: passed over", text)
+
+    def _footnote(self, row: int, text: str) -> bool:
+        """Read a line that begins with a footnote mark that positions bear."""
+        match = _FOOTNOTE.match(text)
+        if match is None:
+            return False
+        mark = match["mark"] or match["figure"] or match["bracket"]
+        bearers = self.footnoted.get(mark, [])
+        line = take_apart(match["text"])
+        if not bearers or (line.has_refs and line.has_values):
+            return False
+        self.flush()
+        self._apply(bearers, match["text"])
+        self.ledger.fates[row] = Fate.HEADING
+        self.ledger.heading(row, "footnote-read", f"footnote of {len(bearers)} positions", text)
+        return True
+
+    def _apply(self, bearers: list[int], text: str) -> None:
+        from dataclasses import replace  # noqa: PLC0415
+
+        judged = headings.judge(headings.marked(text.strip(" =:-")))
+        for index in bearers:
+            position: Position = self.ledger.positions[index]
+            sets = judged.heading.sets if judged.heading is not None and not judged.heading.sets.board else None
+            self.ledger.positions[index] = replace(
+                position,
+                note="; ".join(part for part in (position.note, text) if part),
+                kind=sets.kind if sets and sets.kind else position.kind,
+                mount=sets.mount if sets and sets.mount else position.mount,
+                temp_C=sets.temp_C if sets and sets.temp_C else position.temp_C,
+            )
+
+
+_UNDERLINE: Final = re.compile(r"[-=~]{3,}")
+_FOOTNOTE: Final = re.compile(r"(?:(?P<mark>\*{1,3}|[†‡§])|\[(?P<bracket>[0-9a-z])\]|\(?(?P<figure>\d)\))\s*[=:-]?\s*(?P<text>\S.*)$")
+
+
+def _with_refs(above: Draft, draft: Draft) -> Draft:
+    joined = copy.deepcopy(above)
+    joined.refs, joined.marks, joined.counts = draft.refs, draft.marks, draft.counts
+    joined.doubts = {code: said for code, said in joined.doubts.items() if not code.startswith(("ref", "range", "count"))}
+    joined.doubts.update(draft.doubts)
+    return joined
+
+
+def _without_bullet(text: str) -> str:
+    """Take a bullet or an ordinal from the line's start."""
+    match = patterns.BULLET.match(text)
+    if match is not None and match.end() < len(text):
+        text = text[match.end() :]
+    match = patterns.ORDINAL.match(text)
+    return text[match.end() :] if match is not None and match.end() < len(text) else text
+
+
+def _holds_record(line: Line) -> bool:
+    if line.has_refs or line.has_values:
+        return bool(line.drafts)
+    return any(draft.dittos or draft.not_fitted and draft.refs for draft in line.drafts)
+
+
+def _is_prose(line: Line) -> bool:
+    """Tell whether a line that names a part or a value is a sentence rather than a record."""
+    if line.has_refs and line.has_values and line.refs_first and not line.lead:
+        return False
+    if len(line.lead) > MOST_LEAD_WORDS or line.chatter > MOST_WORDS:
+        return True
+    if line.lead and line.hedged:
+        return True
+    if line.has_refs != line.has_values and line.chatter >= 3 and not any(d.counts for d in line.drafts):  # noqa: PLR2004
+        return line.hedged or bool(line.lead) or line.chatter > 4 or not line.has_values  # noqa: PLR2004
+    return False
+
+
+ATTRIBUTE_WORDS: Final = words.NEUTRAL

@@ -1,0 +1,126 @@
+"""The shapes of what stands in a list line, as data: one compiled pattern for each sort of token.
+
+A pattern only finds where something stands; what it means is read by the modules for quantities.
+All patterns expect text cleaned by :mod:`recap.normalise.clean` (one kind of dash, space, micro sign).
+"""
+
+from __future__ import annotations
+
+import re
+from typing import Final
+
+from recap.normalise import words
+from recap.normalise.values import UNITS
+
+NUMBER: Final = r"(?:\d{1,3}(?:[,.']\d{3})+(?:[.,]\d+)?|\d{1,6}(?:[.,]\d+)?|[.,]\d+)"
+GROUPED: Final = r"\d{1,3}(?: \d{3})+(?:[.,]\d+)?"
+"""Thousands apart by spaces: only together with a unit."""
+
+_LONG_UNITS: Final = "|".join(
+    re.escape(unit).replace("u", "[uµ]").replace(r"\.", r"\.?")
+    for unit in sorted(UNITS, key=len, reverse=True)
+    if len(unit) > 1
+)
+UNIT: Final = rf"(?:(?:[uµ]\s?Fd?|{_LONG_UNITS})(?![A-Za-zµ])|[uµnp](?![A-Za-z0-9µ])|[uµ](?=\d+\s?V)|F(?![A-Za-z0-9]))"
+_MISREAD: Final = r"(?=[OolI|SBZ.,]*\d|\d)[0-9OolI|SBZ][0-9OolI|SBZ.,]*"
+_DOUBTED: Final = r"(?:\s?\(\?+\)|\?+)?"
+_LETTER_CODE: Final = r"(?:\d{1,4}[uUµnNpPmR]\d{1,3}|[nµpu]\d{1,3}|R\d{2,3})[fF]?(?![A-Za-z0-9]|[.,]\d)"
+_BAND: Final = r"(?:\s?[JKMZ](?![A-Za-z0-9]))?"
+
+CAPACITANCE: Final = re.compile(
+    rf"(?:[~≈]\s?)?(?:(?:{NUMBER}|{GROUPED})\s?\??\s?{UNIT}{_BAND}|{_LETTER_CODE}{_BAND}){_DOUBTED}", re.IGNORECASE
+)
+CAPACITANCE_MISREAD: Final = re.compile(rf"(?<![A-Za-z0-9]){_MISREAD}\s?(?:[uµ]\s?Fd?|mfd|nF|pF)(?![A-Za-z])", re.IGNORECASE)
+CAPACITANCES: Final = re.compile(
+    rf"(?:{NUMBER}\s?(?:{UNIT})?|{_LETTER_CODE})(?:\s?(?:-|~|/|\.\.+|\bor\b|\boder\b|\bou\b|\bo\b|\bof\b|\bbis\b|\bto\b)\s?"
+    rf"(?:{NUMBER}\s?{UNIT}|{_LETTER_CODE})){{1,3}}\??",
+    re.IGNORECASE,
+)
+"""``47-100uF``, ``47uF or 100uF``."""
+SECTIONS: Final = re.compile(
+    rf"{NUMBER}\s?(?:{UNIT})?(?:\s?(?P<mark>[+/-])\s?{NUMBER}\s?(?:{UNIT})?)(?:\s?(?P=mark)\s?{NUMBER}\s?(?:{UNIT})?){{0,4}}(?![\d.,]*\s?[VA°%])",
+    re.IGNORECASE,
+)
+ODD_UNIT: Final = re.compile(
+    rf"(?P<number>{NUMBER})\s?(?:[uµ][PE]|[yj]F|\|jF|jiF|liF|/iF|[uµ]l?F)(?![A-Za-z])"
+)
+"""What text recognition makes of µF."""
+
+VOLT_UNIT: Final = (
+    r"(?:V(?:olts?)?\.?\s?(?:AC|DC|A\.C\.|D\.C\.)(?![A-Za-z])|W\.?\s?V\.?(?:\s?(?:DC|AC))?(?![A-Za-z])|VW(?![A-Za-z])|DCWV|volts?(?![A-Za-z])|volt"
+    r"|V[~=]?(?![A-Za-z]))"
+)
+_VOLTS: Final = rf"(?:{NUMBER}|\d{{1,3}} \d{{3}})\s?k?{VOLT_UNIT}"
+_VOLT_CODE: Final = r"\d{1,4}k?[vV]\d{1,2}(?:DC)?(?![A-Za-z0-9])"
+_OR: Final = r"\s?(?:/|-|~|\.\.+|\||\bor\b|\boder\b|\bou\b|\bo\b|\bof\b|\bbis\b|\bto\b)\s?"
+VOLTAGES: Final = re.compile(
+    rf"{NUMBER}\s?(?:{VOLT_UNIT})?\??(?:{_OR}{NUMBER}\s?(?:{VOLT_UNIT})?\??){{0,2}}{_OR}{NUMBER}\s?{VOLT_UNIT}\??",
+    re.IGNORECASE,
+)
+VOLTAGE: Final = re.compile(rf"(?:(?:DC|AC)\s?)?(?:{_VOLTS}|{_VOLT_CODE}){_DOUBTED}", re.IGNORECASE)
+VOLTAGE_MISREAD: Final = re.compile(rf"(?<![A-Za-z0-9]){_MISREAD}\s?V(?:DC)?(?![A-Za-z0-9])")
+VOLTAGE_FRONT: Final = re.compile(
+    rf"(?:W\.?V\.?(?:DC)?|VDC|volt(?:s|age)?|Spannung|tension|rated|U)\s?[:=]?\s?(?P<number>{NUMBER})(?:\s?{VOLT_UNIT})?(?![\w])",
+    re.IGNORECASE,
+)
+PAIR: Final = re.compile(
+    rf"(?:{NUMBER}\s?(?:{UNIT})?|{_LETTER_CODE}|{NUMBER}\s?V)\s?/\s?(?:\d{{1,4}}[vV]\d|{NUMBER}\s?(?:{VOLT_UNIT}|{UNIT})?)\??(?![A-Za-z0-9]|[.,]\d)",
+    re.IGNORECASE,
+)
+
+TEMPERATURE: Final = re.compile(
+    r"(?:(?:-\s?\d{2}\s?(?:°\s?C?|C)?\s?(?:\.{2,3}|/|to|bis|~|-|à|a)\s?)\+?(?P<top>\d{2,3})\s?(?:°|º|deg(?:rees?)?\.?)?\s?C?(?![A-Za-z0-9])"
+    r"|\+?(?P<deg>\d{2,3})\s?(?:°|º|˚|\*C|'C|\^C|oC\b|deg(?:rees?)?\b\.?|grad\b|gr\.)\s?(?:C(?![A-Za-z])|celsius|centigrade)?"
+    r"|\+?(?P<plain>\d{2,3})\s?C(?![A-Za-z0-9-])"
+    r"|T\s?=?\s?(?P<tee>85|105|125)(?![\d.]))",
+    re.IGNORECASE,
+)
+RATED_TEMPERATURES: Final = frozenset((55, 60, 65, 70, 75, 80, 85, 90, 95, 100, 105, 110, 115, 120, 125, 130, 135, 140, 145, 150, 155, 175, 200))
+
+TOLERANCE: Final = re.compile(
+    rf"(?:±|\+/?-|\+-)\s?{NUMBER}\s?%?|[-+]\s?\d{{1,3}}\s?%?\s?[/+-]*\s?[-+]?\s?\d{{1,3}}\s?%|{NUMBER}\s?%|\((?:±|\+/-).{{1,8}}\)"
+)
+DATE: Final = re.compile(
+    r"\d{4}-\d{2}-\d{2}(?:[ T]\d{2}:\d{2}(?::\d{2})?)?|\d{1,2}[-. ](?:jan|feb|m[aä]r|apr|ma[iy]|jun|jul|aug|sep|o[ck]t|nov|de[cz])[a-z]{0,6}\.?(?:[-. ]\d{2,4})?"
+    r"|(?:jan|feb|m[aä]r|apr|ma[iy]|jun|jul|aug|sep|o[ck]t|nov|de[cz])[a-z]{0,6}\.?[- ]\d{1,4}|\d{1,2}/\d{1,2}/\d{4}|\d{1,2}\.\d{1,2}\.\d{4}",
+    re.IGNORECASE,
+)
+
+COUNT_FRONT: Final = re.compile(r"(?P<count>\d{1,4})\s?[x×*](?![A-Za-z0-9])\s?|(?P<tight>\d{1,4})\s?[x×*]\s?(?=[\d.,µ])", re.IGNORECASE)
+COUNT_BEHIND: Final = re.compile(
+    r"(?<![\w.])(?:[x×]\s?(?P<count>\d{1,3})(?![\w.,]|\s?[x×*])|\(\s?[x×]?\s?(?P<bracketed>\d{1,3})\s?[x×]?\s?\)|(?P<trail>\d{1,3})[x×](?=\s*(?:$|[,;)])))", re.IGNORECASE
+)
+COUNT_WORD: Final = re.compile(
+    rf"(?P<count>\d{{1,4}})\s?(?:{'|'.join(w if chr(92) in w else re.escape(w) for w in words.COUNT_WORDS if len(w) > 1)})(?![A-Za-z])\.?"
+    r"|(?:qty|quantity|quant|anzahl|menge|stück|stk|qté|quantità|cantidad|aantal|q'ty)\.?\s?[:=.]?\s?(?P<behind>\d{1,4})(?![\d.,]*\s?[A-Za-zµ/])",
+    re.IGNORECASE,
+)
+
+SAFETY: Final = re.compile(words.SAFETY_CLASS)
+URL: Final = re.compile(r"(?:https?://|www\.)[^\s<>\"']+|<?[\w.+-]+@[\w-]+\.[\w.]+>?", re.IGNORECASE)
+RIPPLE: Final = re.compile(rf"(?P<number>{NUMBER})\s?(?P<unit>m?A)(?:\s?(?:rms|eff|pp))?(?![A-Za-z0-9])")
+ASIDE: Final = re.compile(
+    rf"{NUMBER}\s?(?:h|hrs?|hours?|std\.?|stunden|heures|ore|horas|uren)(?![A-Za-z0-9])|{NUMBER}\s?m?(?:Ω|ω|ohms?)(?![A-Za-z])"
+    rf"|{NUMBER}\s?[kMG]?Hz|[€$£]\s?{NUMBER}|{NUMBER}\s?(?:€|EUR|USD|GBP|\$|£|cents?|ct)(?![A-Za-z])|{NUMBER}\s?[mµunk]?H(?![A-Za-z0-9])|{NUMBER}\s?W(?![A-Za-z0-9])"
+    rf"|{NUMBER}\s?(?:kg|g|dB|ms|s|min)(?![A-Za-z0-9])|\bdate\s?codes?\s?[:=]?\s?\w+|#[0-9a-f]{{6}}\b",
+    re.IGNORECASE,
+)
+"""Life, ESR, frequency, price, inductance, power: told apart so that they are taken for nothing else."""
+RESISTANCE: Final = re.compile(r"\d+(?:[.,]\d+)?\s?[kKM](?:\d|Ω|ohms?)?(?![A-Za-z0-9])|\d+[kKM]\d+(?![A-Za-z0-9])")
+
+REPLACED: Final = re.compile(words.REPLACEMENT_CUES, re.IGNORECASE)
+ORIGINAL: Final = re.compile(
+    r"(?:\bwas\b|\bwere\b|\boriginal(?:ly|e|es|wert|i|mente)?\b|\borig\b\.?|\binstead of\b|\bstatt\b|\banstatt\b|\bau lieu de\b|\binvece di\b|\ben vez de\b"
+    r"|\bin plaats van\b|\bvorher\b|\bpreviously\b|\bformerly\b|\bold\s?[:=]|\balt\s?[:=]|\bfactory\b|\bd'origine\b|\borigine\b|\boriginalmente\b|<-{1,2}|<=|←)\s?[:=]?",
+    re.IGNORECASE,
+)
+WITH: Final = re.compile(r"\b(?:with|by|mit|durch|par|con|door|to)\b", re.IGNORECASE)
+DITTO: Final = re.compile(
+    r"(?<!\S)(?:-{0,2}\s?(?:\"|''|``|”|“|„|〃|″|′′)\s?-{0,2}|(?:ditto|dito|dto|idem|do)\b\.?|same as above|wie oben|id\.|s\.\s?o\.)(?=\s|$|[,;|)])", re.IGNORECASE
+)
+CODE: Final = re.compile(r"(?=[A-Za-z0-9./-]*[A-Za-z])(?=[A-Za-z0-9./-]*\d)[A-Za-z0-9][A-Za-z0-9./-]{3,39}(?![A-Za-z0-9])")
+"""A part number or a type mark."""
+PLAIN_NUMBER: Final = re.compile(rf"{NUMBER}(?![A-Za-z0-9µ])")
+WORD: Final = re.compile(r"[^\W\d_][\w'’.-]*|\d+[\w'’.-]*|_+")
+ORDINAL: Final = re.compile(r"\s*(?:\(?(?P<n>\d{1,3})[.)](?!\d)\s+|#(?P<m>\d{1,3})[:.)\s]\s*|(?P<letter>[a-z])\)\s+)")
+BULLET: Final = re.compile(r"\s*(?:[-–—*•‣◦▪▫■□●○►▶»>+·✓✔☐☑☒✗✘]|\[[ xX✓]?\]|o(?=\s+[A-Z]))\s+")

@@ -1,0 +1,227 @@
+"""A draft becomes positions: one reading of each quantity or none, headings laid under, every doubt told.
+
+Where a line states a quantity twice and differently the field stays empty and the position is
+doubted; nothing is chosen in silence.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING, Final, TypeVar
+
+from recap import codes
+from recap.diagnostics import Diagnostic, Source, warning
+from recap.model import Kind, Mount, Position
+from recap.normalise.values import plain
+
+if TYPE_CHECKING:
+    from decimal import Decimal
+
+    from recap.model import Role
+    from recap.normalise.fields import Draft
+    from recap.normalise.values import Reading
+
+
+@dataclass(frozen=True, slots=True)
+class Context:
+    """What headings say of the lines below them."""
+
+    board: str | None = None
+    mount: Mount | None = None
+    kind: Kind | None = None
+    temp_C: int | None = None
+    volts: Decimal | None = None
+    role: Role | None = None
+
+
+_T = TypeVar("_T")
+
+NOWHERE: Final = Context()
+
+
+@dataclass(slots=True)
+class Built:
+    """Positions made of one draft and what is to be said of them."""
+
+    positions: list[Position] = field(default_factory=list)
+    diagnostics: list[Diagnostic] = field(default_factory=list)
+
+
+SECTION_LETTERS: Final = "abcdefghijklmnop"
+MOST_PIECES: Final = 2000
+"""A count above this is no count of parts in a set."""
+
+
+def build(draft: Draft, context: Context, source: Source, text: str) -> Built:
+    """Return the positions of ``draft``: one for each designator, or one with a count where there are none."""
+    position = Position(
+        value_uF=_value(draft),
+        volts=_volts(draft, context),
+        temp_C=_one(draft, "temp", draft.temps) or (None if draft.temps else context.temp_C),
+        mount=_mount(draft, context),
+        kind=_kind(draft, context),
+        board=draft.board or context.board,
+        role=draft.roles[0] if draft.roles else context.role,
+        operating_V=draft.operating,
+        ripple_mA=_one(draft, "ripple", draft.ripple),
+        safety=_safety(draft),
+        source=source,
+        text=text,
+    )
+    position = _sized(position, draft)
+    _check_count(draft)
+    if not draft.has_value and not draft.sections:
+        draft.doubt("value-missing", "no capacitance stands here")
+    position = replace(position, note=_note(draft), doubts=tuple(sorted(draft.doubts)))
+    built = Built(_spread(position, draft))
+    built.diagnostics = [_told(code, message, source, text) for code, message in sorted(draft.doubts.items())]
+    return built
+
+
+def _told(code: str, message: str, source: Source, text: str) -> Diagnostic:
+    known = codes.LISTS.get(code)
+    title = known.title if known else code
+    said = f"{title}: {message}" if message else title
+    return warning(code, said, source, known.todo if known else None, text.strip()[:200] or None)
+
+
+def _spread(position: Position, draft: Draft) -> list[Position]:
+    """Make one position for each designator and each section of a can."""
+    refs: list[str | None] = list(draft.refs) or [None]
+    count = draft.counts[0] if draft.counts and not draft.refs else 1
+    made: list[Position] = []
+    if len(draft.sections) == len(draft.refs) > 1:  # C901A/B 50+50 µF: each section has its designator
+        return [replace(position, ref=r, value_uF=v) for r, v in zip(draft.refs, draft.sections, strict=True)]
+    for ref in refs:
+        if not draft.sections:
+            made.append(replace(position, ref=ref, qty=count))
+            continue
+        for letter, value in zip(SECTION_LETTERS, draft.sections, strict=False):
+            name = None if ref is None else f"{ref}{letter}"
+            made.append(replace(position, ref=name, qty=count, value_uF=value))
+    return made
+
+
+def _value(draft: Draft) -> Decimal | None:
+    if draft.sections:
+        if draft.caps:
+            draft.doubt("value-conflict", "sections of a can and another capacitance stand here")
+        draft.doubt("can-sections", f"{' + '.join(plain(s) for s in draft.sections)} µF in one can")
+        return None
+    return _reading(draft, "value", draft.caps)
+
+
+def _volts(draft: Draft, context: Context) -> Decimal | None:
+    if not draft.volts:
+        return context.volts
+    return _reading(draft, "volts", draft.volts)
+
+
+def _reading(draft: Draft, name: str, readings: list[Reading]) -> Decimal | None:
+    """Return the one value that all readings agree on; otherwise None, and the doubt is told."""
+    for reading in readings:
+        for code in reading.doubts:
+            draft.doubt(code, _choices(reading))
+    distinct = list(dict.fromkeys(reading.value for reading in readings))
+    if len(distinct) > 1:
+        said = " or ".join("unclear" if value is None else plain(value) for value in distinct)
+        draft.doubt(f"{name}-conflict", f"{said} on one line")
+        return None
+    return distinct[0] if distinct else None
+
+
+def _choices(reading: Reading) -> str:
+    if len(reading.readings) < 2:  # noqa: PLR2004 - one is no choice
+        return "" if reading.value is None else f"read as {plain(reading.value)}"
+    named = " or ".join(plain(value) for value in reading.readings)
+    return named if reading.value is None else f"{named}; read as {plain(reading.value)}"
+
+
+def _one(draft: Draft, name: str, stated: list[_T]) -> _T | None:
+    distinct = list(dict.fromkeys(stated))
+    if len(distinct) > 1:
+        draft.doubt(f"{name}-conflict", " or ".join(map(str, distinct)) + " on one line")
+        return None
+    return distinct[0] if distinct else None
+
+
+def _mount(draft: Draft, context: Context) -> Mount | None:
+    stated = set(draft.mounts)
+    if stated == {Mount.RADIAL, Mount.SNAP_IN}:
+        return Mount.SNAP_IN  # a snap-in can stands on its leads: radial says no more than that
+    if stated == {Mount.AXIAL, Mount.SCREW}:
+        return Mount.SCREW
+    return _one(draft, "mount", draft.mounts) if stated else context.mount
+
+
+KIND_INCLUDES: Final = {
+    Kind.SAFETY: {Kind.FILM, Kind.CERAMIC, Kind.BIPOLAR},
+    Kind.BIPOLAR: {Kind.ELECTROLYTIC},
+    Kind.TANTALUM: {Kind.ELECTROLYTIC},
+    Kind.OTHER: {Kind.ELECTROLYTIC},
+}
+"""The more particular word holds: a bipolar electrolytic is bipolar, a tantalum electrolytic tantalum."""
+
+
+def _kind(draft: Draft, context: Context) -> Kind:
+    stated = set(draft.kinds)
+    if draft.safety:
+        stated.add(Kind.SAFETY)
+    if not stated:
+        return context.kind or Kind.UNKNOWN
+    for particular, general in KIND_INCLUDES.items():
+        if particular in stated and stated <= general | {particular}:
+            return particular
+    if len(stated) > 1:
+        draft.doubt("kind-conflict", " or ".join(sorted(stated)) + " on one line")
+        return Kind.UNKNOWN
+    found = stated.pop()
+    # a line's "electrolytic" below a heading "bipolar" is no change of mind
+    if context.kind in KIND_INCLUDES and found in KIND_INCLUDES[context.kind]:
+        return context.kind
+    return found
+
+
+def _safety(draft: Draft) -> str | None:
+    distinct = list(dict.fromkeys(draft.safety))
+    if len(distinct) > 1:
+        return "/".join(distinct)
+    return distinct[0] if distinct else None
+
+
+def _sized(position: Position, draft: Draft) -> Position:
+    found: dict[str, Decimal] = {}
+    for size in draft.sizes:
+        for name in ("diameter", "height", "pitch"):
+            value = getattr(size, name)
+            if value is None:
+                continue
+            if found.get(name, value) != value:
+                draft.doubt("size-conflict", f"{name} {plain(found[name])} or {plain(value)} mm on one line")
+                found[name] = value
+            found.setdefault(name, value)
+    conflict = "size-conflict" in draft.doubts
+    diameter, height = found.get("diameter"), found.get("height")
+    if position.mount is Mount.AXIAL and diameter and height and diameter > height:
+        diameter, height = height, diameter  # of an axial part the body is always longer than thick
+    if conflict:
+        return position
+    return replace(position, diameter_mm=diameter, height_mm=height, pitch_mm=found.get("pitch"))
+
+
+def _check_count(draft: Draft) -> None:
+    counts = list(dict.fromkeys(draft.counts))
+    if len(counts) > 1:
+        draft.doubt("count-conflict", " or ".join(map(str, counts)) + " on one line")
+    if counts and counts[0] > MOST_PIECES:
+        draft.doubt("count-implausible", f"{counts[0]} pieces")
+    if counts and draft.refs and counts[0] != len(draft.refs):
+        pieces = f"{counts[0]} pieces, but {len(draft.refs)} designators ({', '.join(draft.refs[:8])})"
+        draft.doubt("count-mismatch", pieces)
+
+
+def _note(draft: Draft) -> str | None:
+    parts = list(draft.notes)
+    if draft.suggestion:
+        parts.append(f"suggested: {draft.suggestion}")
+    return "; ".join(dict.fromkeys(part for part in parts if part)) or None

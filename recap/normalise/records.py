@@ -1,0 +1,200 @@
+"""The tokens of a line to drafts: where one record ends and the next begins, what is original and what a suggestion.
+
+A line that begins with a designator is ref-first: each further designator behind a value opens a new
+record. A line that begins with a value is value-first: the designators behind it belong to it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import Final
+
+from recap.normalise import words
+from recap.normalise.clean import fold
+from recap.normalise.fields import Draft, settle_numbers, take
+from recap.normalise.remarks import read_remark
+from recap.normalise.tokens import Sort, Token, tokenise
+
+VALUES: Final = frozenset((Sort.CAP, Sort.PAIR, Sort.SECTIONS))
+FIELDS: Final = VALUES | {Sort.VOLTS, Sort.TEMP, Sort.SIZE, Sort.KIND, Sort.MOUNT, Sort.SAFETY, Sort.COUNT}
+_JOINING: Final = frozenset(",;/&+()[]")
+
+
+@dataclass(slots=True)
+class Line:
+    """One line taken apart: its drafts, and what shape it had."""
+
+    drafts: list[Draft] = field(default_factory=list)
+    refs_first: bool = False
+    has_refs: bool = False
+    has_values: bool = False
+    foreign: str = ""
+    lead: list[str] = field(default_factory=list)
+    chatter: int = 0
+    hedged: bool = False
+
+
+def take_apart(text: str) -> Line:
+    """Return the drafts of one line of text (clean, single-spaced, without bullet).
+
+    Read once with bare numbers behind designators as designators (``C3, 7``) and, where no value is
+    left then, again with them as numbers.
+    """
+    line = _apart(text, tokenise(text))
+    if line.has_refs and not line.has_values and any(draft.bare_refs for draft in line.drafts):
+        again = _apart(text, tokenise(text, strict=True))
+        if again.has_values or any(draft.has_value for draft in again.drafts):
+            return again
+    return line
+
+
+def _apart(text: str, tokens: list[Token]) -> Line:
+    line = Line()
+    line.has_refs = any(token.sort is Sort.REFS for token in tokens)
+    line.has_values = any(token.sort in VALUES for token in tokens)
+    _survey(line, tokens)
+    for group in _groups(tokens, line):
+        line.drafts.append(_draft(group, text))
+    return line
+
+
+def _survey(line: Line, tokens: Sequence[Token]) -> None:
+    """Count what is not of a record: words before it, words in all, hedges."""
+    begun = False
+    for token in tokens:
+        if token.sort in {Sort.REFS, *VALUES, Sort.COUNT, Sort.DITTO}:
+            begun = True
+        if token.sort is not Sort.WORD or token.what in words.NEUTRAL:
+            continue
+        line.chatter += 1
+        line.hedged = line.hedged or token.what in words.HEDGES
+        if not begun:
+            line.lead.append(token.text)
+
+
+def _groups(tokens: Sequence[Token], line: Line) -> list[list[Token]]:
+    """Cut the tokens into records; the parts of other components go to ``line.foreign``."""
+    first = next((t for t in tokens if t.sort in {Sort.REFS, Sort.OTHER_REF, *VALUES, Sort.COUNT}), None)
+    line.refs_first = first is not None and first.sort in {Sort.REFS, Sort.OTHER_REF}
+    groups: list[list[Token]] = [[]]
+    foreign: list[Token] = []
+    in_foreign = False
+    for i, token in enumerate(tokens):
+        if token.sort is Sort.OTHER_REF and not any(t.sort in VALUES for t in groups[-1]):
+            in_foreign = True
+        elif token.sort is Sort.REFS and in_foreign:
+            in_foreign = False
+        if in_foreign:
+            foreign.append(token)
+            continue
+        if _opens(token, groups[-1], tokens[i + 1 :], refs_first=line.refs_first):
+            groups.append(_held_over(groups[-1]) if not line.refs_first else [])
+        groups[-1].append(token)
+    line.foreign = " ".join(token.text.strip() for token in foreign)
+    return [group for group in groups if any(token.sort is not Sort.MARK for token in group)]
+
+
+def _opens(token: Token, group: Sequence[Token], rest: Sequence[Token], *, refs_first: bool) -> bool:
+    """Tell whether ``token`` begins a new record behind ``group``."""
+    sorts = {t.sort for t in group}
+    if refs_first:
+        # further designators open a record if a value follows that is theirs
+        if token.sort is not Sort.REFS or not sorts & (VALUES | {Sort.DITTO, Sort.NUMBER, Sort.NOT_FITTED}):
+            return False
+        return any(t.sort in VALUES | {Sort.DITTO, Sort.NUMBER, Sort.NOT_FITTED} for t in rest) or bool(sorts & VALUES)
+    if token.sort in VALUES | {Sort.COUNT}:
+        return Sort.REFS in sorts and bool(sorts & VALUES) and (token.sort in VALUES or any(t.sort in VALUES for t in rest))
+    return False
+
+
+def _held_over(group: list[Token]) -> list[Token]:
+    """Take a count that stands behind the last record and in front of the next from the one before."""
+    del group
+    return []
+
+
+def _draft(tokens: list[Token], text: str) -> Draft:
+    draft = Draft()
+    body, remark, suggestion = _parts(tokens, text)
+    body = _original(body, draft)
+    take(draft, body)
+    for word in list(draft.words):
+        if fold(word) not in words.NEUTRAL:
+            draft.notes.append(word)
+    if draft.notes:
+        draft.notes[:] = [" ".join(draft.notes)]
+    if remark:
+        _hear(draft, remark)
+    draft.suggestion = suggestion
+    settle_numbers(draft)
+    if draft.numbers and not draft.notes and not draft.dittos:
+        draft.doubt("number-unread", ", ".join(repr(token.text) for token in draft.numbers))
+    return draft
+
+
+def _hear(draft: Draft, remark: str) -> None:
+    """Take a remark behind the record; where it names another value the position is doubted."""
+    tokens = tokenise(remark, refs_seen=True)
+    read_remark(draft, remark)
+    if any(token.sort in VALUES | {Sort.VOLTS} for token in tokens):
+        draft.doubt("remark-unclear", remark)
+
+
+def _parts(tokens: list[Token], text: str) -> tuple[list[Token], str, str]:
+    """Part a record into its body, the remark behind it, and what is suggested as a replacement."""
+    met = False
+    cue = False
+    run = 0
+    for i, token in enumerate(tokens):
+        met = met or token.sort in VALUES
+        if token.sort is Sort.REPLACED:
+            if met and _names_something(tokens[i + 1 :]):
+                return tokens[:i], "", _text(tokens[i + 1 :], text)
+            cue = True
+        elif token.sort is Sort.WORD:
+            if cue and met and token.what in {"with", "by", "mit", "durch", "par", "con", "door", "to"}:
+                return tokens[:i], "", _text(tokens[i + 1 :], text)
+            if token.what in words.HEDGES or token.what not in words.NEUTRAL:
+                run += 1
+            if met and (token.what in words.HEDGES or run >= 4):  # noqa: PLR2004 - so many words make a sentence
+                start = _run_start(tokens, i)
+                return tokens[:start], _text(tokens[start:], text), ""
+        elif token.sort is not Sort.MARK:
+            run = 0
+    return tokens, "", ""
+
+
+def _run_start(tokens: Sequence[Token], at: int) -> int:
+    """Return where the words that lead up to ``at`` begin."""
+    while at > 0 and tokens[at - 1].sort in {Sort.WORD, Sort.MARK, Sort.ROLE}:
+        at -= 1
+    return at
+
+
+def _names_something(tokens: Sequence[Token]) -> bool:
+    return any(token.sort in FIELDS | {Sort.CODE, Sort.NUMBER} for token in tokens)
+
+
+def _text(tokens: Sequence[Token], text: str) -> str:
+    return text[tokens[0].start : tokens[-1].end].strip(" ,;:()[]-") if tokens else ""
+
+
+def _original(tokens: list[Token], draft: Draft) -> list[Token]:
+    """Where the line says what it was originally, that is the position; what stands before is the suggestion."""
+    at = next((i for i, token in enumerate(tokens) if token.sort is Sort.ORIGINAL), None)
+    if at is None:
+        return tokens
+    before, behind = tokens[:at], tokens[at + 1 :]
+    if not any(token.sort in VALUES | {Sort.VOLTS} for token in behind):
+        return [token for token in tokens if token.sort is not Sort.ORIGINAL]
+    if not any(token.sort in VALUES | {Sort.VOLTS} for token in before):
+        return before + behind
+    given = {t.sort for t in behind}
+    replaced = VALUES if given & VALUES else frozenset((Sort.VOLTS,))
+    kept = [t for t in before if t.sort not in replaced and not (t.sort is Sort.VOLTS and Sort.VOLTS in given)]
+    now = [t.text for t in before if t not in kept]
+    draft.notes.append("now: " + " ".join(now))
+    if tokens[at].text.casefold().strip(" :=") in {"was", "were"}:
+        draft.doubt("original-unclear", f"read as originally {' '.join(t.text for t in behind if t.sort in FIELDS)}")
+    return kept + behind

@@ -1,0 +1,74 @@
+"""Remarks: what a sentence beside a part plainly states of it, and what must not be taken from it.
+
+``non polar`` in a remark is a statement. ``was axial on early boards`` isn't: with a hedge in the
+sentence nothing is taken, and the position is doubted where the remark speaks of kind or mount.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING, Final
+
+from recap.normalise import words
+from recap.normalise.clean import fold
+from recap.normalise.tokens import Sort, Token, tokenise
+
+if TYPE_CHECKING:
+    from recap.normalise.fields import Draft
+
+_ATTRIBUTES: Final = frozenset((Sort.KIND, Sort.MOUNT, Sort.TEMP, Sort.SIZE, Sort.SAFETY))
+_CHANGING: Final = frozenset((Sort.CAP, Sort.PAIR, Sort.VOLTS, Sort.SECTIONS, Sort.REPLACED, Sort.ORIGINAL))
+
+
+def is_hedged(tokens: list[Token]) -> bool:
+    """Tell whether a sentence weighs, compares or recounts rather than states."""
+    return any(token.sort in {Sort.REPLACED, Sort.ORIGINAL} or _hedge(token) for token in tokens)
+
+
+def _hedge(token: Token) -> bool:
+    return token.sort is Sort.WORD and token.what in words.HEDGES
+
+
+def read_remark(draft: Draft, text: str) -> None:
+    """Keep ``text`` as a note of the draft and take what it plainly states."""
+    draft.notes.append(text)
+    for clause in re.split(r"[;.,](?=\s)|\s-\s", text):
+        _clause(draft, tokenise(clause.strip(), refs_seen=True))
+
+
+def _clause(draft: Draft, tokens: list[Token]) -> None:
+    hedged = is_hedged(tokens)
+    stated = [token for token in tokens if token.sort in _ATTRIBUTES]
+    if any(token.sort is Sort.NOT_FITTED for token in tokens):
+        others = [token for token in tokens if token.sort is Sort.WORD and token.what not in words.NEUTRAL]
+        if hedged or others:
+            draft.doubt("fitted-sometimes", " ".join(token.text for token in tokens))
+        else:
+            draft.not_fitted = True
+    if hedged:
+        if any(token.sort in {Sort.KIND, Sort.MOUNT} and token.what not in {*draft.kinds, *draft.mounts} for token in stated):
+            suggested = any(token.sort is Sort.REPLACED for token in tokens)
+            if not suggested:
+                draft.doubt("remark-unclear", " ".join(token.text for token in tokens))
+        return
+    for token in stated:
+        _state(draft, token)
+
+
+def _state(draft: Draft, token: Token) -> None:
+    if token.sort is Sort.KIND:
+        draft.kinds.append(token.what)
+    elif token.sort is Sort.MOUNT:
+        draft.mounts.append(token.what)
+    elif token.sort is Sort.SAFETY:
+        draft.safety.append(token.what)
+    elif token.sort is Sort.TEMP and not draft.temps:
+        draft.temps.append(token.what)
+    elif token.sort is Sort.SIZE:
+        draft.sizes.append(token.what)
+
+
+def speaks_of_values(text: str) -> bool:
+    """Tell whether a remark names a capacitance or a voltage (a second opinion of the row's)."""
+    found = {token.sort for token in tokenise(fold(text), refs_seen=True)}
+    return bool(found & _CHANGING)

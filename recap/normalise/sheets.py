@@ -1,0 +1,177 @@
+"""A table's rows in order: titles, header, units, data, headings between, remarks below, in one pass."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from recap.normalise import columns, designators, values
+from recap.normalise.clean import clean, squeeze
+from recap.normalise.rows import NOTHING, Memory, read_row
+from recap.read.vocabulary import FIELD_QUANTITY, UNIT_FIELDS
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from recap.normalise.columns import Column
+    from recap.normalise.fields import Draft
+    from recap.normalise.lines import TextReader
+    from recap.read.cells import Cell, Row
+
+
+def read_rows(rows: Sequence[Row], reader: TextReader) -> None:
+    """Read a table into the reader's ledger; lines that are no rows are read as text."""
+    memory: list[Memory] = []
+    skip = 0
+    for at, row in enumerate(rows):
+        if skip:
+            skip -= 1
+            continue
+        number = row.source.row or at + 1
+        texts = [squeeze(clean(cell.text).text) for cell in row.cells]
+        if not any(texts) and not any(cell.struck or cell.text for cell in row.cells):
+            reader.ledger.blank(number)
+        elif _is_header(rows, at):
+            memory, skip = _begin(rows, at, reader)
+        elif not memory or _is_line(texts):
+            _line(row, number, texts, reader, headless=not memory)
+        else:
+            for part in memory:
+                _data(row, number, part, reader, alone=len(memory) == 1)
+    reader.flush()
+
+
+def _is_header(rows: Sequence[Row], at: int) -> bool:
+    return columns.is_header(_distinct([squeeze(clean(cell.text).text) for cell in rows[at].cells]))
+
+
+def _distinct(texts: list[str]) -> list[str]:
+    """Return the texts without those that only repeat their left neighbour (merged cells)."""
+    return [text if i == 0 or text != texts[i - 1] else "" for i, text in enumerate(texts)]
+
+
+def _is_line(texts: Sequence[str]) -> bool:
+    """Tell whether a row is one text over all columns, or a lone remark, heading or footnote."""
+    filled = [text for text in texts if text]
+    if len(set(filled)) != 1:
+        return False
+    text = filled[0]
+    return designators.find_group(text, 0) is None and values.capacitance(text) is None
+
+
+def _line(row: Row, number: int, texts: Sequence[str], reader: TextReader, *, headless: bool) -> None:
+    filled = [cell.text for cell in row.cells if cell.text]
+    if any(cell.struck for cell in row.cells if cell.text):
+        reader.ledger.passed(number, "not-fitted", "struck through: no position", " ".join(filled))
+        return
+    if len(set(filled)) == 1:
+        reader.line(number, filled[0])
+        return
+    if headless and not any(texts):
+        reader.ledger.blank(number)
+        return
+    reader.line(number, " ¦ ".join(text for text in filled))
+
+
+def _begin(rows: Sequence[Row], at: int, reader: TextReader) -> tuple[list[Memory], int]:
+    """Read a header row and what belongs to it; return the column sets and how many rows below are used up."""
+    header = [squeeze(clean(cell.text).text) for cell in rows[at].cells]
+    over = [cell.text for cell in rows[at - 1].cells] if at else None
+    body: list[Sequence[Cell]] = []
+    for row in rows[at + 1 :]:
+        texts = [squeeze(clean(cell.text).text) for cell in row.cells]
+        if columns.is_header(_distinct(texts)):
+            break
+        body.append(row.cells)
+    planned = columns.plan(header, over, body)
+    used = 0
+    units = _units(rows[at + 1], planned) if at + 1 < len(rows) else None
+    if units is not None:
+        planned = [replace(column, unit=units.get(column.index, column.unit)) for column in planned]
+        reader.ledger.heading(rows[at + 1].source.row or at + 2, "units-read", "a row of units", " ".join(units.values()))
+        used = 1
+    _tell(planned, rows[at], reader)
+    return [Memory(part, _small_units(part, body)) for part in _side_by_side(planned)], used
+
+
+def _units(row: Row, planned: Sequence[Column]) -> dict[int, str] | None:
+    """Return the units in ``row`` by column, or None where it is a row of data."""
+    found: dict[int, str] = {}
+    for cell in row.cells:
+        text = squeeze(clean(cell.text).text).strip("()[] ")
+        if text:
+            found[row.cells.index(cell)] = text
+    by_index = {column.index: column for column in planned}
+    for index, text in found.items():
+        quantity = UNIT_FIELDS.get(text.casefold().replace("μ", "µ"))
+        column = by_index.get(index)
+        if quantity is None or column is None:
+            return None
+        if FIELD_QUANTITY.get(column.field, quantity) != quantity:
+            return None
+    return found or None
+
+
+def _tell(planned: Sequence[Column], row: Row, reader: TextReader) -> None:
+    number = row.source.row or 1
+    shown = " | ".join(cell.text for cell in row.cells)
+    reader.ledger.heading(number, "header-read", f"columns: {columns.describe(planned)}", shown)
+    for column in planned:
+        if column.field == "unknown":
+            message = f"header {column.header!r} is not understood; its cells were read as remarks"
+            reader.ledger.diagnostics.append(_unknown(column, message, reader, number))
+
+
+def _unknown(column: Column, message: str, reader: TextReader, number: int):  # type: ignore[no-untyped-def]  # noqa: ANN202
+    from recap.diagnostics import note, warning
+
+    source = reader.ledger.source(number, column.header)
+    return (warning if column.hint else note)("header-unknown", message, source, column.hint)
+
+
+def _side_by_side(planned: list[Column]) -> list[list[Column]]:
+    """Part a table that holds two or more lists beside each other (``ref value ref value``)."""
+    refs = [i for i, column in enumerate(planned) if column.field == "ref"]
+    if len(refs) < 2:  # noqa: PLR2004 - one list
+        return [planned]
+    fields = [[column.field for column in planned[a:b]] for a, b in zip(refs, [*refs[1:], len(planned)], strict=True)]
+    if refs[0] == 0 and all("value" in part or "text" in part for part in fields):
+        return [planned[a:b] for a, b in zip(refs, [*refs[1:], len(planned)], strict=True)]
+    return [[replace(column, field="text") if i in refs[1:] else column for i, column in enumerate(planned)]]
+
+
+def _small_units(planned: Sequence[Column], body: Sequence[Sequence[Cell]]) -> bool:
+    """Tell whether the value column also has nF or pF in it, so that its bare numbers are in doubt."""
+    indexes = [column.index for column in planned if column.field == "value"]
+    for row in body:
+        for index in indexes:
+            if index < len(row):
+                text = row[index].text.casefold()
+                if any(letter.isdigit() for letter in text) and text.strip().rstrip("f").endswith(("n", "p")):
+                    return True
+    return False
+
+
+def _data(row: Row, number: int, memory: Memory, reader: TextReader, *, alone: bool) -> None:
+    indexes = {column.index for column in memory.columns}
+    texts = [cell.text for i, cell in enumerate(row.cells) if i in indexes]
+    if not any(text.strip() for text in texts) and not alone:
+        return
+    draft = read_row(row.cells, memory)
+    shown = " | ".join(cell.text for cell in row.cells).strip(" |")
+    if _says_nothing(draft):
+        reader.ledger.passed(number, "line-passed-over", "no part stands here: passed over", shown)
+        return
+    if "ref-other-part" in draft.doubts and not draft.has_value:
+        reader.ledger.passed(number, "other-part", "no capacitor: passed over", shown)
+        return
+    if not draft.refs and not draft.not_fitted and any(column.field == "ref" for column in memory.columns) and not draft.counts:
+        draft.doubt("ref-missing", "the cell for the designator is empty")
+    reader.finish(number, shown, draft)
+
+
+def _says_nothing(draft: Draft) -> bool:
+    return not (draft.refs or draft.has_value or draft.not_fitted or draft.doubts.keys() & {"date-in-cell", "cell-unread"}) and not draft.volts
+
+
+BLANK = NOTHING

@@ -1,0 +1,129 @@
+"""Diameter, height and lead pitch in text: ``16x25``, ``Ø10 H16 RM5``, ``0.5" x 1"``, ``CP_Radial_D8.0mm_P3.50mm``."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from decimal import Decimal, InvalidOperation
+from typing import Final
+
+from recap.normalise.reading import neat
+
+_N: Final = r"(?:\d{1,4}(?:[.,]\d{1,3})?(?:\s\d/\d{1,2})?|[.,]\d{1,3}|\d/\d{1,2})"
+_U: Final = r"(?:\s?(?:mm|cm|mils?|in(?:ch(?:es)?)?\b\.?|\"|''|zoll))?"
+_END: Final = r"(?![A-Za-z0-9µ]|[.,]\d)"
+_DIA: Final = r"(?:Ø|ø|⌀|∅|φ|Φ|dia(?:m(?:eter|\.)?|\.)?|d|durchm(?:esser|\.)?|diam[eè]tre|diametro|diámetro)"
+_LEN: Final = r"(?:h(?:eight|öhe|auteur|oogte)?|l(?:ength|änge|g|en)?|alt(?:ezza|ura)?|lang|hoch|high|long|tall)"
+_GAP: Final = (
+    r"(?:rm|ls|lead\s?spacing|lead\s?pitch|pitch|spacing|raster(?:ma(?:ß|ss))?|pas|entraxe|passo|paso|interasse|steek|pin\s?spacing|p|r)"
+)
+_TIMES: Final = r"\s?[x×*]\s?"
+
+_PRODUCT: Final = re.compile(
+    rf"(?P<m1>{_DIA}|{_LEN})?\s?[=:]?\s?(?P<a>{_N})(?P<ua>{_U})\s?(?P<n1>{_DIA}|{_LEN})?{_TIMES}(?P<m2>{_DIA}|{_LEN}|w)?\s?[=:]?\s?"
+    rf"(?P<b>{_N})(?P<ub>{_U})\s?(?P<n2>{_DIA}(?![a-z])|{_LEN}(?![a-z]))?(?:(?:{_TIMES}|\s?/\s?)(?P<m3>{_GAP})?\s?(?P<c>{_N})(?P<uc>{_U}))?{_END}",
+    re.IGNORECASE,
+)
+_LABELLED: Final = re.compile(
+    rf"(?P<mark>{_DIA}|{_LEN}|{_GAP})\.?\s?[=:]?\s?(?P<n>{_N})(?P<u>{_U})(?:(?![A-Za-z0-9µ°%]|[.,]\d|\s?[Vµu])|(?=(?:H|L|P|D|W)\d))",
+    re.IGNORECASE,
+)
+_BEHIND: Final = re.compile(
+    rf"(?P<n>{_N})(?P<u>{_U})\s?-?(?P<mark>{_DIA}|{_LEN}|{_GAP})(?![A-Za-z0-9=:])\.?", re.IGNORECASE
+)
+_SHORT_MARKS: Final = frozenset("dhlpr")
+
+MILLIMETRES: Final = {
+    "mm": Decimal(1), "": Decimal(1), "cm": Decimal(10), "mil": Decimal("0.0254"), "mils": Decimal("0.0254"),
+    **dict.fromkeys(("in", "in.", "inch", "inches", '"', "''", "zoll"), Decimal("25.4")),
+}
+"""Millimetres per unit; exact by definition of the inch."""  # fmt: skip
+
+LARGEST_MM: Final = Decimal(250)
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """What a text says of the body and leads, in mm; None is not stated."""
+
+    diameter: Decimal | None = None
+    height: Decimal | None = None
+    pitch: Decimal | None = None
+    doubts: tuple[str, ...] = ()
+
+
+def length(text: str, unit: str = "") -> Decimal | None:
+    """Return a length in mm (``7,5 mm``, ``0.3"``, ``200 mil``, ``1 3/8"``), or None. ``unit`` holds for a bare number."""
+    match = re.fullmatch(rf"(?P<n>{_N})(?P<u>{_U})", text.strip(), re.IGNORECASE)
+    if match is None:
+        return None
+    return _mm(match["n"], match["u"].strip() or unit)
+
+
+def _mm(number: str, unit: str) -> Decimal | None:
+    factor = MILLIMETRES.get(unit.strip().lower())
+    if factor is None:
+        return None
+    try:
+        total = Decimal(0)
+        for piece in number.split():
+            over, _, under = piece.partition("/")
+            part = Decimal(over.replace(",", "."))
+            total += part / Decimal(under) if under else part
+    except (InvalidOperation, ZeroDivisionError):
+        return None
+    size = neat((total * factor).quantize(Decimal("0.001")))
+    return size if 0 < size <= LARGEST_MM else None
+
+
+def find(text: str, at: int) -> tuple[Size, int] | None:
+    """Return the size that begins at ``at`` and where it ends, or None."""
+    product = _PRODUCT.match(text, at)
+    if product is not None:
+        size = _product(product)
+        if size is not None:
+            return size, product.end()
+    labelled = _LABELLED.match(text, at)
+    if labelled is not None and not text[at - 1 : at].isalnum():
+        size = _one(labelled["mark"], labelled["n"], labelled["u"], spaced=" " in labelled[0])
+        if size is not None:
+            return size, labelled.end()
+    behind = _BEHIND.match(text, at)
+    if behind is not None and (behind["u"].strip() or len(behind["mark"]) > 2):  # noqa: PLR2004 - a word, not a letter
+        size = _one(behind["mark"], behind["n"], behind["u"], spaced=False)
+        if size is not None:
+            return size, behind.end()
+    return None
+
+
+def _is_length_mark(mark: str | None) -> bool:
+    return bool(mark) and re.fullmatch(_LEN, mark or "", re.IGNORECASE) is not None
+
+
+def _product(match: re.Match[str]) -> Size | None:
+    unit = next((match[u].strip() for u in ("ub", "ua", "uc") if match[u] and match[u].strip()), "")
+    first = _mm(match["a"], match["ua"].strip() or unit)
+    second = _mm(match["b"], match["ub"].strip() or unit)
+    if first is None or second is None:
+        return None
+    third = _mm(match["c"], (match["uc"] or "").strip() or unit) if match["c"] else None
+    marks_first, marks_second = (match["m1"] or match["n1"]), (match["m2"] or match["n2"])
+    if not unit and not (marks_first or marks_second) and max(first, second) < 3:  # noqa: PLR2004 - inches, perhaps
+        return Size(doubts=("size-unit-unclear",))
+    if _is_length_mark(marks_first) or (marks_second and not _is_length_mark(marks_second)):
+        first, second = second, first
+    if third is not None and not match["m3"] and third > max(first, Decimal(8)):
+        return Size(doubts=("size-unclear",))
+    return Size(first, second, third)
+
+
+def _one(mark: str, number: str, unit: str, *, spaced: bool) -> Size | None:
+    low = mark.lower()
+    if low in _SHORT_MARKS and spaced and not unit.strip():
+        return None
+    size = _mm(number, unit)
+    if size is None or (not unit.strip() and size > 120):  # noqa: PLR2004 - no body is that long
+        return None
+    if re.fullmatch(_GAP, mark, re.IGNORECASE):
+        return Size(pitch=size)
+    return Size(height=size) if _is_length_mark(mark) else Size(diameter=size)
