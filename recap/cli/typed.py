@@ -24,6 +24,7 @@ _NUMBER = r"(?P<number>[0-9]{1,15}(?:[.,][0-9]{1,12})?|[.,][0-9]{1,12})"
 _DEGREES = re.compile(r"(?P<number>[-+−]?[0-9]{1,4}(?:[.,][0-9]{1,6})?)\s*(?:°|º|deg)?\s*C?", re.IGNORECASE)
 _SECONDS = re.compile(rf"{_NUMBER}\s*(?P<unit>ms|s|sec|min)?", re.IGNORECASE)
 _HERTZ = re.compile(rf"{_NUMBER}\s*(?P<unit>Hz|kHz|k)?", re.IGNORECASE)
+_VOLTS = re.compile(rf"{_NUMBER}\s*V?", re.IGNORECASE)
 _PLAIN = re.compile(_NUMBER)
 _RESISTOR = re.compile(rf"{_NUMBER}\s*(?P<unit>Ω|Ω|ohms?|R|kΩ|kΩ|kohms?|k|K|MΩ|MΩ|Mohms?|Meg|M)?")
 _RESISTOR_CODE = re.compile(r"(?P<whole>[0-9]{1,3})(?P<letter>[RrkKM])(?P<part>[0-9]{1,3})")
@@ -68,7 +69,7 @@ def volts(text: str, option: str) -> Decimal:
     """Read a voltage, V; a bare number is V."""
     from recap.normalise import values
 
-    if match := _PLAIN.fullmatch(text.strip()):
+    if match := _VOLTS.fullmatch(text.strip()):
         return _decimal(match["number"])
     return _settled(values.voltage(text), text, "a voltage", "25V", option)
 

@@ -67,7 +67,7 @@ PI_Q: Final[Mapping[Edition, Mapping[str, float]]] = {
 SOURCES: Final[Mapping[Edition, Citation]] = {
     Edition.BASE: Citation(
         "published",
-        "MIL-HDBK-217F, base edition (1991), sections 10.14 and 10.15, checked against its parts-count table",
+        "MIL-HDBK-217F, base edition, sections 10.14 and 10.15, checked against its parts-count table",
     ),
     Edition.NOTICE_2: Citation(
         "published", "MIL-HDBK-217F Notice 2, 28 February 1995, section 10.1, pages 10-1 to 10-6"

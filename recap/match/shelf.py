@@ -137,13 +137,12 @@ def judge_shelf(
             f"{kind} parts don't lose their dielectric in store",
             Citation("common practice", "re-forming is for aluminium oxide electrolytics"),
         )
+    steps = procedure(value_uF, rated_V) if value_uF is not None and rated_V is not None else None
     if years is None:
-        return ShelfVerdict(
-            None, Shelf.UNKNOWN, "neither date code nor purchase date: treat it as old and re-form it", USABLE_SOURCE
-        )
+        reason = "neither date code nor purchase date: treat it as old and re-form it"
+        return ShelfVerdict(None, Shelf.UNKNOWN, reason, USABLE_SOURCE, steps)
     if years < 0:
         raise ValueError(f"an age of {years} years lies in the future")
-    steps = procedure(value_uF, rated_V) if value_uF is not None and rated_V is not None else None
     if years <= USABLE_YEARS:
         return ShelfVerdict(years, Shelf.USABLE, f"{years} years in store: fit it as it is", USABLE_SOURCE)
     if years <= replace_years:

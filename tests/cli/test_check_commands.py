@@ -1,0 +1,177 @@
+"""The commands that judge single parts: what they print, their JSON, their exit statuses, their own examples."""
+
+from __future__ import annotations
+
+import json
+import re
+import shlex
+from typing import Any
+
+import pytest
+from typer.testing import CliRunner
+
+from recap.cli import app
+from recap.match.condition import Condition
+
+RUNNER = CliRunner()
+COMMANDS = ("life", "stress", "combine", "measure", "discharge", "shelf")
+
+
+def run(line: str, status: int = 0) -> str:
+    result = RUNNER.invoke(app, shlex.split(line), env={"COLUMNS": "80", "NO_COLOR": "1"})
+    assert result.exit_code == status, result.output
+    return result.stdout
+
+
+def document(line: str) -> dict[str, Any]:
+    found = json.loads(run(f"{line} --json"))
+    assert isinstance(found, dict)
+    return found
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_every_help_has_an_example_that_runs(name: str) -> None:
+    help_text = " ".join(run(f"{name} --help").split())
+    examples = re.findall(rf"Example: (recap {name} .*?)(?= Example:| ╭)", help_text)
+    assert examples
+    for example in examples:
+        if "--bench" not in example:
+            run(example.removeprefix("recap "))
+
+
+def test_life_prints_hours_model_inputs_and_source() -> None:
+    # Cosel FAQ a0057: 1,000 h at 105 °C is 64,000 h at 45 °C
+    found = document("life 1000h 105C --ambient 45C")
+    assert found["hours"] == 64_000
+    assert found["model"] == "ten-degree"
+    assert found["inputs"]["rated_temp_C"] == 105
+    assert "Cosel" in found["source"]
+
+
+def test_life_takes_a_part_as_a_list_writes_it() -> None:
+    found = document(
+        'life "470uF 25V 105C 2000h 500mA" --ambient 65 --operating 18.75V --ripple 250mA --model three-factor'
+    )
+    assert found["hours"] == pytest.approx(85_189, abs=1)  # own arithmetic on Albertsen's formula
+    assert {m["model"] for m in found["models"]} == {"ten-degree", "core-rise", "three-factor", "core-voltage"}
+
+
+def test_life_over_mixed_duty() -> None:
+    # Cosel FAQ a0057
+    found = document("life 1000h@105C --duty 8h@45C --duty 8h@55C --duty 8h@65C")
+    assert found["equivalent_ambient_C"] == pytest.approx(57.2, abs=0.05)
+
+
+def test_life_says_when_it_is_capped() -> None:
+    assert "capped" in run("life 5000h 105C --ambient 40C")
+    found = document("life 5000h 105C --ambient 40C")
+    assert (found["hours"], found["capped"]) == (131_400, True)
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "life 1000h 105C",
+        "life 1000h 105C --ambient warm",
+        "life 1000h --ambient 45",
+        "life 1000h 105C --ambient 45 --model hopeful",
+        "life 1000h 105C --ambient 45 --ripple 300mA",
+        "life 1000h 105C --ambient 45 --duty 8h@45C",
+        "measure 470uF 25V",
+        "measure 470uF --cap 400",
+        "measure 1.000uF 25V --cap 400",
+        "measure 470uF 25V film --cap 400",
+        "measure 470uF 25V --esr much",
+        "stress 470uF 25V --operating 20 --quality gold",
+        "combine 50V",
+        "combine 50uF --role humming",
+        "discharge 220uF 400V --resistor heavy",
+        "discharge 220uF 400V --resistor 2k --within 5s",
+        "discharge 220uF 400V --resistor 0",
+        "shelf",
+        "shelf 47uF 450V --date-code ??",
+        "shelf 47uF 450V --bought tomorrow",
+        "shelf 47uF 450V --bought 2030 --on 2025-01-01",
+    ],
+)
+def test_what_cannot_be_read_is_wrong_usage(line: str) -> None:
+    run(line, status=2)
+
+
+def test_measure_judges_each_quantity_and_the_part() -> None:
+    found = document("measure 470uF 25V --cap 410 --esr 0.35")
+    assert found["condition"] == "good"
+    assert [q["quantity"] for q in found["quantities"]] == ["capacitance", "ESR"]
+    assert all(q["source"] for q in found["quantities"])
+    assert "Bad: replace it" in run("measure 470uF 25V --cap 150 --esr 3")
+    assert "re-form" in run("measure 470uF 25V --cap 470 --leak 900uA")
+
+
+def test_measured_words_stand_in_the_answer_without_colour() -> None:
+    for condition, line in (
+        (Condition.TIRED, "measure 470uF 25V --esr 0.8"),
+        (Condition.UNDECIDED, "measure 470uF 25V --esr 0.1 --freq 100kHz"),
+    ):
+        assert condition.value in run(line).lower()
+
+
+def test_stress_keeps_the_editions_apart() -> None:
+    # MIL-HDBK-217F 10.15 and Notice 2, 10.1; the numbers are own arithmetic
+    found = document("stress 1000uF 25V --operating 12.5V --ambient 50C")
+    assert {r["edition"]: r["per_million_hours"] for r in found["rates"]} == {
+        "base edition": pytest.approx(0.54164, rel=1e-4),
+        "Notice 2": pytest.approx(0.023662, rel=1e-3),
+    }
+    by_rating = found["tables"][0]["rows"]
+    assert [row["notice_2"] for row in by_rating] == sorted((row["notice_2"] for row in by_rating), reverse=True)
+
+
+def test_a_can_is_told_section_by_section() -> None:
+    found = document("combine 20+20+20uF 450V")
+    assert found["pieces"] == 3
+    assert {s["fit_uF"] for s in found["sections"]} == {22}
+    assert found["joined"] == []
+
+
+def test_joined_parts_are_with_care_and_only_where_nothing_single_goes() -> None:
+    assert document("combine 500uF 50V")["joined"] == []
+    assert {c["verdict"] for c in document("combine 500uF 50V --join")["joined"]} == {"care"}
+    series = document("combine 100uF 550V --operating 480V")["joined"][0]
+    assert series["joining"] == "series"
+    assert series["balancing"]["ohm"] == 120_000
+
+
+@pytest.mark.parametrize("line", ["combine 0.1uF 275V X2 --join", "combine 10nF 1600V film --role deflection --join"])
+def test_safety_and_deflection_parts_get_a_caution_and_no_substitute(line: str) -> None:
+    found = document(line)
+    assert found["joined"] == []
+    assert found["cautions"]
+    assert found["sections"][0]["deviation_percent"] == 0
+
+
+def test_discharge_tells_time_power_and_cautions() -> None:
+    # 0.44 s · ln(400/60) = 0.835 s (own arithmetic)
+    found = document("discharge 220uF 400V --resistor 2k")
+    assert found["seconds"] == pytest.approx(0.835, abs=0.0005)
+    assert found["peak_W"] == 80
+    assert found["cautions"]
+    assert document("discharge 220uF 400V --within 5s")["seconds"] == pytest.approx(5)
+    assert document("discharge 220uF 400V")["resistor_ohm"] == 400  # EIA-815: one ohm for each volt
+
+
+@pytest.mark.parametrize(
+    ("text", "ohm"), [("2k", 2000), ("2k2", 2200), ("470", 470), ("4R7", 4.7), ("1M", 10**6), ("1,5 kΩ", 1500)]
+)
+def test_resistors_are_read_as_they_are_marked(text: str, ohm: float) -> None:
+    # letter as decimal mark: IEC 60062
+    assert document(f'discharge 220uF 400V --resistor "{text}"')["resistor_ohm"] == ohm
+
+
+def test_shelf_counts_years_from_a_date_or_a_code() -> None:
+    part = "47uF 450V --on 2025-06-01"
+    assert document(f"shelf {part} --bought 2024-06")["parts"][0]["verdict"] == "usable"
+    old = document(f"shelf {part} --bought 2020-06-01")["parts"][0]
+    assert (old["verdict"], old["reforming"]["resistor_ohm"]) == ("re-form", 1000)  # EIA-815
+    coded = document(f"shelf {part} --date-code 1208")["parts"][0]
+    assert coded["years"] == pytest.approx(13.3, abs=0.1)  # year 2012, week 8: IEC 60062
+    assert document(f"shelf {part}")["parts"][0]["verdict"] == "unknown"
