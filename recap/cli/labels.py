@@ -45,7 +45,7 @@ def labels(
 
     Print at 100 %, not fitted to the page. The address for --url is what "recap bench --lan" prints.
 
-    Example: recap labels demo --sheet a4-3x8 --url http://192.168.1.20:8000 --out labels.pdf
+    Example: recap labels demo --sheet a4-3x8 --url http://192.168.1.20:8470 --out labels.pdf
     """
     if out.suffix.lower() != ".pdf":
         refuse_one("wrong-usage", f"{out.name}: labels are a PDF", "--out", "end it in .pdf", status=USAGE)

@@ -95,7 +95,7 @@ class Label:
 def labels(sorting: Sorting, base: str = "") -> tuple[Label, ...]:
     """Return a label for every part of every board, then for extras and for what goes into the drawer.
 
-    ``base`` is the address of the bench page (``http://192.168.1.20:8000``); without it there are no QR codes.
+    ``base`` is the address of the bench page (``http://192.168.1.20:8470``); without it there are no QR codes.
     """
     root = base.rstrip("/")
     found: list[Label] = []
