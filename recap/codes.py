@@ -45,6 +45,13 @@ FILES: dict[str, Code] = {
     "workbook-broken": Code("A damaged workbook", "an .xlsx cut short by a download", "Save it again."),
     "workbook-bomb": Code("A workbook that unpacks without end", "1 MB that becomes 1 GB", "Don't trust the file."),
     "workbook-entities": Code("A workbook with a document type", "XML entities", "Don't trust the file."),
+    # writing (commands with --out)
+    "would-overwrite": Code(
+        "A file of that name lies there", "order.xlsx of last week", "Name another, or add --force."
+    ),
+    "not-writable": Code(
+        "The file can't be written", "a full disk, a folder without permission", "Make room, or name another."
+    ),
 }
 """Files and tables as such: missing, empty, broken, too large."""
 
@@ -280,8 +287,12 @@ LISTS: dict[str, Code] = {
     ),
     "line-long": Code("a line too long for a record", "a whole page without line ends", "one position to a line"),
     "line-unread": Code("a line of which nothing was made", "", "write it as: C12 47 µF 25 V"),
-    "header-unknown": Code("a header that is not understood; its cells were read as remarks", "Wrt", "rename it if it matters"),
-    "list-exists": Code("the chassis has a stored list already", "caplists/x.csv", "--replace, which keeps the old one"),
+    "header-unknown": Code(
+        "a header that is not understood; its cells were read as remarks", "Wrt", "rename it if it matters"
+    ),
+    "list-exists": Code(
+        "the chassis has a stored list already", "caplists/x.csv", "--replace, which keeps the old one"
+    ),
     "list-empty": Code("no capacitor was found in the list", "", "check that it is the right file"),
 }
 """Cap lists: doubts about a position, lines passed over."""
