@@ -94,7 +94,7 @@ def _steps(steps: Procedure) -> list[str]:
     leakage = f"{steps.leakage_limit_uA:.4g} µA"
     return [
         f"{supply}; limit the supply to {steps.current_limit_mA:.3g} mA, or raise the voltage slowly enough for that.",
-        f"Leave it for {plain(steps.hours)} hour at full voltage; the leakage must settle below {leakage}. If it doesn't, it is waste.",
+        f"Leave it for {plain(steps.hours)} hour at full voltage; leakage must settle below {leakage}, or it is waste.",
         f"Discharge it through about {plain(steps.discharge_ohm)} Ω, check with a meter.",
         f"Let it rest {plain(low)} to {plain(high)} hours, then measure capacitance, ESR and leakage.",
     ]
