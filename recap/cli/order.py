@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -74,7 +75,10 @@ def order(
     stop_on_errors(told, as_json=as_json)
     shown = run.report if run.report.order else run.part
     # Files come first: where they can't be written, the one JSON document says so.
-    messages = _write(out, shown, force=force, as_json=as_json) if out is not None and shown is not None else []
+    # They name all groups, not only those that the order covers.
+    messages: list[str] = []
+    if out is not None and shown is not None:
+        messages = _write(out, replace(shown, groups=run.report.groups), force=force, as_json=as_json)
     if keep and shown is not None:
         messages += _keep(bench, shown)
     _show(run, told, notes=notes, as_json=as_json)

@@ -41,6 +41,9 @@ STATUS_WORDS: Final = {
     Status.IMPOSSIBLE: "No order can meet all needs. What can't be had is on the sheet “Unmet”.",
 }
 
+PART_WORDS: Final = "This order covers what can be had, as cheaply as was found; it does NOT meet all needs."
+"""Stands instead where some needs are unmet."""
+
 
 def order_book(report: Report) -> bytes:
     """Return the workbook of an order as the bytes of an ``.xlsx`` file."""
@@ -77,7 +80,8 @@ def _summary(book: Workbook, report: Report) -> None:
     set_widths(sheet, _SUMMARY)
     width = len(_SUMMARY)
     row = put_heading(sheet, 1, f"Order of {report.made_on.isoformat()}")
-    row = put_note(sheet, row, STATUS_WORDS[report.status], columns=width, bold=True)
+    words = PART_WORDS if report.unmet and report.order else STATUS_WORDS[report.status]
+    row = put_note(sheet, row, words, columns=width, bold=True)
     if report.status is Status.FEASIBLE and report.bound is not None:
         row = put_note(sheet, row, f"No order costs less than {report.bound:.2f} {report.currency}.", columns=width)
     if report.unmet:
