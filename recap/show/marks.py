@@ -17,7 +17,8 @@ if TYPE_CHECKING:
     from rich.console import Console
 
     from recap.diagnostics import Diagnostic
-    from recap.normalise.markings import Decoded, MarkingReading
+    from recap.normalise.mark_meanings import MarkingReading
+    from recap.normalise.markings import Decoded
 
 
 def marks_document(marking: str, decoded: Decoded, told: Sequence[Diagnostic] = ()) -> dict[str, Any]:

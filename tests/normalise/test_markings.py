@@ -194,6 +194,28 @@ def test_106_is_a_value_or_a_date() -> None:
     assert "date" in kinds
 
 
+def test_behind_a_value_106_is_a_date_first() -> None:
+    assert [reading.kind for reading in decode("47µF 106", YEAR) if reading.rank == 0 and reading.mark == "106"] == [
+        "date",
+        "date",
+    ]
+    assert {reading.kind for reading in decode("106 16V", YEAR)} == {"capacitance", "voltage"}
+
+
+@pytest.mark.parametrize("mark", ["X1", "X2", "Y1", "Y2"])
+def test_a_safety_class_is_told_before_a_date(mark: str) -> None:
+    """IEC 60384-14 names the classes."""
+    first = decode(f"0.1µF {mark} 275V~", YEAR)[1]
+    assert (first.kind, first.value) == ("safety", mark)
+    assert "approved" in (first.hint or "")
+
+
+def test_105c_is_a_temperature_before_a_value() -> None:
+    # common practice: 85 and 105 °C stand on most electrolytics
+    assert [(r.kind, r.text) for r in decode("105C", YEAR)][:2] == [("temperature", "105 °C"), ("capacitance", "1 µF")]
+    assert texts("105°C") == ["105 °C"]
+
+
 def test_220_is_three_values() -> None:
     """µF digits (Rubycon part numbers), pF code (EIA), µF code (a Japanese radial-lead catalogue)."""
     assert texts("220", "capacitance") == ["220 µF", "22 pF", "22 µF"]
@@ -296,7 +318,7 @@ def test_decoding_never_fails_and_accounts_for_every_mark(marking: str) -> None:
     ranks = [reading.rank for reading in decoded.readings]
     assert ranks == sorted(ranks)
     for reading in decoded.readings:
-        assert reading.kind in {"capacitance", "tolerance", "voltage", "date"}
+        assert reading.kind in {"capacitance", "tolerance", "voltage", "date", "temperature", "safety"}
         assert reading.text
         assert reading.source
         if isinstance(reading.value, Decimal):
