@@ -1,6 +1,6 @@
 """All offers of all catalogues as columns, searched without comparing each position with each row.
 
-Every rule names the fields it reads. Their distinct combinations get numbers (codes); a rule is
+Every rule names the fields it reads. Their distinct writings and combinations have numbers (codes); a rule is
 judged once for each code that is met, by the rule's own function on a part that bears it, and
 rows take their verdict by looking it up. So the search is as exact as the rules themselves,
 and a new rule needs nothing here.
@@ -14,15 +14,16 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 import pandas as pd
 
+from recap.bench.catalogues import NUMERIC
 from recap.match.rules import RULES, Rule
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
 
     from numpy.typing import NDArray
 
+    from recap.bench.catalogues import Catalogue
     from recap.model import Limits, Part, Position, Verdict
-    from recap.read.catalogues import Catalogue
 
     Rows = NDArray[np.intp]
     Places = NDArray[np.intp]
@@ -32,6 +33,8 @@ WINDOW = (0.4, 2.6)
 """Ratios outside of which the capacitance rule says no without being asked, unless limits are set wider."""
 _ROUNDING = 1e-9
 _UNJUDGED = -1
+_COLUMN = {called: name for name, called in NUMERIC.items()}
+"""What a catalogue calls the fields of a part; those not named here have one name in both."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,9 +91,8 @@ class Offers:
 
     def _sort(self) -> None:
         """Set the order of places, the distinct capacitances (floats, ascending) and where the places of each end."""
-        column = np.asarray(self._column("value_uF"), dtype=np.float64)
-        numbers, distinct = pd.factorize(column, use_na_sentinel=False)
-        values = np.asarray(distinct, dtype=np.float64)
+        numbers, stated = self._written("value_uF")
+        values = np.array([np.nan if v is None else float(v) for v in stated], dtype=np.float64)
         by_size = np.argsort(values, kind="stable")
         rank = np.empty(len(values), dtype=_smallest(len(values)))
         rank[by_size] = np.arange(len(values))
@@ -117,13 +119,12 @@ class Offers:
         """Return the offer at a place."""
         return self.part(int(self._order[place]))
 
-    def numbered(self, numbers: frozenset[str]) -> dict[str, list[int]]:
+    def numbered(self, numbers: Iterable[str]) -> dict[str, list[int]]:
         """Return the rows of each part number wanted that is offered."""
         found: dict[str, list[int]] = {}
         for catalogue, start in zip(self._catalogues, self._starts, strict=False):
-            for row in np.flatnonzero(catalogue.frame["part"].isin(numbers).to_numpy()):
-                whole = int(row) + int(start)
-                found.setdefault(self.part(whole).number, []).append(whole)
+            for number, rows in catalogue.rows_of(numbers).items():
+                found.setdefault(number, []).extend(row + int(start) for row in rows)
         return found
 
     def suiting(self, position: Position, limits: Limits, worst: Verdict) -> Rows:
@@ -193,21 +194,29 @@ class Offers:
         found = self._codes.get(names)
         if found is None:
             if len(names) == 1:
-                numbers, distinct = pd.factorize(self._column(names[0]), use_na_sentinel=False)
-                numbers = numbers[self._order]
+                numbers, stated = self._written(names[0])
+                found = _codes(numbers[self._order], len(stated))
             else:
                 first, rest = self.coded(names[:1]), self.coded(names[1:])
                 both = first.numbers.astype(np.intp) * len(rest.bearer) + rest.numbers
                 numbers, distinct = pd.factorize(both)
-            found = _codes(numbers, len(distinct))
+                found = _codes(numbers, len(distinct))
             self._codes[names] = found
         return found
 
-    def _column(self, name: str) -> Any:  # noqa: ANN401 - whatever array the frames hold
-        columns = [c.frame[name] for c in self._catalogues]
-        if not columns:
-            return np.empty(0)
-        return columns[0] if len(columns) == 1 else pd.concat(columns, ignore_index=True)
+    def _written(self, name: str) -> tuple[NDArray[np.intp], list[Any]]:
+        """Return a field of all catalogues as numbers by row, and what each number stands for."""
+        stated: list[Any] = []
+        numbers: list[NDArray[np.intp]] = []
+        for catalogue in self._catalogues:
+            field = catalogue.fields.get(_COLUMN.get(name, name))
+            if field is None:
+                numbers.append(np.full(len(catalogue), len(stated), dtype=np.intp))
+                stated.append(None)
+            else:
+                numbers.append(field.codes.astype(np.intp) + len(stated))
+                stated += field.values  # noqa: PD011 - no frame, a field of ours
+        return (np.concatenate(numbers) if numbers else np.empty(0, dtype=np.intp)), stated
 
 
 def _codes(numbers: NDArray[np.intp], count: int) -> Codes:

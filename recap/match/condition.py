@@ -7,7 +7,7 @@ within useful life. Bad: beyond useful life. Where nothing decides it is said, n
 from __future__ import annotations
 
 from dataclasses import dataclass
-from decimal import Decimal
+from decimal import Context, Decimal
 from enum import StrEnum
 from typing import Final
 
@@ -16,6 +16,7 @@ from recap.match.esr import LOW_FREQUENCIES, TEST_HZ, new_part, tan_delta_of
 from recap.model import Citation, Mount
 
 PERCENT: Final = Decimal(100)
+_ENOUGH: Final = Context(prec=12)
 USUAL_TOLERANCE: Final = (Decimal(20), Decimal(20))
 
 
@@ -114,7 +115,7 @@ def assess(rated: Rated, measured: Measured) -> tuple[Assessment, ...]:
 
     Raises ValueError for values that no part can have.
     """
-    if rated.value_uF <= 0 or rated.volts <= 0:
+    if rated.value_uF <= 0 or rated.volts <= 0 or (rated.was_uF is not None and rated.was_uF <= 0):
         raise ValueError("the rated capacitance and voltage must be above 0")
     for name, value in (
         ("capacitance", measured.value_uF),
@@ -154,7 +155,7 @@ def _capacitance(rated: Rated, measured: Measured) -> Assessment | None:
     good = rated.tolerance if rated.was_uF is None else wear.endurance
     side = 0 if value < base else 1
     useful = max(wear.useful[side], good[side])
-    drift = (value / base - 1) * PERCENT
+    drift = (_times(value, base) - 1) * PERCENT
     condition = _grade(abs(drift), good[side], useful)
     against = "its marking" if rated.was_uF is None else "its value when new"
     reason = (
@@ -176,6 +177,11 @@ def _capacitance(rated: Rated, measured: Measured) -> Assessment | None:
     )
 
 
+def _times(value: Decimal, base: Decimal) -> Decimal:
+    """Return the ratio to twelve figures: a limit met exactly must not fail by the last digit of π."""
+    return _ENOUGH.divide(value, base)
+
+
 def _grade(value: Decimal, good_to: Decimal, useful_to: Decimal) -> Condition:
     if value <= good_to:
         return Condition.GOOD
@@ -192,7 +198,7 @@ def _series_resistance(rated: Rated, measured: Measured) -> Assessment | None:
     if not low <= measured.frequency_Hz <= high:
         return _esr_at_high_frequency(rated, measured, esr)
     limit = new_part(rated.value_uF, rated.volts, mount=rated.mount, frequency_Hz=measured.frequency_Hz)
-    times = esr / limit.esr_ohm
+    times = _times(esr, limit.esr_ohm)
     return Assessment(
         "ESR",
         esr,
@@ -210,7 +216,7 @@ def _series_resistance(rated: Rated, measured: Measured) -> Assessment | None:
 def _impedance(esr: Decimal, rated_ohm: Decimal) -> Assessment:
     if rated_ohm <= 0:
         raise ValueError("the rated impedance must be above 0 Ω")
-    times = esr / rated_ohm
+    times = _times(esr, rated_ohm)
     return Assessment(
         "ESR",
         esr,
@@ -229,9 +235,9 @@ def _esr_at_high_frequency(rated: Rated, measured: Measured, esr: Decimal) -> As
     limit = new_part(rated.value_uF, rated.volts, mount=rated.mount).esr_ohm
     if measured.frequency_Hz < LOW_FREQUENCIES[0]:
         condition, said = Condition.UNDECIDED, "measure at 100 or 120 Hz"
-    elif esr > limit * USEFUL_FACTOR:
+    elif _times(esr, limit) > USEFUL_FACTOR:
         condition, said = Condition.BAD, f"above even 3 × the 120 Hz limit of a new part ({limit:.3g} Ω)"
-    elif esr > limit * ENDURANCE_FACTOR:
+    elif _times(esr, limit) > ENDURANCE_FACTOR:
         condition, said = Condition.TIRED, f"above even 1.3 × the 120 Hz limit of a new part ({limit:.3g} Ω)"
     else:
         condition = Condition.UNDECIDED
@@ -261,7 +267,7 @@ def _loss_factor(rated: Rated, measured: Measured) -> Assessment | None:
             f"measured at {measured.frequency_Hz:f} Hz; the limits hold at 100 or 120 Hz",
             limit.limits.source,
         )
-    times = tan_delta / limit.tan_delta
+    times = _times(tan_delta, limit.tan_delta)
     return Assessment(
         "tan δ",
         tan_delta,

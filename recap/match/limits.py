@@ -58,6 +58,7 @@ SOURCES: Mapping[str, Citation] = {
     ),
     "temperature": Citation(PRACTICE, "never below the old rating"),
     "temp_min": Citation(PRACTICE, "105 °C parts for old sets, whatever they had"),
+    "ambient": Citation(PRACTICE, "no part works above its rated temperature"),
     "life_min": Citation(PRACTICE, "2000 h at rated temperature as the least worth the work"),
     "mount": Citation(PRACTICE, "a part is made for one way of mounting"),
     "reach": Citation(PRACTICE, "uncut radial leads are 15 mm and longer"),

@@ -3,38 +3,49 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-import pandas as pd
+import numpy as np
 
+from recap.bench.catalogues import NUMERIC, Field
 from recap.model import Settings
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from recap.model import CapList, DrawerPart, Extra, Part, SetOnBench, SupplierTerms
 
-NUMBERS = ("value_uF", "volts", "temp_C", "life_h", "pitch_mm", "diameter_mm", "height_mm", "ripple_mA")
+READ = {called: name for name, called in NUMERIC.items()} | {
+    name: name for name in ("mount", "kind", "safety", "maker")
+}
 
 
 class Rows:
-    """A catalogue of parts: the frame that a search reads, and each part exact."""
+    """A catalogue of parts: each field's distinct values with their codes, and each part exact."""
 
-    def __init__(self, parts: list[Part]) -> None:
+    def __init__(self, parts: list[Part], times: int = 1) -> None:
         self.parts = parts
-        columns: dict[str, Any] = {
-            name: pd.Series([getattr(p, name) for p in parts], dtype="float64") for name in NUMBERS
-        }
-        columns["kind"] = pd.Series([p.kind.value for p in parts], dtype="category")
-        columns["mount"] = pd.Series([p.mount.value if p.mount else None for p in parts], dtype="category")
-        columns["safety"] = pd.Series([p.safety for p in parts], dtype="object")
-        columns["maker"] = pd.Series([p.maker for p in parts], dtype="object")
-        columns["part"] = pd.Series([p.number for p in parts], dtype="object")
-        self.frame = pd.DataFrame(columns)
+        self.times = times
+        self.fields: dict[str, Field] = {}
+        for called, name in READ.items():
+            stated = [getattr(part, called) for part in parts]
+            values = tuple(dict.fromkeys(stated))
+            codes = np.array([values.index(value) for value in stated] * times, dtype=np.int32)
+            self.fields[name] = Field(values, codes)
 
     def __len__(self) -> int:
-        return len(self.parts)
+        return len(self.parts) * self.times
 
-    def part(self, i: int) -> Part:
-        return self.parts[i]
+    def part(self, row: int) -> Part:
+        return self.parts[row % len(self.parts)]
+
+    def rows_of(self, numbers: Iterable[str]) -> dict[str, tuple[int, ...]]:
+        found: dict[str, tuple[int, ...]] = {}
+        for number in numbers:
+            rows = tuple(row for row in range(len(self)) if self.part(row).number == number)
+            if rows:
+                found[number] = rows
+        return found
 
 
 @dataclass

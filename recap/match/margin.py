@@ -1,0 +1,212 @@
+"""One substitution looked at from all sides: verdict, margins, life, how it goes in, what to beware of."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+from recap.match.electrical import WET
+from recap.match.findings import CARE, FITS, NO, ratio
+from recap.match.life import CAUTIOUS, LifeEstimate, estimate
+from recap.match.limits import EXACT_ROLES, PITCH_SAME, PROFILES, SOURCES, derating
+from recap.match.mechanics import physical_fit
+from recap.match.protection import cautions
+from recap.match.rules import judge
+from recap.model import Finding, Judgement, Kind, Verdict
+from recap.normalise.writing import plain
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from datetime import date
+
+    from recap.model import Limits, Part, Position
+
+INSIDE_C = Decimal(45)
+"""Ambient inside a ventilated set that is taken where none is stated (common practice)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Use:
+    """What is known of the use beyond the position itself: ambient temperature, life model, dates for the drawer."""
+
+    ambient_C: Decimal | None = None
+    model: str = CAUTIOUS
+    bought: date | None = None
+    today: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Gauge:
+    """One number of the part against the one asked for, as a share of it; from ``low`` to ``high`` it fits."""
+
+    label: str
+    verdict: Verdict
+    asked: Decimal
+    has: Decimal
+    unit: str
+    low: Decimal | None = None
+    high: Decimal | None = None
+
+    @property
+    def share(self) -> Decimal | None:
+        """The part's number as a multiple of the one asked for."""
+        return ratio(self.has, self.asked)
+
+
+@dataclass(frozen=True, slots=True)
+class Margin:
+    """The whole answer for one part in one position. ``ambient_assumed``: not stated, so :data:`INSIDE_C` was taken."""
+
+    position: Position
+    part: Part
+    judgement: Judgement
+    gauges: tuple[Gauge, ...]
+    life: LifeEstimate | None
+    ambient_C: Decimal
+    ambient_assumed: bool
+    steps: tuple[str, ...]
+    remarks: tuple[str, ...]
+    cautions: tuple[str, ...]
+
+    @property
+    def verdict(self) -> Verdict:
+        """The worst rule's verdict."""
+        return self.judgement.verdict
+
+    @property
+    def tightness(self) -> tuple[float, ...]:
+        """A key that sorts the worst first: by verdict, then by how little room the tightest numbers leave."""
+        return (-self.verdict.rank, *sorted(_room(gauge) for gauge in self._telling))
+
+    @property
+    def narrowest(self) -> Gauge | None:
+        """The number that leaves least room."""
+        return min(self._telling, key=_room, default=None)
+
+    @property
+    def _telling(self) -> list[Gauge]:
+        """The gauges that tell of room: the very same capacitance leaves none and wants none."""
+        return [gauge for gauge in self.gauges if gauge.label != "capacitance" or gauge.has != gauge.asked]
+
+
+def weigh(position: Position, part: Part, limits: Limits, use: Use | None = None) -> Margin:
+    """Return what there is to say of ``part`` in ``position``: every rule, and the ambient where it is stated."""
+    how = use or Use()
+    judged = judge(position, part, limits, bought=how.bought, today=how.today)
+    if how.ambient_C is not None:
+        judged = Judgement((*judged.findings, *ambient(how.ambient_C, part, limits)))
+    life, remarks = _life(position, part, how)
+    return Margin(
+        position=position,
+        part=part,
+        judgement=judged,
+        gauges=tuple(_gauges(position, part, judged, limits)),
+        life=life,
+        ambient_C=INSIDE_C if how.ambient_C is None else how.ambient_C,
+        ambient_assumed=how.ambient_C is None,
+        steps=physical_fit(position, part).steps,
+        remarks=(*remarks, *_unjudged(position, part)),
+        cautions=cautions(position),
+    )
+
+
+def ambient(ambient_C: Decimal, part: Part, limits: Limits) -> Iterator[Finding]:
+    """Judge the part's rated temperature against where it works; the derating profile may ask for headroom."""
+    if part.temp_C is None:
+        return
+    spare = part.temp_C - ambient_C
+    profile = PROFILES.get(limits.profile or "")
+    headroom = None if profile is None else profile.headroom_K
+    source = SOURCES["ambient"] if profile is None or headroom is None else profile.source
+    words = f"works at {plain(ambient_C)} °C, rated for {part.temp_C} °C"
+    if spare < 0:
+        verdict, words, source = NO, f"{words}: beyond its rating", SOURCES["ambient"]
+    elif headroom is not None and spare < headroom:
+        verdict, words = CARE, f"{words}: less than the {plain(headroom)} K of headroom asked for"
+    else:
+        verdict = FITS
+    yield Finding("ambient", verdict, words, ambient_C, Decimal(part.temp_C), spare, "°C", source)
+
+
+def _life(position: Position, part: Part, use: Use) -> tuple[LifeEstimate | None, tuple[str, ...]]:
+    """Return the life by the model asked for, or why there is none."""
+    made_of = position.kind if part.kind is Kind.UNKNOWN else part.kind
+    if made_of not in WET and made_of is not Kind.UNKNOWN:
+        return None, (f"{made_of.value}: no electrolyte to dry out, so no life is estimated",)
+    if part.life_h is None or part.temp_C is None:
+        return None, ("no life is estimated: the part states no rated life and temperature",)
+    stated = INSIDE_C if use.ambient_C is None else use.ambient_C
+    try:
+        found = estimate(
+            part.life_h,
+            part.temp_C,
+            stated,
+            ripple_ratio=_over(position.ripple_mA, part.ripple_mA),
+            voltage_ratio=_over(position.operating_V, part.volts),
+            model=use.model,
+        )
+    except ValueError as problem:
+        return None, (f"no life is estimated: {problem}",)
+    return found, ()
+
+
+def _over(actual: Decimal | None, rated: Decimal | None) -> Decimal | None:
+    return actual / rated if actual is not None and rated else None
+
+
+def _unjudged(position: Position, part: Part) -> list[str]:
+    """Return what the rules could not judge and a person should know of."""
+    told = []
+    if position.kind is Kind.UNKNOWN:
+        told.append("the old part's kind isn't stated, so kind was not judged: electrolytic, bipolar, film?")
+        if part.kind is Kind.UNKNOWN and part.life_h is None:
+            told.append("nor was life, which counts for electrolytics only: state the kind, or the hours (2000h)")
+    if position.volts is None and position.operating_V is None:
+        told.append("neither the old rating nor the working voltage is stated, so voltage was not judged")
+    if position.value_uF is None:
+        told.append("the old capacitance isn't stated, so capacitance was not judged")
+    return told
+
+
+def _gauges(position: Position, part: Part, judged: Judgement, limits: Limits) -> Iterator[Gauge]:
+    """Yield a gauge for each rule that weighed two numbers."""
+    verdicts = {f.rule: f.verdict for f in judged.findings}
+    one = Decimal(1)
+    exact = position.role in EXACT_ROLES or bool(position.safety) or position.kind is Kind.SAFETY
+    window = (one, one) if exact else (limits.capacitance_low, limits.capacitance_high)
+    asked_C = Decimal(limits.temp_min if position.temp_C is None else max(position.temp_C, limits.temp_min))
+    rated_C = None if part.temp_C is None else Decimal(part.temp_C)
+    factor, _ = derating(limits, part.kind)
+    rows: tuple[tuple[str, str, Decimal | None, Decimal | None, str, Decimal | None, Decimal | None], ...] = (
+        ("capacitance", "capacitance", position.value_uF, part.value_uF, "µF", *window),
+        ("voltage", "rated voltage", position.volts, part.volts, "V", one, limits.voltage_care),
+        ("voltage", "working voltage", part.volts, position.operating_V, "V", None, factor),
+        ("temperature", "temperature", asked_C, rated_C, "°C", one, None),
+        ("life", "life", limits.life_min, part.life_h, "h", one, None),
+        ("pitch", "pitch", position.pitch_mm, part.pitch_mm, "mm", *_around(position.pitch_mm, limits.pitch_out)),
+        ("size", "diameter", position.diameter_mm, part.diameter_mm, "mm", None, _up_to(position.diameter_mm, limits)),
+        ("size", "height", position.height_mm, part.height_mm, "mm", None, _up_to(position.height_mm, limits)),
+        ("ripple", "ripple", position.ripple_mA, part.ripple_mA, "mA", one, None),
+    )
+    for rule, label, asked, has, unit, low, high in rows:
+        if rule in verdicts and asked and has is not None:
+            yield Gauge(label, verdicts[rule], asked, has, unit, low, high)
+
+
+def _around(holes: Decimal | None, out: Decimal) -> tuple[Decimal | None, Decimal | None]:
+    if not holes:
+        return None, None
+    return max(holes - out, Decimal(0)) / holes, (holes + PITCH_SAME) / holes
+
+
+def _up_to(old: Decimal | None, limits: Limits) -> Decimal | None:
+    return (old + limits.size_fits) / old if old else None
+
+
+def _room(gauge: Gauge) -> float:
+    """Return how far the number is inside what fits, as a share of what was asked; negative outside."""
+    share = gauge.share or Decimal(0)
+    low = None if gauge.low is None else share - gauge.low
+    high = None if gauge.high is None else gauge.high - share
+    return float(min(room for room in (low, high, Decimal(9)) if room is not None))

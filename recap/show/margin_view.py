@@ -1,0 +1,208 @@
+"""The margins of a substitute: in words, as bars with numbers, and as JSON."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import TYPE_CHECKING, Any
+
+from rich import box
+from rich.table import Table
+from rich.text import Text
+
+from recap.model import Verdict
+from recap.normalise.writing import format_capacitance, plain
+from recap.show.bars import bar
+from recap.show.documents import number
+from recap.show.life_view import life_document
+from recap.show.terminal import SAFETY_LINE
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from rich.console import Console
+
+    from recap.match.margin import Gauge, Margin
+    from recap.model import Citation, Finding, Part, Position
+
+WORDS = {
+    Verdict.FITS: "fits",
+    Verdict.CARE: "with care",
+    Verdict.NO: "no",
+}
+_SENTENCE = {
+    Verdict.FITS: "It fits.",
+    Verdict.CARE: "It may stand in, with care: read what is said below before you fit it.",
+    Verdict.NO: "No: it must not stand in.",
+}
+_STYLE = {Verdict.FITS: "green", Verdict.CARE: "yellow", Verdict.NO: "bold red"}
+_WIDTH = 24
+_SCALE = Decimal(2)
+"""The bar's full width stands for twice what was asked."""
+
+
+def margin_document(found: Margin, hours_per_day: float = 24) -> dict[str, Any]:
+    """Return the verdict, each rule's margin with its reason and source, the life and the cautions."""
+    life = None
+    if found.life is not None:
+        life = {**life_document(found.life, hours_per_day), "ambient_C": number(found.ambient_C)}
+        life["ambient_assumed"] = found.ambient_assumed
+    return {
+        "verdict": found.verdict.value,
+        "rules": [_rule(finding) for finding in found.judgement.findings],
+        "life": life,
+        "fitting": list(found.steps),
+        "remarks": list(found.remarks),
+        "cautions": list(found.cautions),
+    }
+
+
+def _rule(finding: Finding) -> dict[str, Any]:
+    return {
+        "rule": finding.rule,
+        "verdict": finding.verdict.value,
+        "original": _quantity(finding.original),
+        "substitute": _quantity(finding.substitute),
+        "margin": number(finding.margin),
+        "unit": finding.unit,
+        "reason": finding.reason,
+        "source": None if finding.source is None else finding.source.text,
+        "source_kind": None if finding.source is None else finding.source.kind,
+    }
+
+
+def _quantity(value: Decimal | str | None) -> int | float | str | None:
+    return value if isinstance(value, str) else number(value)
+
+
+def print_margin(console: Console, found: Margin, hours_per_day: float = 24) -> None:
+    """Print the verdict first, then cautions, the picture, each rule in words, life, and the sources."""
+    said = Text(_SENTENCE[found.verdict], style=_STYLE[found.verdict])
+    console.print(said)
+    for caution in found.cautions:
+        console.print(Text(f"! {caution}", style="bold"))
+    if found.cautions:
+        console.print(Text(f"! {SAFETY_LINE}", style="bold"))
+    _print_gauges(console, found.gauges)
+    _print_rules(console, found.judgement.findings)
+    _print_life(console, found, hours_per_day)
+    for line in (*found.steps, *found.remarks):
+        console.print(Text(f"- {line}"))
+    _print_sources(console, found.judgement.findings)
+
+
+def _print_gauges(console: Console, gauges: Sequence[Gauge]) -> None:
+    if not gauges:
+        return
+    table = Table(box=None, pad_edge=False, padding=(0, 1))
+    table.add_column("", no_wrap=True)
+    table.add_column("old or asked", justify="right", no_wrap=True)
+    table.add_column("new", justify="right", no_wrap=True)
+    table.add_column("0      | fits between |   2×", no_wrap=True)
+    table.add_column("", justify="right", no_wrap=True)
+    for gauge in gauges:
+        share = gauge.share or Decimal(0)
+        table.add_row(
+            gauge.label,
+            f"{plain(gauge.asked)} {gauge.unit}",
+            f"{plain(gauge.has)} {gauge.unit}",
+            gauge_bar(gauge),
+            f"{plain(share.quantize(Decimal('0.01')))}×",
+        )
+    console.print(table)
+
+
+def gauge_bar(gauge: Gauge, width: int = _WIDTH) -> str:
+    """Return a bar from 0 to twice what was asked; ``|`` marks least and most that fit, ``»`` more than twice."""
+    share = gauge.share or Decimal(0)
+    cells = list(bar(float(share / _SCALE), width).ljust(width, "·"))
+    for mark in (gauge.low, gauge.high):
+        if mark is not None and 0 <= mark <= _SCALE:
+            cells[min(round(float(mark / _SCALE) * width), width - 1)] = "|"
+    if share > _SCALE:
+        cells[-1] = "»"
+    return "".join(cells)
+
+
+def _print_rules(console: Console, findings: Iterable[Finding]) -> None:
+    table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
+    table.add_column("rule", no_wrap=True)
+    table.add_column("verdict", no_wrap=True)
+    table.add_column("what it means", overflow="fold")
+    for finding in sorted(findings, key=lambda f: -f.verdict.rank):
+        style = _STYLE[finding.verdict] if finding.verdict is not Verdict.FITS else ""
+        table.add_row(finding.rule, Text(WORDS[finding.verdict], style=style), Text(finding.reason))
+    console.print(table)
+
+
+def _print_life(console: Console, found: Margin, hours_per_day: float) -> None:
+    if found.life is None:
+        return
+    at = f"at {plain(found.ambient_C)} °C" + (" (assumed; --ambient sets it)" if found.ambient_assumed else "")
+    daily = "day and night" if hours_per_day == 24 else f"{hours_per_day:g} hours a day"  # noqa: PLR2004 - a day
+    years = found.life.years(hours_per_day)
+    line = f"Life about {found.life.hours:,.0f} h {at}, {years:.1f} years {daily}, by the model {found.life.model}."
+    console.print(Text(line))
+    for remark in found.life.remarks:
+        console.print(Text(f"- {remark}"))
+
+
+def _print_sources(console: Console, findings: Iterable[Finding]) -> None:
+    sources: dict[Citation, list[str]] = {}
+    for finding in findings:
+        if finding.source is not None:
+            sources.setdefault(finding.source, []).append(finding.rule)
+    console.print(Text("Sources", style="dim"))
+    for source, rules in sources.items():
+        console.print(Text(f"  {', '.join(dict.fromkeys(rules))}: {source.text} ({source.kind})", style="dim"))
+
+
+def thing(stated: Position | Part) -> str:
+    """Return a part or position in few words: ``470 µF 25 V 85 °C radial``."""
+    words = []
+    if stated.value_uF is not None:
+        words.append(format_capacitance(stated.value_uF))
+    if stated.volts is not None:
+        words.append(f"{plain(stated.volts)} V")
+    if stated.temp_C is not None:
+        words.append(f"{stated.temp_C} °C")
+    if stated.mount is not None:
+        words.append(stated.mount.value)
+    if stated.safety:
+        words.append(stated.safety)
+    return " ".join(words) or "a part"
+
+
+def print_many(console: Console, rows: Sequence[tuple[str, Margin]]) -> None:
+    """Print one line for each chosen part, the worst first; ``rows`` pairs where it goes with its margin."""
+    table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
+    table.add_column("for", overflow="fold")
+    table.add_column("part", overflow="fold")
+    table.add_column("verdict", no_wrap=True)
+    table.add_column("tightest", overflow="fold")
+    table.add_column("life", justify="right", no_wrap=True)
+    for place, found in rows:
+        life = "" if found.life is None else f"{found.life.hours:,.0f} h"
+        style = _STYLE[found.verdict] if found.verdict is not Verdict.FITS else ""
+        table.add_row(
+            Text(place),
+            Text(f"{found.part.number} ({found.part.supplier})"),
+            Text(WORDS[found.verdict], style=style),
+            Text(tightest(found)),
+            life,
+        )
+    console.print(table)
+
+
+def tightest(found: Margin) -> str:
+    """Return what leaves least room, in words: what speaks against the part, else the narrowest number."""
+    against = [f for f in found.judgement.findings if f.verdict is not Verdict.FITS]
+    if against:
+        worst = max(against, key=lambda f: f.verdict.rank)
+        return f"{worst.rule}: {worst.reason}"
+    narrow = found.narrowest
+    if narrow is None:
+        return "no number to weigh"
+    share = narrow.share or Decimal(0)
+    return (
+        f"{narrow.label} {plain(narrow.has)} {narrow.unit}, {plain(share.quantize(Decimal('0.01')))}× of what is asked"
+    )
