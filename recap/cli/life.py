@@ -37,7 +37,12 @@ def life(
     ),
     ambient: str | None = typer.Option(None, "--ambient", help="Temperature around the part, °C."),
     operating: str | None = typer.Option(None, "--operating", help="Working voltage, V; needs the rated voltage."),
-    ripple: str | None = typer.Option(None, "--ripple", help="Ripple current, mA, at the frequency of its rating."),
+    case: str | None = typer.Option(None, "--case", help="Temperature measured on the case instead, °C."),
+    ripple: list[str] | None = typer.Option(
+        None,
+        "--ripple",
+        help="Ripple current, mA, at its rating's frequency or another, 300mA@10kHz; may be repeated.",
+    ),
     ripple_ratio: float | None = typer.Option(None, "--ripple-ratio", min=0.0, help="Ripple as a share of its rating."),
     voltage_ratio: float | None = typer.Option(
         None, "--voltage-ratio", min=0.0, help="Voltage as a share of its rating."
@@ -56,13 +61,16 @@ def life(
 
     Example: recap life 1000h 105C --ambient 45C
 
+    Example: recap life 2000h 105C 35V 800mA 10x20 --case 62C --ripple 300mA@100Hz --ripple 500mA@10kHz
+
     Example: recap life 5000h 105C 25V 800mA --ambient 60C --operating 20V --ripple 600mA --hours-per-day 4
     """
     rated = typed.part(" ".join(part))
     position = rated.positions[0]
     if rated.life_h is None or position.temp_C is None:
         raise typer.BadParameter("a rated life and its temperature are needed, like 2000h 105C", param_hint="PART")
-    mA, volts = typed.maybe(typed.milliamperes, ripple, "--ripple"), typed.maybe(typed.volts, operating, "--operating")
+    mA = _ripple(ripple or [], None if position.volts is None else float(position.volts))
+    volts = typed.maybe(typed.volts, operating, "--operating")
     load = _Load(
         _ratio(mA, position.ripple_mA, ripple_ratio, "ripple"),
         _ratio(volts, position.volts, voltage_ratio, "operating"),
@@ -70,9 +78,11 @@ def life(
         model,
     )
     duties = [_duty(text) for text in duty or ()]
-    if bool(duties) is (ambient is not None):
-        raise typer.BadParameter("give either --ambient or --duty", param_hint="--ambient")
-    temp = None if ambient is None else typed.degrees(ambient, "--ambient")
+    if sum((bool(duties), ambient is not None, case is not None)) != 1:
+        raise typer.BadParameter("give one of --ambient, --case and --duty", param_hint="--ambient")
+    temp = typed.maybe(typed.degrees, ambient, "--ambient")
+    if case is not None:
+        temp = _ambient(typed.degrees(case, "--case"), load, position.diameter_mm)
     try:
         found, combined = _estimate(rated.life_h, position.temp_C, temp, duties, load)
     except ValueError as problem:
@@ -87,6 +97,34 @@ def life(
     from recap.show.terminal import output
 
     print_life(output(), found, hours_per_day, combined)
+
+
+def _ripple(texts: list[str], rated_V: float | None) -> Decimal | None:
+    """Return the one current at the rating's frequency that heats like all of these, mA."""
+    from recap.match.ripple import equivalent_ripple, frequency_factor
+
+    if not texts:
+        return None
+    currents = []
+    for text in texts:
+        current, _, frequency = text.partition("@")
+        factor = 1.0
+        if frequency:
+            try:
+                factor = frequency_factor(float(typed.hertz(frequency, "--ripple")), rated_V)
+            except ValueError as problem:
+                raise typer.BadParameter(str(problem), param_hint="--ripple") from problem
+        currents.append((float(typed.milliamperes(current, "--ripple")), factor))
+    return Decimal(repr(equivalent_ripple(currents)))
+
+
+def _ambient(case_C: Decimal, load: _Load, diameter_mm: Decimal | None) -> Decimal:
+    """Return the ambient temperature behind a case temperature; unstated ripple or size count as the worse."""
+    from recap.match.ripple import ALPHA, ambient_from_case
+
+    rise = 0.0 if load.ripple_ratio is None else float(load.rise_K) * float(load.ripple_ratio) ** 2
+    diameter = ALPHA[-1][0] if not diameter_mm else float(diameter_mm)
+    return Decimal(repr(round(ambient_from_case(float(case_C), rise, diameter), 2)))
 
 
 def _estimate(

@@ -116,7 +116,9 @@ def physical_fit(position: Position, part: Part) -> Fitting:
         found = Fitting(True if old is part.mount else None, ())
     else:
         found = Fitting(False, (f"a {part.mount} part does not go where a {old} part was",))
-    return Fitting(found.possible, found.steps + _heavier_leads(position, part), found.sources)
+    return Fitting(
+        found.possible, found.steps + _heavier_leads(position, part) + _taller(position, part), found.sources
+    )
 
 
 def forming_note(position: Position, part: Part) -> str | None:
@@ -195,6 +197,17 @@ def _radial_for_axial(position: Position) -> Fitting:
         f"{plain(FORMING_CLEAR[0])} mm from the body; tie or glue the body; mind that the stripe marks minus"
     )
     return Fitting(True, (step,), (FORMING_SOURCE, SEAL_SOURCE))
+
+
+def _taller(position: Position, part: Part) -> tuple[str, ...]:
+    """Remind of the room over the vent where the part stands taller than the old one."""
+    old, new = position.height_mm, part.height_mm
+    if old is None or new is None or new <= old or part.mount not in {Mount.RADIAL, Mount.SNAP_IN}:
+        return ()
+    if part.diameter_mm is None or position.mount is Mount.AXIAL:
+        return ()
+    room = plain(vent_clearance_mm(part.diameter_mm))
+    return (f"{plain(new - old)} mm taller than the old one: keep {room} mm free over its vent",)
 
 
 def _heavier_leads(position: Position, part: Part) -> tuple[str, ...]:
