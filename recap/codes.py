@@ -159,6 +159,9 @@ LISTS: dict[str, Code] = {
         "Cl2, C1O",
         "compare with the source and correct the designator",
     ),
+    "line-continued": Code(
+        "designators alone on a line, read as belonging to the value above", "10 µF 16 V: C3 / C7", "put them on one line"
+    ),
     "ref-missing": Code(
         "a row of a list with designators has none", "| | 47 µF | 25 V |", "write the designator, or delete the row"
     ),
@@ -338,7 +341,7 @@ WORK: dict[str, Code] = {
     "more-than-ordered": Code(
         "more came than was owed",
         "12 pieces are booked for a line that still owes 10.",
-        "The surplus went to the drawer. If the count is wrong, book the difference with `recap drawer --move PART=-2`.",
+        "The surplus went to the drawer. If the count is wrong, take it out with `recap drawer --move PART=-2`.",
     ),
     "substitute-care": Code(
         "a substitute fits only with care",

@@ -100,8 +100,13 @@ def understand(text: str, index: int) -> Column:
     return Column(index, shown, "unknown", hint=nearest(key(shown), words_of(VOCABULARY)))
 
 
+_WITH_UNIT: Final = re.compile(r"(?P<base>.+?)\s*[(\[,]\s*(?:in\s+)?(?P<unit>mm|cm|mils?|in|inch|inches|\"|V|VDC|[uµ]F|nF|pF|°C|C)\.?\s*[)\]]?", re.IGNORECASE)
+
+
 def _meaning(text: str) -> tuple[str | None, str | None]:
     field, unit = meaning(text, VOCABULARY)
+    if field is None and (match := _WITH_UNIT.fullmatch(text)):
+        field, unit = meaning(match["base"], VOCABULARY)[0], match["unit"]
     if field is None and text.casefold() in {"ø", "⌀"}:
         return "diameter", None
     settled = _ORDER_SETTLED.get(key(text))

@@ -116,8 +116,8 @@ def judge(line: Marked) -> Judged:
         return Judged(None)
     folded = {fold(token.text) for token in tokens if token.sort is Sort.WORD}
     title = bool(folded & words.TITLE_WORDS)
-    noun = bool(folded & words.BOARD_NOUNS)
-    strong = bool(folded & STRONG_NOUNS)
+    noun = any(_is_noun(word, words.BOARD_NOUNS) for word in folded)
+    strong = any(_is_noun(word, STRONG_NOUNS) for word in folded)
     if title and not strong:
         return Judged(Heading(sets, line.level) if sets != NOWHERE or line.level else None, is_title=True)
     if line.strength or noun:
@@ -131,6 +131,14 @@ STRONG_NOUNS: Final = frozenset(
     "board boards pcb psu smps platine leiterplatte netzteil netzplatine hauptplatine carte alimentation scheda alimentatore placa fuente printplaat "
     "mainboard motherboard voeding supply subboard sub-board daughterboard module modul baugruppe".split()
 )
+
+
+def _is_noun(word: str, nouns: frozenset[str]) -> bool:
+    """Tell whether a word is one of ``nouns`` or a compound that ends in one (``Netzteilplatine``)."""
+    return word in nouns or word.endswith(_COMPOUND)
+
+
+_COMPOUND: Final = tuple("platine netzteil verstarker modul baugruppe board print printplaat karte endstufe".split())
 
 
 def _stated(tokens: Sequence[Token]) -> Context:

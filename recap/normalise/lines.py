@@ -47,6 +47,8 @@ class TextReader:
     stack: headings.Stack = field(default_factory=headings.Stack)
     last: Draft | None = None
     last_continues: bool = False
+    value_first: bool = False
+    indented: bool = False
     refs_waiting: Pending | None = None
     value_waiting: Pending | None = None
     footnoted: dict[str, list[int]] = field(default_factory=dict)
@@ -63,6 +65,7 @@ class TextReader:
             return
         cleaned = clean(raw)
         text = squeeze(cleaned.text)
+        self.indented = raw[:1] in {" ", "\t"}
         if not text and cleaned.struck:
             self.flush()
             self.ledger.passed(row, "not-fitted", "struck through: no position", cleaned.struck)
@@ -116,6 +119,7 @@ class TextReader:
         for draft in drafts:
             self.finish(row, text, draft)
         self.last_continues = bool(_CONTINUES.search(text))
+        self.value_first = line.has_refs and line.has_values and not line.refs_first
 
     def _waits(self, row: int, text: str, line: Line) -> bool:
         """Keep designators without a value, or a value without designators, for the line they belong to."""
@@ -145,9 +149,13 @@ class TextReader:
             self.finish(row, f"{above.text} / {text}", _with_refs(above.draft, draft))
             above.rows = []
             return True
-        if self.last is not None and self.last_continues and not self.last.refs == []:
-            self.finish(row, text, _with_refs(self.last, draft))
-            self.last_continues = continues
+        if self.last is not None and self.last.refs and (self.last_continues or self.value_first):
+            joined = _with_refs(self.last, draft)
+            if not (self.last_continues or self.indented):
+                joined.doubt("line-continued", "designators alone, read as belonging to the value above")
+            value_first = self.value_first
+            self.finish(row, text, joined)
+            self.last_continues, self.value_first = continues, value_first
             return True
         if self.refs_waiting is not None and self.refs_waiting.continues:
             self.refs_waiting.draft.refs.extend(draft.refs)
@@ -194,7 +202,7 @@ class TextReader:
         for mark in draft.marks:
             self.footnoted.setdefault(mark, []).extend(range(first, len(self.ledger.positions)))
         self.last = draft
-        self.last_continues = False
+        self.last_continues = self.value_first = False
 
     def _fill(self, draft: Draft) -> None:
         """Fill in for ditto marks what the record above says and this one doesn't."""

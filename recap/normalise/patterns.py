@@ -87,6 +87,7 @@ DATE: Final = re.compile(
 )
 
 COUNT_FRONT: Final = re.compile(r"(?P<count>\d{1,4})\s?[x×*](?![A-Za-z0-9])\s?|(?P<tight>\d{1,4})\s?[x×*]\s?(?=[\d.,µ])", re.IGNORECASE)
+COUNT_LEADING: Final = re.compile(r"(?P<count>[1-9]\d{0,2})(?:\s(?P<dash>[-:]\s)?)(?=[\d.,µ])")
 COUNT_BEHIND: Final = re.compile(
     r"(?<![\w.])(?:[x×]\s?(?P<count>\d{1,3})(?![\w.,]|\s?[x×*])|\(\s?[x×]?\s?(?P<bracketed>\d{1,3})\s?[x×]?\s?\)|(?P<trail>\d{1,3})[x×](?=\s*(?:$|[,;)])))", re.IGNORECASE
 )

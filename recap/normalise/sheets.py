@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from recap.diagnostics import Diagnostic, note, warning
 from recap.normalise import columns, designators, values
 from recap.normalise.clean import clean, squeeze
-from recap.normalise.rows import NOTHING, Memory, read_row
+from recap.normalise.rows import Memory, read_row
 from recap.read.vocabulary import FIELD_QUANTITY, UNIT_FIELDS
 
 if TYPE_CHECKING:
@@ -122,9 +123,7 @@ def _tell(planned: Sequence[Column], row: Row, reader: TextReader) -> None:
             reader.ledger.diagnostics.append(_unknown(column, message, reader, number))
 
 
-def _unknown(column: Column, message: str, reader: TextReader, number: int):  # type: ignore[no-untyped-def]  # noqa: ANN202
-    from recap.diagnostics import note, warning
-
+def _unknown(column: Column, message: str, reader: TextReader, number: int) -> Diagnostic:
     source = reader.ledger.source(number, column.header)
     return (warning if column.hint else note)("header-unknown", message, source, column.hint)
 
@@ -173,5 +172,3 @@ def _data(row: Row, number: int, memory: Memory, reader: TextReader, *, alone: b
 def _says_nothing(draft: Draft) -> bool:
     return not (draft.refs or draft.has_value or draft.not_fitted or draft.doubts.keys() & {"date-in-cell", "cell-unread"}) and not draft.volts
 
-
-BLANK = NOTHING

@@ -69,15 +69,17 @@ class _Scan:
     cap_seen: bool = False
     at_start: bool = True
     last_end: int = 0
+    counts_lead: bool = False
 
 
-def tokenise(text: str, *, strict: bool = False, refs_seen: bool = False) -> list[Token]:
+def tokenise(text: str, *, strict: bool = False, refs_seen: bool = False, counts_lead: bool = False) -> list[Token]:
     """Return the tokens of ``text`` (cleaned, single-spaced).
 
     ``strict``: a bare number behind a designator is never one itself. ``refs_seen``: designators
-    stand elsewhere in the row, so ``R47`` is a value here and no resistor.
+    stand elsewhere in the row, so ``R47`` is a value here and no resistor. ``counts_lead``: lines of this
+    list begin with a count, so ``2 200uF`` is two of 200 µF.
     """
-    scan = _Scan(text, strict, refs_seen)
+    scan = _Scan(text, strict, refs_seen, counts_lead=counts_lead)
     found: list[Token] = []
     at = 0
     while at < len(text):
@@ -197,6 +199,8 @@ def _temperature(scan: _Scan, at: int) -> Token | None:
 
 def _count_front(scan: _Scan, at: int) -> Token | None:
     """Read ``2x`` in front of a value; between two lengths the x is a times sign."""
+    if scan.at_start and not scan.refs_seen and (lead := _leading_count(scan, at)) is not None:
+        return lead
     match = patterns.COUNT_FRONT.match(scan.text, at)
     if match is None or (at and (scan.text[at - 1].isalnum() or scan.text[at - 1] in ".,")):
         return None
@@ -207,6 +211,23 @@ def _count_front(scan: _Scan, at: int) -> Token | None:
             return None
     number = int(match["count"] or match["tight"])
     return Token(Sort.COUNT, match[0], at, match.end(), number) if number else None
+
+
+def _leading_count(scan: _Scan, at: int) -> Token | None:
+    """Read ``2 470uF`` or ``2 - 470uF`` at the start of a line, unless both numbers make one (``2 200uF``)."""
+    match = patterns.COUNT_LEADING.match(scan.text, at)
+    if match is None:
+        return None
+    behind = scan.text[match.end() :]
+    value = patterns.CAPACITANCE.match(behind) or patterns.PAIR.match(behind)
+    alone = values.capacitance(value[0]) if value else None
+    if value is None or (alone is None and patterns.PAIR.match(behind) is None):
+        return None
+    if not match["dash"] and not scan.counts_lead and re.match(r"\d{3}(?!\d)", behind):
+        whole = values.capacitance(match["count"] + " " + value[0])
+        if whole is not None and "no-preferred-value" not in whole.doubts and "looks-measured" not in whole.doubts:
+            return None
+    return Token(Sort.COUNT, match[0], at, match.end(), int(match["count"]))
 
 
 def _count_behind(scan: _Scan, at: int) -> Token | None:

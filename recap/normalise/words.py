@@ -9,6 +9,12 @@ from __future__ import annotations
 from typing import Final
 
 from recap.model import Kind, Mount, Role
+from recap.normalise.clean import fold
+
+
+def _folded(text: str) -> frozenset[str]:
+    return frozenset(fold(word) for word in text.split())
+
 
 KIND_WORDS: Final[dict[str, Kind]] = {
     **dict.fromkeys(
@@ -21,7 +27,7 @@ KIND_WORDS: Final[dict[str, Kind]] = {
             "elektrolytisch elektrolytische elektrolytkondensatorer elektrolit aluminium-elektrolyt alu-elko "
             "aluelko al-elko alum-elec electrolytique lelektrolyt eletrolítico eletrolíticos "
             "e-cap e-caps ecap ecaps elcap elcaps aluminium-electrolytic aluminum-electrolytic cp-electrolytic "
-            "ellyt ellytkondensator électro electrolit elyte elytes"
+            "ellyt ellytkondensator électro electrolit elyte elytes elkoliste elkotausch elkosatz elkoset elkoaufstellung elko-liste elcolijst"
         ).split(),
         Kind.ELECTROLYTIC,
     ),
@@ -177,7 +183,7 @@ COUNT_WORDS: Final = (
 ).split("|")
 """Words that mark a number as a count."""
 
-NEUTRAL: Final = frozenset(
+NEUTRAL: Final = _folded(
     "cap caps capacitor capacitors kondensator kondensatoren kondensators condensateur condensateurs condensatore condensatori "
     "condensador condensadores condensator condensatoren kondi kondis c the a an all alle tous toutes tutti todos type types typ typen "
     "tipo and und et e y en or oder ou o of von de der die das di del des with mit avec con met are is sind sont sono son zijn rated rating nennspannung "
@@ -186,11 +192,11 @@ NEUTRAL: Final = frozenset(
     "style case can part parts component components bauteile position pos place board-mount pcb-mount through hole through-hole thru-hole tht "
     "bauform polarised polarized polar gepolt polarity aluminum aluminium alum alu al solid dipped wet liquid should be these those here following "
     "folgende in on list section (all) [all] mount mounted mounting bauweise ausführung degree degrees grad celsius max min class"
-    " rest alles remaining small large big one ones new kleine große petits gros radial-type mainboard-type group".split()
+    " rest alles remaining small large big one ones new kleine große petits gros radial-type mainboard-type group"
 )
 """Words that add nothing to what a heading or note states; they may stand in an attribute heading."""
 
-BOARD_NOUNS: Final = frozenset(
+BOARD_NOUNS: Final = _folded(
     "board boards pcb pcbs psu smps supply powersupply power mainboard motherboard platine platinen leiterplatte netzteil netzplatine hauptplatine "
     "steckkarte modul baugruppe endstufe vorstufe verstärker carte circuit module alimentation alim platine châssis chassis scheda schede alimentatore "
     "alimentazione telaio placa fuente circuito módulo printplaat print voeding moederbord hoofdprint neck crt deflection audio video tuner "
@@ -198,29 +204,29 @@ BOARD_NOUNS: Final = frozenset(
     "daughterboard daughtercard analog analogue digital io i/o interface subboard sub-board headphone display front rear main sub mic input output "
     "preamplifier channel left right processor cpu card assembly assy bedienteil ablenkung bildröhrenplatine hf nf zf tonteil netz chip bloc "
     "controller mother daughter line phono eq equaliser equalizer mixer effects reverb transport head-amp headamp regulator rectifier vertical horizontal "
-    "convergence chroma luma decoder jungle sound speaker crossover horizontal-deflection filter bias stage block backplane power-supply sostenitore gruppo étage platina kit timer clock relay protection".split()
+    "convergence chroma luma decoder jungle sound speaker crossover horizontal-deflection filter bias stage block backplane power-supply sostenitore gruppo étage platina kit timer clock relay protection"
 )
 """Words that name a part of a set: a short line with one of them is a board heading."""
 
-TITLE_WORDS: Final = frozenset(
-    "list lists liste lista lijst kondensatorliste elkoliste kondensatorenliste caplist caplists recap recapping kit kits capkit bom bill "
+TITLE_WORDS: Final = _folded(
+    "list lists liste lista lijst kondensatorliste elkoliste elko-liste elkotausch elkosatz elkoset elcolijst kondensatorenliste caplist caplists recap recapping kit kits capkit bom bill "
     "materials schedule schematic manual service shopping order bestellung bestellliste einkaufsliste stückliste elenco relevé nomenclature "
-    "info information notes note version rev revision forum thread posted page table source quelle index replacement replacements".split()
+    "info information notes note version rev revision forum thread posted page table source quelle index replacement replacements"
 )
 """Words of a title or caption: such a line names the list, not a board."""
 
-HEDGES: Final = frozenset(
+HEDGES: Final = _folded(
     "if when unless may might maybe could can't cannot not instead early later earlier late some sometimes replaced replace "
     "replacing use used using was were originally should perhaps either vs versus than rather better also wenn oder statt nicht "
     "ersetzt manche frühe spätere war waren vielleicht statt si non au lieu parfois peut sostituito invece vecchi early-models "
     "revision revisions rev models model variants variant version versions usually typically probably likely check prüfen recommended "
-    "recommend suggest suggested upgrade upgraded changed change but except don't never avoid optional optionally".split()
+    "recommend suggest suggested upgrade upgraded changed change but except don't never avoid optional optionally"
 )
 """Words after which an attribute in a sentence no longer plainly describes the part."""
 
 REPLACEMENT_CUES: Final = (
     r"-{1,2}>|=>|→|⇒|➔|➜|➝|»|>>|\breplac(?:e|ed|ement)s?\b(?:\s+(?:it|this|them))?(?:\s+(?:with|by|is|:|=|part))?|\buse[sd]?\b(?!\s+in\b)|\bupgrade[d]?\b(?:\s+(?:to|with))?"
-    r"|\bsub(?:st(?:itute)?|stituted)?\b\.?(?:\s+with)?(?=\W)|\bersetz(?:t|en)\b(?:\s+durch)?|\bersatz(?:typ)?\b|\bremplac(?:er|é|ement)\b(?:\s+par)?"
+    r"|\bsubst(?:itute[sd]?)?\b\.?(?:\s+with)?|\bsub(?:bed)?\s+with\b|\bersetz(?:t|en)\b(?:\s+durch)?|\bersatz(?:typ)?\b|\bremplac(?:er|é|ement)\b(?:\s+par)?"
     r"|\bsostitu(?:ire|ito|to)\b(?:\s+con)?|\bsustitu(?:ir|ido|to)\b(?:\s+(?:por|con))?|\bvervang(?:en|ing)?\b(?:\s+door)?"
     r"|\b(?:was\s+)?changed\s+to\b|\bnew\s*[:=]|\bnow\s*[:=]|\bneu\s*[:=]|\bfitted\s+with\b|\bor\s+better\b|\bequiv(?:alent)?\.?\s*[:=]|\bi\s+used\b|\bfits\b"
 )
