@@ -236,7 +236,6 @@ LISTS: dict[str, Code] = {
         "a can of several sections, one position for each",
         "50+50 µF 350 V: C1a, C1b",
         "settle whether single parts fit in its place, and that all share one minus",
-        blocks=True,
     ),
     "date-in-cell": Code(
         "a date stands where a size or value belongs: the spreadsheet made one of it; nothing taken",
