@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Final
 
 from recap.diagnostics import Diagnostic, warning
 from recap.model import Kind, Position
+from recap.normalise.standard_marks import rated_voltage
 from recap.normalise.values import plain
 
 if TYPE_CHECKING:
@@ -17,11 +18,7 @@ if TYPE_CHECKING:
 
     from recap.normalise.fields import Draft
 
-_MARK: Final = re.compile(r"(?P<power>[0-3])(?P<letter>[ACDEGHJKVW])(?P<value>\d{3}|R\d{2}|\dR\d)(?![0-9])")
-_VOLT_LETTERS: Final = {
-    "A": "1.0", "C": "1.6", "D": "2.0", "E": "2.5", "G": "4.0", "H": "5.0", "J": "6.3", "K": "8.0", "V": "3.5", "W": "4.5",
-}  # fmt: skip
-"""Rated-voltage code of part numbers: mantissa by letter, power of ten in front (trade use; see markings)."""
+_MARK: Final = re.compile(r"(?P<rating>[0-3][ACDEGHJKVW])(?P<value>\d{3}|R\d{2}|\dR\d)(?![0-9])")
 
 SMALL_ELECTROLYTIC_UF: Final = Decimal("0.09")
 """No aluminium electrolytic of 47 nF is made (common practice): n was written, or read, for µ."""
@@ -45,8 +42,8 @@ def _part_numbers(draft: Draft) -> None:
         match = _MARK.search(code.upper()) if len(code) >= 7 else None  # noqa: PLR2004 - shorter is no part number
         if match is None:
             continue
-        rated = Decimal(_VOLT_LETTERS[match["letter"]]).scaleb(int(match["power"]))
-        if volts and rated not in volts:
+        rated = rated_voltage(match["rating"])
+        if volts and rated is not None and rated not in volts:
             draft.doubt("part-number-contradicts", f"{code} looks like {plain(rated)} V")
         if values and not values & set(_capacitances(match["value"])):
             draft.doubt("part-number-contradicts", f"{code} looks like {plain(_capacitances(match['value'])[0])} µF")

@@ -25,10 +25,12 @@ UNIT: Final = rf"(?:(?:[uµ]\s?Fd?|{_LONG_UNITS})(?![A-Za-zµ])|[uµnp](?![A-Za-
 _MISREAD: Final = r"(?=[OolI|SBZ.,]*\d|\d)[0-9OolI|SBZ][0-9OolI|SBZ.,]*"
 _DOUBTED: Final = r"(?:\s?\(\?+\)|\?+)?"
 _LETTER_CODE: Final = r"(?:\d{1,4}[uUµnNpPmR]\d{1,3}|[nµpu]\d{1,3}|R\d{2,3})[fF]?(?![A-Za-z0-9]|[.,]\d)"
+_BANDED_CODE: Final = r"(?:\d{1,4}[uUµnNpPmR]\d{1,3}|[nµpu]\d{1,3}|R\d{2,3}|[1-9]\d[1-9])[GHJKMZ](?![A-Za-z0-9]|[.,]\d)"
+"""``4n7J``, ``104K``: a code and the letter of its tolerance."""
 _BAND: Final = r"(?:\s?[JKMZ](?![A-Za-z0-9]))?"
 
 CAPACITANCE: Final = re.compile(
-    rf"(?:[~≈]\s?)?(?:(?:{NUMBER}|{GROUPED})\s?\??\s?{UNIT}{_BAND}|{_LETTER_CODE}{_BAND}){_DOUBTED}", re.IGNORECASE
+    rf"(?:[~≈]\s?)?(?:(?:{NUMBER}|{GROUPED})\s?\??\s?{UNIT}{_BAND}|{_BANDED_CODE}|{_LETTER_CODE}{_BAND}){_DOUBTED}", re.IGNORECASE
 )
 CAPACITANCE_MISREAD: Final = re.compile(rf"(?<![A-Za-z0-9]){_MISREAD}\s?(?:[uµ]\s?Fd?|mfd|nF|pF)(?![A-Za-z])", re.IGNORECASE)
 CAPACITANCES: Final = re.compile(
@@ -47,17 +49,17 @@ ODD_UNIT: Final = re.compile(
 """What text recognition makes of µF."""
 
 VOLT_UNIT: Final = (
-    r"(?:V(?:olts?)?\.?\s?(?:AC|DC|A\.C\.|D\.C\.)(?![A-Za-z])|W\.?\s?V\.?(?:\s?(?:DC|AC))?(?![A-Za-z])|VW(?![A-Za-z])|DCWV|volts?(?![A-Za-z])|volt"
+    r"(?:V\s?DC\s?W(?![A-Za-z])|V(?:olts?)?\.?\s?(?:AC|DC|A\.C\.|D\.C\.)(?![A-Za-z])|W\.?\s?V\.?(?:\s?(?:DC|AC))?(?![A-Za-z])|VW(?![A-Za-z])|DCWV|volts?(?![A-Za-z])|volt"
     r"|V[~=]?(?![A-Za-z]))"
 )
 _VOLTS: Final = rf"(?:{NUMBER}|\d{{1,3}} \d{{3}})\s?k?{VOLT_UNIT}"
-_VOLT_CODE: Final = r"\d{1,4}k?[vV]\d{1,2}(?:DC)?(?![A-Za-z0-9])"
+_VOLT_CODE: Final = r"\d{1,3}k?[vV]\d(?:DC)?(?![A-Za-z0-9])"
 _OR: Final = r"\s?(?:/|-|~|\.\.+|\||\bor\b|\boder\b|\bou\b|\bo\b|\bof\b|\bbis\b|\bto\b)\s?"
 VOLTAGES: Final = re.compile(
     rf"{NUMBER}\s?(?:{VOLT_UNIT})?\??(?:{_OR}{NUMBER}\s?(?:{VOLT_UNIT})?\??){{0,2}}{_OR}{NUMBER}\s?{VOLT_UNIT}\??",
     re.IGNORECASE,
 )
-VOLTAGE: Final = re.compile(rf"(?:(?:DC|AC)\s?)?(?:{_VOLTS}|{_VOLT_CODE}){_DOUBTED}", re.IGNORECASE)
+VOLTAGE: Final = re.compile(rf"(?:(?:DC|AC)\s?)?(?:{_VOLT_CODE}|{_VOLTS}){_DOUBTED}", re.IGNORECASE)
 VOLTAGE_MISREAD: Final = re.compile(rf"(?<![A-Za-z0-9]){_MISREAD}\s?V(?:DC)?(?![A-Za-z0-9])")
 VOLTAGE_FRONT: Final = re.compile(
     rf"(?:W\.?V\.?(?:DC)?|VDC|volt(?:s|age)?|Spannung|tension|rated|U)\s?[:=]?\s?(?P<number>{NUMBER})(?:\s?{VOLT_UNIT})?(?![\w])",

@@ -251,7 +251,12 @@ def _size(scan: _Scan, at: int) -> Token | None:
     if found is None or (at and scan.text[at - 1] in ".,"):
         return None
     size, end = found
+    if scan.refs_seen and not scan.cap_seen and _POINT_CODE.fullmatch(scan.text, at, end):
+        return None  # R47 between a designator and its voltage is 0.47 µF; behind a value it is a lead pitch
     return Token(Sort.SIZE, scan.text[at:end], at, end, size, size.doubts)
+
+
+_POINT_CODE: Final = re.compile(r"R\d{1,3}")
 
 
 def _pair(scan: _Scan, at: int) -> Token | None:

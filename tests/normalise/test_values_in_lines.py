@@ -1,0 +1,83 @@
+"""Values inside list lines: what the whole reader makes of the writings of ``recap.normalise.values``."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+
+from recap.normalise.caplist import read_cap_text
+
+
+def read(line: str) -> list[tuple[Decimal | None, Decimal | None, tuple[str, ...]]]:
+    positions, _ = read_cap_text(f"PSU board\n{line}\n", "list.txt")
+    return [(position.value_uF, position.volts, position.doubts) for position in positions]
+
+
+@pytest.mark.parametrize(
+    ("line", "microfarads", "volts"),
+    [
+        ("C1 475 16V", "4.7", "16"),
+        ("C2 104 50V", "0.1", "50"),
+        ("C4 100/16", "100", "16"),
+        ("C5 10,000uF 25V", "10000", "25"),
+        ("C10 R47 50V", "0.47", "50"),
+        ("C10 0R47 50V", "0.47", "50"),
+        ("C11 4n7 400V", "0.0047", "400"),
+        ("C11 4n7J 400V", "0.0047", "400"),
+        ("C12 0.047 400V", "0.047", "400"),
+        ("C13 8 mfd 450 WVDC", "8", "450"),
+        ("C13 8µF 450 VDCW", "8", "450"),
+        ("C14 500 mmf 1kV", "0.0005", "1000"),
+        ("C15 1000u 6v3", "1000", "6.3"),
+        ("C15 6v3 1000u", "1000", "6.3"),
+        ("C16 2V5 470uF", "470", "2.5"),
+        ("C20 1m0 16V", "1000", "16"),
+        ("C23 473J 630V", "0.047", "630"),
+        ("C29 .1/400", "0.1", "400"),
+        ("C32 4,7µF/63V", "4.7", "63"),
+        ("C33 100/16/105", "100", "16"),
+        ("C34 1000/6.3", "1000", "6.3"),
+        ("C36 0.22 M.F.D. 600V", "0.22", "600"),
+        ("C38 10uF/16", "10", "16"),
+        ("C41 33µ2 100V", "33.2", "100"),
+        ("C43 100 µF, 16 V, 105°C", "100", "16"),
+    ],
+)
+def test_plain_lines_are_read_without_doubt(line: str, microfarads: str, volts: str) -> None:
+    # common practice
+    assert read(line) == [(Decimal(microfarads), Decimal(volts), ())]
+
+
+@pytest.mark.parametrize(
+    ("line", "microfarads", "volts", "doubt"),
+    [
+        ("C3 220 16V", "220", "16", "unit-missing"),
+        ("C6 1.000uF 25V", None, "25", "thousands-or-decimal"),
+        ("C7 l00uF 2SV", "100", "25", "ocr-digit"),
+        ("C8 47-100uF 25V", None, "25", "alternatives"),
+        ("C9 25/50 V 10uF", "10", None, "alternatives"),
+        ("C27 10µF 10V or 16V?", "10", None, "alternatives"),
+        ("C26 102 1kV", "0.001", "1000", "three-digit-code"),
+        ("C18 178.3 nF 63V", "0.1783", "63", "looks-measured"),
+        ("C39 46uF 16V", "46", "16", "no-preferred-value"),
+        ("C40 47uF 61V", "47", "61", "odd-voltage"),
+        ("C22 47F 25V", "47", "25", "prefix-missing"),
+        ("C46 0.1F 5.5V", None, "5.5", "prefix-missing"),
+        ("C44 ~47uF 25V", "47", "25", "marked-uncertain"),
+        ("C45 47uF 25V?", "47", "25", "marked-uncertain"),
+    ],
+)
+def test_doubtful_lines_carry_their_doubt(line: str, microfarads: str | None, volts: str | None, doubt: str) -> None:
+    ((value, rated, doubts),) = read(line)
+    assert value == (None if microfarads is None else Decimal(microfarads))
+    assert rated == (None if volts is None else Decimal(volts))
+    assert doubt in doubts
+
+
+def test_sections_become_positions() -> None:
+    # common practice: a can of several sections is one position for each
+    assert [(value, volts) for value, volts, _ in read("C16 50+30µF 350V")] == [
+        (Decimal(50), Decimal(350)),
+        (Decimal(30), Decimal(350)),
+    ]
