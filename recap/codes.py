@@ -218,7 +218,7 @@ LISTS: dict[str, Code] = {
     "ripple-conflict": Code("two ripple currents on one line; none taken", "500 mA 1 A", "write the one that holds"),
     "size-conflict": Code("two sizes on one line; none taken", "10x16 12.5x20", "write the one that holds"),
     "size-unit-unclear": Code("so small a size may be in inches; none taken", "0.5x1", "write the unit: mm, inch"),
-    "size-unclear": Code("three lengths whose order isn't clear; none taken", "8x12x18", "write D8 H12 P3.5"),
+    "size-unclear": Code("lengths of which it isn't clear what they measure; none taken", "5 mm, 8x12x18", "write D8 H12 P3.5"),
     "unit-misread": Code(
         "a unit as text recognition misreads µF; µF taken", "47yF", "compare with the source", blocks=True
     ),

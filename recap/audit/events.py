@@ -38,6 +38,8 @@ class EventKind(StrEnum):
     """Hours the set has run (``hours``), and how many a week it runs (``per_week``)."""
     RECEIVED = "received"
     """Goods came: ``order``, ``part``, ``supplier``, ``qty``; ``instead_of`` for a substitute."""
+    CLOSED = "closed"
+    """What an order still owes won't come any more: ``order``."""
     MOVED = "moved"
     """Pieces put into (``qty`` > 0) or taken out of (``qty`` < 0) the drawer by hand, with ``why``."""
     COUNTED = "counted"

@@ -96,6 +96,7 @@ _TELLERS: Mapping[EventKind, Callable[[Mapping[str, Any]], str]] = {
     EventKind.WORK: _work,
     EventKind.HOURS: _hours,
     EventKind.RECEIVED: _received,
+    EventKind.CLOSED: lambda data: f"order {data.get('order')}: what is still owed won't come",
     EventKind.MOVED: _moved,
     EventKind.COUNTED: _counted,
     EventKind.PHOTO: lambda _: "photo of the board",

@@ -52,7 +52,7 @@ def bench(
     lists = Lists(loaded.sets, loaded.caplists, loaded.settings)
     with record:
         try:
-            prepared = prepare(lists, record, Place(port, lan, address, cert, key), lambda text: typer.echo(text))
+            prepared = prepare(lists, record, Place(port, lan, address, cert, key), typer.echo)
         except OSError as fault:
             refuse_one("cannot-listen", f"can't listen on port {port}: {fault}", str(bench), "try another --port")
         typer.echo("Stop with Ctrl-C; what was ticked stays.", err=True)

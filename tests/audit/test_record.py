@@ -19,7 +19,7 @@ from hypothesis import strategies as st
 
 from recap.audit.codec import decode, encode
 from recap.audit.events import Event, EventError, EventKind, document_of_event, event_from_document, new_event
-from recap.audit.kept import KeptOrder, assignments, natural, planned
+from recap.audit.kept import KeptOrder, assignments, planned
 from recap.audit.record import EventConflictError, Record, RecordError, keep_order, open_record, read_record
 from recap.audit.schema import MIGRATIONS
 from recap.model import DRAWER
@@ -238,10 +238,3 @@ def test_a_kept_position_keeps_every_digit(number: Decimal, note: str | None) ->
     back = decode(type(there), encode(there))
     assert back == there
     assert str(back.operating_V) == str(number)
-
-
-@given(st.lists(st.from_regex(r"[A-Z]{1,2}[0-9]{1,4}[AB]?", fullmatch=True)))
-@settings(max_examples=60, deadline=None)
-def test_refs_sort_as_people_count(refs: list[str]) -> None:
-    numbers = [r for r in sorted(refs, key=natural) if r.startswith("C") and r[1:].isdecimal()]
-    assert [int(r[1:]) for r in numbers] == sorted(int(r[1:]) for r in numbers)
