@@ -24,6 +24,7 @@ COMMANDS: tuple[str, ...] = (
     "import_",
     "explain",
     "decode",
+    "margin",
     "life",
     "stress",
     "combine",

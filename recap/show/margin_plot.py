@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 import matplotlib as mpl
 
-from recap.normalise.writing import plain
+from recap.show.margin_view import WORDS, gauge_number
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -32,7 +32,7 @@ def margin_picture(found: Margin, title: str, file_format: str) -> bytes:
     with mpl.rc_context(settings):
         figure = Figure(figsize=(8, 1.6 + 0.45 * max(len(found.gauges), 1)), layout="constrained")
         axes = figure.subplots()
-        axes.set_title(title, fontsize=10, loc="left", wrap=True)
+        axes.set_title(f"{title}\nverdict: {WORDS[found.verdict]}", fontsize=10, loc="left", wrap=True)
         _bars(axes, list(reversed(found.gauges)))
         buffer = io.BytesIO()
         metadata = {"Date": None} if file_format == "svg" else {"Software": None}
@@ -48,11 +48,13 @@ def _bars(axes: Axes, gauges: list[Gauge]) -> None:
         for mark in (gauge.low, gauge.high):
             if mark is not None and float(mark) <= _MOST:
                 axes.plot([float(mark)] * 2, [row - 0.42, row + 0.42], color="black", linewidth=1.6)
-        said = f"{plain(gauge.has)} {gauge.unit}, {share:.2f}× of {plain(gauge.asked)} {gauge.unit}: {verdict}"
-        axes.text(min(share, _MOST) + 0.03, row, said, va="center", fontsize=8)
+        if share > _MOST:
+            axes.text(_MOST, row, "▸", va="center", ha="center", fontsize=12)
+        said = f"{share:.2f}×   {gauge_number(gauge, gauge.has)} for {gauge_number(gauge, gauge.asked)}, {verdict}"
+        axes.text(_MOST + 0.12, row, said, va="center", fontsize=8)
     axes.axvline(1, color="grey", linewidth=0.8, linestyle=":")
     axes.set_yticks(range(len(gauges)), [gauge.label for gauge in gauges])
-    axes.set_xlim(0, _MOST + 1.6)
+    axes.set_xlim(0, _MOST + 1.7)
     axes.set_xticks([0, 0.5, 1, 1.5, 2, 2.5, 3])
     axes.set_xlabel("part / asked; black marks: the least and the most that fits", fontsize=8)
     axes.spines[["top", "right"]].set_visible(False)

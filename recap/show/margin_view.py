@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from rich.console import Console
 
     from recap.match.margin import Gauge, Margin
-    from recap.model import Citation, Finding, Part, Position
+    from recap.model import Citation, Finding
 
 WORDS = {
     Verdict.FITS: "fits",
@@ -34,7 +34,7 @@ _SENTENCE = {
     Verdict.CARE: "It may stand in, with care: read what is said below before you fit it.",
     Verdict.NO: "No: it must not stand in.",
 }
-_STYLE = {Verdict.FITS: "green", Verdict.CARE: "yellow", Verdict.NO: "bold red"}
+STYLE = {Verdict.FITS: "green", Verdict.CARE: "yellow", Verdict.NO: "bold red"}
 _WIDTH = 24
 _SCALE = Decimal(2)
 """The bar's full width stands for twice what was asked."""
@@ -76,7 +76,7 @@ def _quantity(value: Decimal | str | None) -> int | float | str | None:
 
 def print_margin(console: Console, found: Margin, hours_per_day: float = 24) -> None:
     """Print the verdict first, then cautions, the picture, each rule in words, life, and the sources."""
-    said = Text(_SENTENCE[found.verdict], style=_STYLE[found.verdict])
+    said = Text(_SENTENCE[found.verdict], style=STYLE[found.verdict])
     console.print(said)
     for caution in found.cautions:
         console.print(Text(f"! {caution}", style="bold"))
@@ -103,12 +103,17 @@ def _print_gauges(console: Console, gauges: Sequence[Gauge]) -> None:
         share = gauge.share or Decimal(0)
         table.add_row(
             gauge.label,
-            f"{plain(gauge.asked)} {gauge.unit}",
-            f"{plain(gauge.has)} {gauge.unit}",
+            gauge_number(gauge, gauge.asked),
+            gauge_number(gauge, gauge.has),
             gauge_bar(gauge),
             f"{plain(share.quantize(Decimal('0.01')))}×",
         )
     console.print(table)
+
+
+def gauge_number(gauge: Gauge, value: Decimal) -> str:
+    """Return one of the gauge's two numbers with its unit, capacitances in the unit people use."""
+    return format_capacitance(value) if gauge.unit == "µF" else f"{plain(value)} {gauge.unit}"
 
 
 def gauge_bar(gauge: Gauge, width: int = _WIDTH) -> str:
@@ -129,7 +134,7 @@ def _print_rules(console: Console, findings: Iterable[Finding]) -> None:
     table.add_column("verdict", no_wrap=True)
     table.add_column("what it means", overflow="fold")
     for finding in sorted(findings, key=lambda f: -f.verdict.rank):
-        style = _STYLE[finding.verdict] if finding.verdict is not Verdict.FITS else ""
+        style = STYLE[finding.verdict] if finding.verdict is not Verdict.FITS else ""
         table.add_row(finding.rule, Text(WORDS[finding.verdict], style=style), Text(finding.reason))
     console.print(table)
 
@@ -154,55 +159,3 @@ def _print_sources(console: Console, findings: Iterable[Finding]) -> None:
     console.print(Text("Sources", style="dim"))
     for source, rules in sources.items():
         console.print(Text(f"  {', '.join(dict.fromkeys(rules))}: {source.text} ({source.kind})", style="dim"))
-
-
-def thing(stated: Position | Part) -> str:
-    """Return a part or position in few words: ``470 µF 25 V 85 °C radial``."""
-    words = []
-    if stated.value_uF is not None:
-        words.append(format_capacitance(stated.value_uF))
-    if stated.volts is not None:
-        words.append(f"{plain(stated.volts)} V")
-    if stated.temp_C is not None:
-        words.append(f"{stated.temp_C} °C")
-    if stated.mount is not None:
-        words.append(stated.mount.value)
-    if stated.safety:
-        words.append(stated.safety)
-    return " ".join(words) or "a part"
-
-
-def print_many(console: Console, rows: Sequence[tuple[str, Margin]]) -> None:
-    """Print one line for each chosen part, the worst first; ``rows`` pairs where it goes with its margin."""
-    table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
-    table.add_column("for", overflow="fold")
-    table.add_column("part", overflow="fold")
-    table.add_column("verdict", no_wrap=True)
-    table.add_column("tightest", overflow="fold")
-    table.add_column("life", justify="right", no_wrap=True)
-    for place, found in rows:
-        life = "" if found.life is None else f"{found.life.hours:,.0f} h"
-        style = _STYLE[found.verdict] if found.verdict is not Verdict.FITS else ""
-        table.add_row(
-            Text(place),
-            Text(f"{found.part.number} ({found.part.supplier})"),
-            Text(WORDS[found.verdict], style=style),
-            Text(tightest(found)),
-            life,
-        )
-    console.print(table)
-
-
-def tightest(found: Margin) -> str:
-    """Return what leaves least room, in words: what speaks against the part, else the narrowest number."""
-    against = [f for f in found.judgement.findings if f.verdict is not Verdict.FITS]
-    if against:
-        worst = max(against, key=lambda f: f.verdict.rank)
-        return f"{worst.rule}: {worst.reason}"
-    narrow = found.narrowest
-    if narrow is None:
-        return "no number to weigh"
-    share = narrow.share or Decimal(0)
-    return (
-        f"{narrow.label} {plain(narrow.has)} {narrow.unit}, {plain(share.quantize(Decimal('0.01')))}× of what is asked"
-    )
