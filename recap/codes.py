@@ -312,6 +312,7 @@ ORDER: dict[str, Code] = {
         "A position without a capacitance", "C12, 50 V", "Write its value into the list.", blocks=True
     ),
     "position-held": Code("A position kept back", "C12 with an unsettled doubt", "Settle the doubt in the cap list."),
+    "position-unknown": Code("A place that isn't on the bench", "S1:C999", "Use a set or chassis and its ref: S1:C12."),
     "profile-unknown": Code("A derating profile that doesn't exist", 'profile = "hme"', "Use a name from the hint."),
 }
 """Working out the order."""

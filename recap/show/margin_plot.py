@@ -32,7 +32,9 @@ def margin_picture(found: Margin, title: str, file_format: str) -> bytes:
     with mpl.rc_context(settings):
         figure = Figure(figsize=(8, 1.6 + 0.45 * max(len(found.gauges), 1)), layout="constrained")
         axes = figure.subplots()
-        axes.set_title(f"{title}\nverdict: {WORDS[found.verdict]}", fontsize=10, loc="left", wrap=True)
+        axes.set_title(
+            f"{title}\nverdict: {WORDS[found.verdict]}", fontsize=10, loc="left", wrap=True, parse_math=False
+        )
         _bars(axes, list(reversed(found.gauges)))
         buffer = io.BytesIO()
         metadata = {"Date": None} if file_format == "svg" else {"Software": None}
