@@ -7,7 +7,7 @@ possible both are named and the command ends.
 from __future__ import annotations
 
 import re
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 from typing import TYPE_CHECKING, NoReturn, TypeVar
 
 import typer
@@ -24,7 +24,7 @@ _NUMBER = r"(?P<number>[0-9]{1,15}(?:[.,][0-9]{1,12})?|[.,][0-9]{1,12})"
 _DEGREES = re.compile(r"(?P<number>[-+−]?[0-9]{1,4}(?:[.,][0-9]{1,6})?)\s*(?:°|º|deg)?\s*C?", re.IGNORECASE)
 _SECONDS = re.compile(rf"{_NUMBER}\s*(?P<unit>ms|s|sec|min)?", re.IGNORECASE)
 _HERTZ = re.compile(rf"{_NUMBER}\s*(?P<unit>Hz|kHz|k)?", re.IGNORECASE)
-_VOLTS = re.compile(rf"{_NUMBER}\s*V?", re.IGNORECASE)
+_NO_VOLTS = re.compile(r"0{1,4}(?:[.,]0{1,4})?\s*V?", re.IGNORECASE)
 _PLAIN = re.compile(_NUMBER)
 _RESISTOR = re.compile(rf"{_NUMBER}\s*(?P<unit>Ω|Ω|ohms?|R|kΩ|kΩ|kohms?|k|K|MΩ|MΩ|Mohms?|Meg|M)?")
 _RESISTOR_CODE = re.compile(r"(?P<whole>[0-9]{1,3})(?P<letter>[RrkKM])(?P<part>[0-9]{1,3})")
@@ -40,7 +40,9 @@ def refuse(text: str, what: str, example: str, option: str) -> NoReturn:
 def _settled(reading: Reading | None, text: str, what: str, example: str, option: str) -> Decimal:
     if reading is None:
         refuse(text, what, example, option)
-    if reading.value is None or reading.doubts:
+    from recap.normalise.reading import UNUSUAL
+
+    if reading.value is None or set(reading.doubts) - UNUSUAL:
         may_be = " or ".join(f"{value:f}" for value in reading.readings) or "more than one thing"
         raise typer.BadParameter(f"{text!r} may be {may_be}; write it like {example}", param_hint=option)
     return reading.value
@@ -59,19 +61,16 @@ def capacitance(text: str, option: str) -> Decimal:
     """Read a capacitance, µF; a bare number is µF."""
     from recap.normalise import values
 
-    try:
-        return _decimal(_matched(_PLAIN, text, "a capacitance", "470uF", option)["number"])
-    except (typer.BadParameter, InvalidOperation):
-        return _settled(values.capacitance(text), text, "a capacitance", "470uF", option)
+    return _settled(values.capacitance(text, "uF"), text, "a capacitance", "470uF", option)
 
 
 def volts(text: str, option: str) -> Decimal:
     """Read a voltage, V; a bare number is V."""
     from recap.normalise import values
 
-    if match := _VOLTS.fullmatch(text.strip()):
-        return _decimal(match["number"])
-    return _settled(values.voltage(text), text, "a voltage", "25V", option)
+    if _NO_VOLTS.fullmatch(text.strip()):
+        return Decimal(0)
+    return _settled(values.voltage(text, bare=True), text, "a voltage", "25V", option)
 
 
 def degrees(text: str, option: str) -> Decimal:

@@ -28,6 +28,8 @@ class Reading:
     ac: bool = False
 
 
+UNUSUAL: Final = frozenset({"no-preferred-value", "looks-measured", "odd-voltage"})
+"""Doubts whether such a part exists, not how the text is read: they don't matter to a measured or worked-out number."""
 CACHE_SIZE: Final = 20_000
 """Catalogues and lists repeat the same few texts: reading each once is enough."""
 _ONE: Final = Decimal(1)
