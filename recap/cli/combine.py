@@ -105,7 +105,8 @@ def _from_bench(
 ) -> tuple[tuple[Part, ...], tuple[Combination, ...]]:
     """Return the bench's single parts that go in the place, and what can be joined of its parts."""
     from recap.bench import load_bench
-    from recap.match.combine import stand_ins
+    from recap.match.columns import Offers
+    from recap.match.joinable import joined_offers
     from recap.match.limits import limits_for
     from recap.match.rules import judge
     from recap.model import Verdict
@@ -113,9 +114,9 @@ def _from_bench(
     loaded, told = load_bench(bench)
     stop_on_errors(told, as_json=as_json)
     limits = limits_for(loaded.settings, position.role)
-    parts: list[Part] = [lying.part for lying in loaded.drawer]
-    for catalogue in loaded.catalogues.values():
-        parts += [catalogue.part(i) for i in range(len(catalogue))]
+    offers = Offers(loaded.catalogues)
+    rows = offers.suiting(position, limits, Verdict.CARE).tolist() if len(offers) else []
+    parts = [lying.part for lying in loaded.drawer if lying.part.value_uF is not None] + [offers.part(r) for r in rows]
     ranked = [(judge(position, part, limits).verdict, part) for part in parts]
     single = sorted((pair for pair in ranked if pair[0] is not Verdict.NO), key=lambda pair: pair[0].rank)
-    return tuple(part for _, part in single), stand_ins(position, parts, limits, most=most)
+    return tuple(part for _, part in single), joined_offers(position, offers, loaded.drawer, limits, most=most)

@@ -154,6 +154,13 @@ class Offers:
         kept = np.flatnonzero(ranks <= worst.rank) + first
         return _spans(self._ends[kept], self._ends[kept + 1])
 
+    def thinned(self, rows: Rows, each: int) -> Rows:
+        """Return the first ``each`` of the rows for every capacitance."""
+        numbers, _ = self._written("value_uF")
+        alike = pd.Series(numbers[rows])
+        kept: Rows = rows[(alike.groupby(alike).cumcount() < each).to_numpy()]
+        return kept
+
     def nearest_in_value(self, position: Position, enough: int) -> Places:
         """Return all places of the capacitances closest by ratio, until there are ``enough``."""
         assert position.value_uF is not None

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from recap.match.columns import aspects
+from recap.match.joinable import joined_offers
 from recap.match.limits import limits_for
 from recap.match.rules import judge
 from recap.model import Verdict
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
     from datetime import date
 
     from recap.match.columns import Offers
+    from recap.match.combine import Combination
     from recap.model import DrawerPart, Finding, Group, Judgement, Limits, Part, Position, Settings
 
 SHOWN = 5
@@ -83,12 +85,16 @@ class Help:
 
 @dataclass(frozen=True, slots=True)
 class Unfit:
-    """A group that nothing serves: why in one sentence, the nearest parts, and single changes that would help."""
+    """A group that nothing serves: why in one sentence, the nearest parts, and single changes that would help.
+
+    ``joined`` are several parts for one place, with care; only where no single part goes even with care.
+    """
 
     group: Group
     reason: str
     nearest: tuple[Near, ...] = ()
     helps: tuple[Help, ...] = ()
+    joined: tuple[Combination, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +127,10 @@ def without_fit(group: Group, search: Search) -> Unfit:
         return Unfit(group, "no catalogue offers any capacitor")
     near.sort(key=_distance)
     shown = _varied(near)
-    return Unfit(group, _sentence(shown[0], search.worst), shown, _helps(asks, near, limits, search.worst))
+    helps = _helps(asks, near, limits, search.worst)
+    alone = shown[0].judgement.verdict is not Verdict.NO
+    joined = () if alone else joined_offers(asks, search.offers, search.drawer, limits)
+    return Unfit(group, _sentence(shown[0], search.worst), shown, helps, joined)
 
 
 def _near(asks: Position, part: Part, limits: Limits, *, bought: date | None = None, today: date | None = None) -> Near:

@@ -330,6 +330,10 @@ def _unmet(book: Workbook, report: Report) -> None:
         near = "; ".join(
             f"{miss.number} ({miss.supplier}): {miss.verdict.value}, {miss.reason}" for miss in need.nearest
         )
+        near += "".join(
+            f"; joined {c.joining}, with care: " + " + ".join(f"{n} × {p.number} ({p.supplier})" for p, n in c.pieces)
+            for c in need.joined
+        )
         group = known.get(need.group)
         places = ", ".join(f"{p.set} {p.position.ref or '?'}" for p in group.placed) if group else ""
         rows.append([need.group, need.pieces, need.reason, near, places])

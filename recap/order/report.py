@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from datetime import date
     from decimal import Decimal
 
+    from recap.match.combine import Combination
     from recap.model import Group, Order, Part, Status, Verdict
 
 
@@ -29,12 +30,13 @@ class NearMiss:
 
 @dataclass(frozen=True, slots=True)
 class UnmetNeed:
-    """Pieces of a group that the order does not cover, and why."""
+    """Pieces of a group that the order does not cover, and why; ``joined``: several parts for one place, with care."""
 
     group: str
     pieces: int
     reason: str
     nearest: tuple[NearMiss, ...] = ()
+    joined: tuple[Combination, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

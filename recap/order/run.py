@@ -120,7 +120,7 @@ def _without(problem: Problem, lost: set[str]) -> Problem:
 def _unfit(unfit: Unfit) -> UnmetNeed:
     helps = "".join(f"; {h.text}" for h in unfit.helps)
     nearest = tuple(NearMiss(n.part.supplier, n.part.number, n.judgement.verdict, n.reason) for n in unfit.nearest)
-    return UnmetNeed(unfit.group.id, unfit.group.need, unfit.reason + helps, nearest)
+    return UnmetNeed(unfit.group.id, unfit.group.need, unfit.reason + helps, nearest, unfit.joined)
 
 
 def _held_id(held: Held) -> str:

@@ -45,14 +45,15 @@ def combine_document(
             for section in can.sections
         ],
         "reasons": list(can.reasons),
-        "joined": [_joined(c) for c in joined],
+        "joined": [joined_document(c) for c in joined],
         "single": [{"supplier": p.supplier or None, "part": p.number} for p in single],
         "cautions": list(cautions),
         "source": VALUE_SOURCE.text,
     }
 
 
-def _joined(c: Combination) -> dict[str, Any]:
+def joined_document(c: Combination) -> dict[str, Any]:
+    """Return one combination: its pieces, values, cost for one place, and what to mind."""
     return {
         "verdict": c.verdict.value,
         "joining": c.joining.value,

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from recap.model import Status
 from recap.order.report import shares
+from recap.show.combine_view import joined_document
 from recap.show.documents import amount, diagnostics_document, number
 
 if TYPE_CHECKING:
@@ -119,4 +120,5 @@ def _unmet(need: UnmetNeed, report: Report) -> dict[str, Any]:
             {"supplier": n.supplier, "part": n.number, "verdict": n.verdict.value, "reason": n.reason}
             for n in need.nearest
         ],
+        "joined": [joined_document(combination) for combination in need.joined],
     }

@@ -136,6 +136,9 @@ def _unmet_text(need: UnmetNeed, group: Group | None) -> Text:
     text.append(f"  why: {need.reason}")
     for near in need.nearest:
         text.append(f"\n  near: {near.supplier} {near.number} ({near.verdict}): {near.reason}")
+    for joined in need.joined:
+        pieces = " and ".join(f"{count} × {part.number} ({part.supplier})" for part, count in joined.pieces)
+        text.append(f"\n  joined, with care: {pieces} {joined.joining}: {joined.reason}")
     return text
 
 
