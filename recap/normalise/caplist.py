@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Final
 from recap.diagnostics import Diagnostic, Severity, Source, error, has_errors
 from recap.normalise import checks, columns, grids, headings, sheets, stored
 from recap.normalise.clean import clean, fold, squeeze
-from recap.normalise.ledger import Ledger
+from recap.normalise.ledger import Fate, Ledger
 from recap.normalise.lines import TextReader
 from recap.normalise.positions import Context
 from recap.normalise.words import NEUTRAL, TITLE_WORDS
@@ -70,10 +70,24 @@ def _read_text(text: str, name: str, suffix: str) -> tuple[tuple[Position, ...],
         else:
             reader.flush()
             _read_rows(block.rows, reader)
+            _account(block, lines, ledger)
             at = block.last + 1
     reader.flush()
     ledger.close(enumerate(lines, start=1))
     return _settled([ledger], [])
+
+
+def _account(block: grids.Block, lines: Sequence[str], ledger: Ledger) -> None:
+    """Enter the lines of a block that hold no row of their own: frames, and cells on lines below their row's first."""
+    begun = sorted(row.source.row for row in block.rows if row.source.row is not None)
+    for number in range(block.first + 1, block.last + 2):
+        if number in ledger.fates:
+            continue
+        text = lines[number - 1].strip()
+        if not text or set(text) <= set("{|}-+=: ") or text.startswith(("{|", "|-", "|+")):
+            ledger.layout(number)
+        elif begun and number > begun[0]:
+            ledger.fates[number] = ledger.fates.get(max(row for row in begun if row < number), Fate.LAYOUT)
 
 
 def _as_table(text: str, name: str, suffix: str) -> tuple[tuple[Position, ...], list[Diagnostic]] | None:

@@ -100,6 +100,14 @@ def squeeze(text: str) -> str:
     return " ".join(text.split())
 
 
+_COMMA_BEHIND: Final = re.compile(r"(?<=[A-Za-zµ°)])([,;])(?=\d)|(?<=\d\.\d)([,;])(?=\d)|(?<=\d\.\d\d)([,;])(?=\d)")
+
+
+def part_commas(text: str) -> str:
+    """Put a space behind commas that part fields, so that ``470uF,25V`` has no ``,25`` in it."""
+    return _COMMA_BEHIND.sub(lambda m: m[0] + " ", text)
+
+
 def fold(text: str) -> str:
     """Return the text as words are compared: lower case, accents away."""
     low = text.casefold()

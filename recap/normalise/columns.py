@@ -135,13 +135,14 @@ def is_header(texts: Sequence[str]) -> bool:
     known = {(column.field, column.side) for column in columns if column.field in STRONG}
     if len(known) < 2 or not any(column.field in {"ref", "value", "text", "volts"} for column in columns):  # noqa: PLR2004
         return False
-    if any(_is_data(text) for text in filled):
+    if any(holds_data(text) for text in filled):
         return False
     told = sum(1 for column in columns if column.field not in {"unknown", ""})
     return told * 2 >= len(filled)
 
 
-def _is_data(text: str) -> bool:
+def holds_data(text: str) -> bool:
+    """Tell whether a cell holds a designator, a capacitance or a voltage rather than a heading."""
     stripped = clean(text).text.strip()
     group = designators.find_group(stripped, 0)
     if group is not None and group.end >= len(stripped):
@@ -161,7 +162,7 @@ def plan(header: Sequence[str], over: Sequence[str] | None, body: Sequence[Seque
     for index, text in enumerate(header):
         column = understand(text, index)
         above = over[index] if over is not None and index < len(over) else ""
-        if above and not column.side and (side := _side(squeeze(above))[0]):
+        if above and above != text and not column.side and (side := _side(squeeze(above))[0]):
             column = replace(column, side=side)
             if column.field in {"", "unknown"}:
                 column = replace(column, field="text")
@@ -214,6 +215,9 @@ def _has_refs(text: str) -> bool:
 
 def _replacements_alone(columns: list[Column]) -> list[Column]:
     """Where only replacements are listed, they are the list."""
+    if any(column.side == "replacement" for column in columns):
+        # beside replacements a part number is the replacement's, and says nothing of the part in the set
+        columns = [replace(c, side="replacement") if c.field == "part" and not c.side else c for c in columns]
     own = any(column.side != "replacement" and column.field in {"value", "text"} for column in columns)
     if own:
         return columns

@@ -138,7 +138,6 @@ def _first(text: str, at: int, *, any_prefix: bool) -> tuple[Ref, int, bool] | N
         known = prefix in CAPACITOR_PREFIXES
         if (known or (any_prefix and prefix not in OTHER_PREFIXES)) and _gap_allowed(text, match):
             return _ref(match), match.end(), False
-        return None
     match = _MISREAD.match(text, at)
     if match is None or not re.search(r"\d", match["digits"]):
         return None

@@ -31,6 +31,7 @@ class Draft:
     caps: list[values.Reading] = field(default_factory=list)
     sections: tuple[Decimal, ...] = ()
     volts: list[values.Reading] = field(default_factory=list)
+    volt_texts: list[str] = field(default_factory=list)
     temps: list[int] = field(default_factory=list)
     kinds: list[Kind] = field(default_factory=list)
     mounts: list[Mount] = field(default_factory=list)
@@ -74,7 +75,8 @@ def take(draft: Draft, tokens: Iterable[Token]) -> None:
     for token in tokens:
         _take(draft, token, before)
         for code in token.doubts:
-            draft.doubt(code, f"{token.text!r}")
+            if not (draft.sections and token.sort is Sort.VOLTS and code == "alternatives"):
+                draft.doubt(code, f"{token.text!r}")
         before = token
 
 
@@ -92,6 +94,7 @@ def _take(draft: Draft, token: Token, before: Token | None) -> None:  # noqa: C9
             _pair(draft, token)
         case Sort.VOLTS:
             draft.volts.append(token.what)
+            draft.volt_texts.append(token.text)
         case Sort.TEMP:
             draft.temps.append(token.what)
         case Sort.SIZE:

@@ -36,6 +36,8 @@ class Block:
 
 def find_block(lines: Sequence[str], at: int, name: str) -> Block | None:
     """Return the table that begins at line ``at``, or None where that line heads none."""
+    if lines[at].lstrip().startswith("{|"):
+        return _wiki(lines, at, name)
     for splitter in (_by_pipes, _by_tabs, _by_semicolons, _by_commas, _by_width, _by_words):
         cells = splitter(lines[at])
         if len(cells) > 1 and columns.is_header([squeeze(clean(cell).text) for cell in cells]):
@@ -159,3 +161,28 @@ def _aligned(line: str, starts: list[int]) -> list[str] | None:
             return None
         cells[index] = text
     return cells
+
+
+_ATTRIBUTES: Final = re.compile(r"^[^|\[\]]*=\s*[\"'][^|]*\|(?!\|)")
+
+
+def _wiki(lines: Sequence[str], at: int, name: str) -> Block | None:
+    """Read a wiki table, in which a row may stand on one line or have a line for each cell."""
+    rows: list[Row] = []
+    cells: list[Cell] = []
+    first = at
+    for number in range(at + 1, len(lines)):
+        text = lines[number].strip()
+        if text.startswith(("|-", "|}", "|+")):
+            if cells:
+                rows.append(Row(tuple(cells), cells[0].source))
+            cells = []
+            if text.startswith("|}"):
+                return Block(first, number, tuple(rows))
+        elif text.startswith(("|", "!")):
+            source = Source(name, row=number + 1)
+            for part in re.split(r"\|\||!!", text[1:]):
+                cells.append(Cell(_ATTRIBUTES.sub("", part).strip(), source))
+        elif cells and text:
+            cells[-1] = Cell(f"{cells[-1].text} {text}", cells[-1].source)
+    return None

@@ -10,13 +10,14 @@ import re
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import headings, patterns, words
+from recap.normalise import headings, patterns
 from recap.normalise.checks import check_draft
 from recap.normalise.clean import Clean, clean, squeeze
-from recap.normalise.fields import Draft
+from recap.normalise.fields import PLAIN_MARKS, Draft, take
 from recap.normalise.ledger import Fate
 from recap.normalise.positions import build
 from recap.normalise.records import Line, take_apart
+from recap.normalise.tokens import Sort, tokenise
 
 if TYPE_CHECKING:
     from recap.normalise.ledger import Ledger
@@ -51,6 +52,7 @@ class TextReader:
     indented: bool = False
     refs_waiting: Pending | None = None
     value_waiting: Pending | None = None
+    upright: Pending | None = None
     footnoted: dict[str, list[int]] = field(default_factory=dict)
     titles: int = 0
 
@@ -90,6 +92,8 @@ class TextReader:
             self.ledger.passed(row, "other-part", "no capacitor: passed over", text)
             return
         if not _holds_record(line):
+            if self._extends_upright(row, body):
+                return
             self._no_record(row, text, cleaned, line, underlined=underlined)
             return
         if _is_prose(line):
@@ -134,7 +138,7 @@ class TextReader:
                 draft.marks = [*waiting.draft.marks, *draft.marks]
                 draft.counts = [*waiting.draft.counts, *draft.counts]
                 self.ledger.with_row([row])
-                self.finish(waiting.rows[0], f"{waiting.text} / {text}", draft)
+                self.upright = Pending(draft, waiting.rows, f"{waiting.text} / {text}")
                 return True
             self.flush()
             self.value_waiting = Pending(draft, [row], text)
@@ -144,6 +148,7 @@ class TextReader:
     def _lone_refs(self, row: int, text: str, draft: Draft) -> bool:
         continues = bool(_CONTINUES.search(text))
         above = self.value_waiting
+        self._end_upright()
         if above is not None:
             self.ledger.with_row(above.rows)
             self.finish(row, f"{above.text} / {text}", _with_refs(above.draft, draft))
@@ -177,8 +182,26 @@ class TextReader:
         del row
         return line.drafts
 
+    def _end_upright(self) -> None:
+        if self.upright is not None:
+            waiting, self.upright = self.upright, None
+            self.finish(waiting.rows[0], waiting.text, waiting.draft)
+
+    def _extends_upright(self, row: int, text: str) -> bool:
+        """Take a line of plain attributes into the record whose fields stand on lines of their own."""
+        if self.upright is None:
+            return False
+        tokens = tokenise(text, refs_seen=True)
+        if not all(token.sort in ATTRIBUTES or token.text in PLAIN_MARKS for token in tokens) or text.endswith(":"):
+            return False
+        take(self.upright.draft, tokens)
+        self.upright.text += f" / {text}"
+        self.ledger.with_row([row])
+        return True
+
     def flush(self) -> None:
         """Finish what waits: designators without a value are doubted, a value without designators is one piece."""
+        self._end_upright()
         if self.refs_waiting is not None:
             waiting, self.refs_waiting = self.refs_waiting, None
             self.finish(waiting.rows[0], waiting.text, waiting.draft)
@@ -269,6 +292,10 @@ _FOOTNOTE: Final = re.compile(r"(?:(?P<mark>\*{1,3}|[†‡§])|\[(?P<bracket>[0
 
 def _with_refs(above: Draft, draft: Draft) -> Draft:
     joined = copy.deepcopy(above)
+    for name in ("kinds", "mounts", "temps", "sizes", "safety"):
+        if getattr(draft, name):
+            setattr(joined, name, list(getattr(draft, name)))
+    joined.notes = [*joined.notes, *draft.notes]
     joined.refs, joined.marks, joined.counts = draft.refs, draft.marks, draft.counts
     joined.doubts = {code: said for code, said in joined.doubts.items() if not code.startswith(("ref", "range", "count"))}
     joined.doubts.update(draft.doubts)
@@ -303,4 +330,4 @@ def _is_prose(line: Line) -> bool:
     return False
 
 
-ATTRIBUTE_WORDS: Final = words.NEUTRAL
+ATTRIBUTES: Final = frozenset((Sort.VOLTS, Sort.TEMP, Sort.SIZE, Sort.KIND, Sort.MOUNT, Sort.SAFETY))

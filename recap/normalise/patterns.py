@@ -12,7 +12,7 @@ from typing import Final
 from recap.normalise import words
 from recap.normalise.values import UNITS
 
-NUMBER: Final = r"(?:\d{1,3}(?:[,.']\d{3})+(?:[.,]\d+)?|\d{1,6}(?:[.,]\d+)?|[.,]\d+)"
+NUMBER: Final = r"(?:\d{1,3}(?:[,.']\d{3})+(?:[.,]\d+)?|\d{1,6}(?:[.,]\d+)?|(?<![A-Za-zµ°\d)])[.,]\d+)"
 GROUPED: Final = r"\d{1,3}(?: \d{3})+(?:[.,]\d+)?"
 """Thousands apart by spaces: only together with a unit."""
 
@@ -40,7 +40,7 @@ CAPACITANCES: Final = re.compile(
 )
 """``47-100uF``, ``47uF or 100uF``."""
 SECTIONS: Final = re.compile(
-    rf"{NUMBER}\s?(?:{UNIT})?(?:\s?(?P<mark>[+/-])\s?{NUMBER}\s?(?:{UNIT})?)(?:\s?(?P=mark)\s?{NUMBER}\s?(?:{UNIT})?){{0,4}}(?![\d.,]*\s?[VA°%])",
+    rf"{NUMBER}\s?(?:{UNIT})?(?:\s?(?P<mark>[+/-])\s?{NUMBER}\s?(?:{UNIT})?)(?:\s?(?P=mark)\s?{NUMBER}\s?(?:{UNIT})?){{0,4}}(?![\d.,]*\s?[VA°%]|\s?(?P=mark)\s?\d)",
     re.IGNORECASE,
 )
 ODD_UNIT: Final = re.compile(
@@ -59,6 +59,8 @@ VOLTAGES: Final = re.compile(
     rf"{NUMBER}\s?(?:{VOLT_UNIT})?\??(?:{_OR}{NUMBER}\s?(?:{VOLT_UNIT})?\??){{0,2}}{_OR}{NUMBER}\s?{VOLT_UNIT}\??",
     re.IGNORECASE,
 )
+VOLTAGE_LIST: Final = re.compile(rf"{NUMBER}(?:\s?/\s?{NUMBER}){{2,4}}\s?{VOLT_UNIT}", re.IGNORECASE)
+"""``450/450/25 V``: the voltages of a can's sections."""
 VOLTAGE: Final = re.compile(rf"(?:(?:DC|AC)\s?)?(?:{_VOLT_CODE}|{_VOLTS}){_DOUBTED}", re.IGNORECASE)
 VOLTAGE_MISREAD: Final = re.compile(rf"(?<![A-Za-z0-9]){_MISREAD}\s?V(?:DC)?(?![A-Za-z0-9])")
 VOLTAGE_FRONT: Final = re.compile(

@@ -6,12 +6,14 @@ doubted; nothing is chosen in silence.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Final, TypeVar
 
 from recap import codes
 from recap.diagnostics import Diagnostic, Source, warning
 from recap.model import Kind, Mount, Position
+from recap.normalise import values
 from recap.normalise.values import plain
 
 if TYPE_CHECKING:
@@ -90,16 +92,27 @@ def _spread(position: Position, draft: Draft) -> list[Position]:
     refs: list[str | None] = list(draft.refs) or [None]
     count = draft.counts[0] if draft.counts and not draft.refs else 1
     made: list[Position] = []
+    rated = _section_volts(draft)
     if len(draft.sections) == len(draft.refs) > 1:  # C901A/B 50+50 µF: each section has its designator
         return [replace(position, ref=r, value_uF=v) for r, v in zip(draft.refs, draft.sections, strict=True)]
     for ref in refs:
         if not draft.sections:
             made.append(replace(position, ref=ref, qty=count))
             continue
-        for letter, value in zip(SECTION_LETTERS, draft.sections, strict=False):
-            name = None if ref is None else f"{ref}{letter}"
-            made.append(replace(position, ref=name, qty=count, value_uF=value))
+        for index, value in enumerate(draft.sections):
+            name = None if ref is None else f"{ref}{SECTION_LETTERS[index]}"
+            volts = rated[index] if rated else position.volts
+            made.append(replace(position, ref=name, qty=count, value_uF=value, volts=volts))
     return made
+
+
+def _section_volts(draft: Draft) -> list[Decimal] | None:
+    """Return the voltage of each section where a list of as many stands there (``20/20/20 450/450/25 V``)."""
+    if not draft.sections or len(draft.volts) != 1 or draft.volts[0].value is not None or not draft.volt_texts:
+        return None
+    stated = [values.voltage(part, bare=True) for part in re.split(r"\s?[/+-]\s?", draft.volt_texts[0])]
+    rated = [reading.value for reading in stated if reading is not None and reading.value is not None]
+    return rated if len(rated) == len(draft.sections) else None
 
 
 def _value(draft: Draft) -> Decimal | None:
@@ -114,6 +127,8 @@ def _value(draft: Draft) -> Decimal | None:
 def _volts(draft: Draft, context: Context) -> Decimal | None:
     if not draft.volts:
         return context.volts
+    if _section_volts(draft):
+        return None
     return _reading(draft, "volts", draft.volts)
 
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from recap.normalise import words
-from recap.normalise.clean import fold
+from recap.normalise.clean import fold, part_commas
 from recap.normalise.fields import Draft, settle_numbers, take
 from recap.normalise.remarks import read_remark
 from recap.normalise.tokens import Sort, Token, tokenise
@@ -35,15 +35,16 @@ class Line:
     hedged: bool = False
 
 
-def take_apart(text: str) -> Line:
+def take_apart(text: str, *, counts_lead: bool = False) -> Line:
     """Return the drafts of one line of text (clean, single-spaced, without bullet).
 
     Read once with bare numbers behind designators as designators (``C3, 7``) and, where no value is
     left then, again with them as numbers.
     """
-    line = _apart(text, tokenise(text))
+    text = part_commas(text)
+    line = _apart(text, tokenise(text, counts_lead=counts_lead))
     if line.has_refs and not line.has_values and any(draft.bare_refs for draft in line.drafts):
-        again = _apart(text, tokenise(text, strict=True))
+        again = _apart(text, tokenise(text, strict=True, counts_lead=counts_lead))
         if again.has_values or any(draft.has_value for draft in again.drafts):
             return again
     return line

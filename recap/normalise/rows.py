@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from recap.model import Kind, Mount, Role
 from recap.normalise import designators, quantities, values, words
-from recap.normalise.clean import clean, fold, squeeze
+from recap.normalise.clean import clean, fold, part_commas, squeeze
 from recap.normalise.fields import Draft, is_chatter, settle_numbers, take
 from recap.normalise.remarks import read_remark
 from recap.normalise.sizes import Size
@@ -77,7 +77,7 @@ def _text(cells: Sequence[Cell], column: Column, memory: Memory, draft: Draft) -
         return ""
     cell = cells[column.index]
     cleaned = clean(cell.text)
-    text = squeeze(cleaned.text)
+    text = part_commas(squeeze(cleaned.text)) if column.field != "ref" else squeeze(cleaned.text)
     if cell.struck or (cleaned.struck and not text):
         if column.field in {"ref", "value", "text"}:
             draft.not_fitted = True

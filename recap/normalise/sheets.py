@@ -78,6 +78,13 @@ def _begin(rows: Sequence[Row], at: int, reader: TextReader) -> tuple[list[Memor
     """Read a header row and what belongs to it; return the column sets and how many rows below are used up."""
     header = [squeeze(clean(cell.text).text) for cell in rows[at].cells]
     over = [cell.text for cell in rows[at - 1].cells] if at else None
+    below = _second_header(rows, at)
+    if below is not None:
+        reader.ledger.heading(rows[at].source.row or at + 1, "header-read", "headings over the columns", " | ".join(header))
+        over = _carried(header)
+        width = max(len(header), len(below))
+        header = [(below[i] if i < len(below) else "") or (header[i] if i < len(header) else "") for i in range(width)]
+        at += 1
     body: list[Sequence[Cell]] = []
     for row in rows[at + 1 :]:
         texts = [squeeze(clean(cell.text).text) for cell in row.cells]
@@ -91,8 +98,30 @@ def _begin(rows: Sequence[Row], at: int, reader: TextReader) -> tuple[list[Memor
         planned = [replace(column, unit=units.get(column.index, column.unit)) for column in planned]
         reader.ledger.heading(rows[at + 1].source.row or at + 2, "units-read", "a row of units", " ".join(units.values()))
         used = 1
+    used += below is not None
     _tell(planned, rows[at], reader)
     return [Memory(part, _small_units(part, body)) for part in _side_by_side(planned)], used
+
+
+def _second_header(rows: Sequence[Row], at: int) -> list[str] | None:
+    """Return the texts of the row below where it, too, is a header (``Original | Replacement`` over ``Value | Volts``)."""
+    if at + 1 >= len(rows):
+        return None
+    texts = [squeeze(clean(cell.text).text) for cell in rows[at + 1].cells]
+    filled = [text for text in texts if text]
+    if len(filled) < 2 or not all(columns.understand(text, 0).field in columns.STRONG for text in filled):  # noqa: PLR2004
+        return None
+    above = [squeeze(clean(cell.text).text) for cell in rows[at].cells]
+    sides = any(columns.understand(text, 0).side for text in above if text)
+    return texts if sides and not any(columns.holds_data(text) for text in filled) else None
+
+
+def _carried(texts: Sequence[str]) -> list[str]:
+    """Carry headings over groups of columns to the right, as merged cells do."""
+    found: list[str] = []
+    for text in texts:
+        found.append(text or (found[-1] if found else ""))
+    return found
 
 
 def _units(row: Row, planned: Sequence[Column]) -> dict[int, str] | None:

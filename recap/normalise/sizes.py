@@ -31,6 +31,8 @@ _LABELLED: Final = re.compile(
 _BEHIND: Final = re.compile(
     rf"(?P<n>{_N})(?P<u>{_U})\s?-?(?P<mark>{_DIA}|{_LEN}|{_GAP})(?![A-Za-z0-9=:])\.?", re.IGNORECASE
 )
+_LONE: Final = re.compile(rf"(?P<n>{_N})\s?(?P<u>mm|mils?)(?![A-Za-z0-9²³])", re.IGNORECASE)
+"""A length that nothing names. In mil it is a lead pitch (common practice); in mm it may be any."""
 _SHORT_MARKS: Final = frozenset("dhlpr")
 
 MILLIMETRES: Final = {
@@ -88,6 +90,9 @@ def find(text: str, at: int) -> tuple[Size, int] | None:
         size = _one(labelled["mark"], labelled["n"], labelled["u"], spaced=" " in labelled[0])
         if size is not None:
             return size, labelled.end()
+    lone = _LONE.match(text, at)
+    if lone is not None and (size := _mm(lone["n"], lone["u"])) is not None and not _BEHIND.match(text, at):
+        return (Size(pitch=size) if "mil" in lone["u"].lower() else Size(doubts=("size-unclear",))), lone.end()
     behind = _BEHIND.match(text, at)
     if behind is not None and (behind["u"].strip() or len(behind["mark"]) > 2):  # noqa: PLR2004 - a word, not a letter
         size = _one(behind["mark"], behind["n"], behind["u"], spaced=False)

@@ -324,6 +324,14 @@ def _without_count(text: str) -> str:
     return text
 
 
+def _volts_list(scan: _Scan, at: int) -> Token | None:
+    match = None if _glued(scan, at) else patterns.VOLTAGE_LIST.match(scan.text, at)
+    reading = values.voltage(match[0]) if match else None
+    if match is None or reading is None:
+        return None
+    return Token(Sort.VOLTS, match[0], at, match.end(), reading, reading.doubts)
+
+
 def _volts(scan: _Scan, at: int) -> Token | None:
     if _glued(scan, at):
         return None
@@ -422,6 +430,7 @@ _READERS: Final[tuple[Callable[[_Scan, int], Token | list[Token] | None], ...]] 
     _temperature,
     _count_front,
     _size,
+    _volts_list,
     _sections,
     _pair,
     _capacitance,
