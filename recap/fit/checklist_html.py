@@ -12,10 +12,12 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
 from recap.fit.checklist import BOXES, Checklist, remarks, where
-from recap.fit.worklist import sets_of
+from recap.fit.worklist import NOTHING, sets_of
+from recap.order.wording import detail_text, size_text, value_text
 
 if TYPE_CHECKING:
     from recap.fit.worklist import Task
+    from recap.model import Part, Position
 
 
 def checklist_html(checklist: Checklist) -> str:
@@ -55,12 +57,19 @@ def _row(task: Task, checklist: Checklist) -> dict[str, Any]:
     return {
         "id": f"t{_short(task.set, task.board, task.ref, str(task.part.number if task.part else ''))}",
         "place": where(task, checklist),
-        "old": task.old,
-        "new": task.new,
+        "old_value": value_text(task.position) or "value not stated",
+        "old_detail": _detail(task.position),
+        "number": task.part.number if task.part else "",
+        "new_value": (value_text(task.part) or "value not stated") if task.part else NOTHING,
+        "new_detail": _detail(task.part) if task.part else "",
         "source": task.source,
         "polarity": task.polarity,
         "remarks": remarks(task),
     }
+
+
+def _detail(thing: Part | Position) -> str:
+    return ", ".join(text for text in (detail_text(thing), size_text(thing)) if text)
 
 
 def _key(checklist: Checklist) -> str:

@@ -25,12 +25,14 @@ from reportlab.platypus import (
 
 from recap.fit.checklist import BOXES, Checklist, remarks, where
 from recap.fit.fonts import BOLD, PLAIN, printable, register_fonts, shortened
-from recap.fit.worklist import sets_of
+from recap.fit.worklist import NOTHING, sets_of
+from recap.order.wording import detail_text, size_text, value_text
 
 if TYPE_CHECKING:
     from reportlab.pdfgen.canvas import Canvas
 
     from recap.fit.worklist import Section, Task
+    from recap.model import Part, Position
 
 PAPERS: Final = {"a4": A4, "letter": LETTER}
 MARGIN: Final = 12 * mm
@@ -42,6 +44,7 @@ REMARKS_COLUMN: Final = 6
 _BODY: Final = ParagraphStyle("body", fontName=PLAIN, fontSize=10.5, leading=13)
 _STRONG: Final = ParagraphStyle("strong", _BODY, fontName=BOLD, fontSize=13, leading=15)
 _MARK: Final = ParagraphStyle("mark", _BODY, fontName=BOLD)
+_VALUE: Final = ParagraphStyle("value", _BODY, fontName=BOLD, fontSize=12, leading=14.5)
 _HEAD: Final = ParagraphStyle("head", _BODY, fontName=BOLD, fontSize=9.5, leading=11)
 _TITLE: Final = ParagraphStyle("title", _BODY, fontName=BOLD, fontSize=19, leading=24)
 _SECTION: Final = ParagraphStyle("section", _BODY, fontName=BOLD, fontSize=15, leading=20, spaceBefore=8, spaceAfter=4)
@@ -130,17 +133,26 @@ def _table(section: Section, checklist: Checklist, width: float) -> LongTable:
 
 def _row(task: Task, checklist: Checklist) -> list[Any]:
     notes = [_text(task.polarity, _MARK), *(_text(text, _BODY) for text in remarks(task))]
-    new = [_text(task.new, _BODY)]
-    if task.source:
-        new.append(_text(f"from {task.source}", _BODY))
     return [
         *(TickBox() for _ in BOXES),
         _text(where(task, checklist), _STRONG),
-        _text(task.old, _BODY),
-        new,
+        _thing(task.position),
+        [_text(NOTHING, _STRONG)] if task.part is None else _thing(task.part, f"{task.part.number} ({task.source})"),
         notes,
         "",
     ]
+
+
+def _thing(thing: Part | Position, name: str = "") -> list[Paragraph]:
+    """Return value and voltage large, for they must not be mistaken, then which part it is and the rest small."""
+    details = ", ".join(text for text in (detail_text(thing), _unbroken(size_text(thing))) if text)
+    lines = [_text(_unbroken(value_text(thing)) or "value not stated", _VALUE)]
+    return lines + [_text(text, _BODY) for text in (name, details) if text]
+
+
+def _unbroken(text: str) -> str:
+    """Keep numbers and their units on one line."""
+    return text.replace(" ", "\u00a0").replace(",\u00a0", ", ")
 
 
 def _text(text: str, style: ParagraphStyle) -> Paragraph:

@@ -36,7 +36,13 @@ def value_text(thing: Part | Position) -> str:
 
 def thing_text(thing: Part | Position) -> str:
     """Return what a position asks for or a part is: ``47 µF 25 V 105 °C radial electrolytic``."""
-    words = [value_text(thing)] if value_text(thing) else []
+    words = [word for word in (value_text(thing), detail_text(thing)) if word]
+    return " ".join(words) or "not stated"
+
+
+def detail_text(thing: Part | Position) -> str:
+    """Return what there is beside capacitance and voltage: ``105 °C radial electrolytic``; empty where nothing is."""
+    words: list[str] = []
     if thing.temp_C is not None:
         words.append(f"{thing.temp_C} °C")
     if thing.mount is not None:
@@ -45,4 +51,4 @@ def thing_text(thing: Part | Position) -> str:
         words.append(thing.kind.value)
     if thing.safety:
         words.append(thing.safety)
-    return " ".join(words) or "not stated"
+    return " ".join(words)
