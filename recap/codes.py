@@ -358,9 +358,6 @@ ORDER: dict[str, Code] = {
     "set-unknown": Code("A set that isn't on the bench", "--sets A,Z", "Use a name from sets.csv."),
     "job-blank": Code("A set without a job, taken as full", "an empty job cell", "Write full, none, boards or refs."),
     "job-word-unmatched": Code("A job's word that names nothing", "PSU where no board is PSU", "Correct the word."),
-    "value-missing": Code(
-        "A position without a capacitance", "C12, 50 V", "Write its value into the list.", blocks=True
-    ),
     "position-held": Code("A position kept back", "C12 with an unsettled doubt", "Settle the doubt in the cap list."),
     "position-unknown": Code("A place that isn't on the bench", "S1:C999", "Use a set or chassis and its ref: S1:C12."),
     "profile-unknown": Code("A derating profile that doesn't exist", 'profile = "hme"', "Use a name from the hint."),

@@ -1,0 +1,265 @@
+"""One supplier's catalogue: columns parsed once per distinct text, parts made exactly and only when asked for.
+
+``frame`` has the quantities as floats for searching; what a rule judges and what money is made of
+comes from :meth:`Catalogue.part`, in exact decimals from the text of the file.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+import pandas as pd
+import pyarrow as pa
+import pyarrow.compute as pc
+
+from recap.bench.columns import read_columns
+from recap.bench.fields import FIELDS, take
+from recap.bench.findings import tell_rows
+from recap.bench.numerals import decimal_mark
+from recap.bench.pricecheck import repeated
+from recap.bench.pricing import read_prices
+from recap.diagnostics import Diagnostic, Severity, Source, error, has_errors
+from recap.model import Kind, Mount, Part
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Mapping
+    from pathlib import Path
+
+    from numpy.typing import NDArray
+
+    from recap.bench.columns import TextTable
+    from recap.bench.fields import Taken
+    from recap.bench.pricing import Priced
+    from recap.model import PriceBreak
+
+NUMERIC = {
+    "value": "value_uF", "volts": "volts", "temp": "temp_C", "life": "life_h", "pitch": "pitch_mm",
+    "diameter": "diameter_mm", "height": "height_mm", "ripple": "ripple_mA", "impedance": "impedance_ohm",
+}  # fmt: skip
+"""Columns that are numbers in the frame, and their names there and in :class:`~recap.model.Part`."""
+
+_NO_NUMBERS = frozenset({"maker", "series", "mount", "kind", "safety", "updated", "tolerance"})
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """One column understood: the value of each distinct text, and which row has which."""
+
+    values: tuple[Any, ...]
+    codes: NDArray[np.int32]
+
+    def __getitem__(self, row: int) -> Any:  # noqa: ANN401 - what the column holds
+        """Return the value in ``row``, counted from 0."""
+        return self.values[self.codes[row]]
+
+
+@dataclass(frozen=True, eq=False)
+class Catalogue:
+    """What one supplier offers. Rows count from 0; ``len`` is their number."""
+
+    supplier: str
+    table: TextTable
+    fields: Mapping[str, Field]
+    priced: Priced
+    numbers: pa.Array
+
+    def __len__(self) -> int:
+        """Return the number of offers."""
+        return len(self.table)
+
+    @property
+    def file(self) -> str:
+        """The file it was read from."""
+        return self.table.file
+
+    @cached_property
+    def frame(self) -> pd.DataFrame:
+        """One row per offer: float64 quantities (NaN: not stated), categories, part numbers, least quantity."""
+        data: dict[str, Any] = {"number": pd.Series(self.numbers.to_pandas(), dtype="str")}
+        for name, called in NUMERIC.items():
+            data[called] = self._floats(name)
+        for name, kinds in (("mount", list(Mount)), ("kind", list(Kind))):
+            data[name] = self._category(name, [item.value for item in kinds])
+        for name in ("maker", "safety"):
+            data[name] = self._category(name, None)
+        data["least"] = self.priced.least
+        return pd.DataFrame(data, copy=False)
+
+    def _floats(self, name: str) -> NDArray[np.float64]:
+        column = self.fields.get(name)
+        if column is None:
+            return np.full(len(self), np.nan)
+        numbers = np.array([np.nan if v is None else float(v) for v in column.values], np.float64)
+        return numbers[column.codes]
+
+    def _category(self, name: str, names: list[str] | None) -> pd.Categorical:
+        column = self.fields.get(name)
+        given = [] if column is None else [None if v is None else str(v) for v in column.values]
+        names = list(dict.fromkeys(v for v in given if v is not None)) if names is None else names
+        place = {text: index for index, text in enumerate(names)}
+        if column is None:
+            unstated = place.get(Kind.UNKNOWN.value, -1)
+            return pd.Categorical.from_codes(np.full(len(self), unstated, np.int32), categories=names)
+        unstated = place.get(Kind.UNKNOWN.value, -1) if name == "kind" else -1
+        codes = np.array([unstated if v is None else place[v] for v in given], np.int32)
+        return pd.Categorical.from_codes(codes[column.codes], categories=names)
+
+    def part(self, row: int) -> Part:
+        """Return the offer in ``row`` with exact numbers."""
+        given = {name: column[row] for name, column in self.fields.items()}
+        breaks = self.breaks(row)
+        minimum = max(given.get("minimum") or 1, breaks[0].quantity)
+        return Part(
+            supplier=self.supplier,
+            number=str(self.numbers[row].as_py()),
+            maker=given.get("maker"),
+            series=given.get("series"),
+            tolerance=given.get("tolerance"),
+            mount=given.get("mount"),
+            kind=given.get("kind") or Kind.UNKNOWN,
+            safety=given.get("safety"),
+            minimum=minimum,
+            multiple=given.get("multiple") or 1,
+            stock=given.get("stock"),
+            prices=breaks,
+            updated=given.get("updated"),
+            source=self.table.place(row),
+            **{called: given.get(name) for name, called in NUMERIC.items()},
+        )
+
+    def breaks(self, row: int) -> tuple[PriceBreak, ...]:
+        """Return the price ladder of ``row``; its errors were told on reading."""
+        minimum = self.fields["minimum"][row] if "minimum" in self.fields else None
+        return self.priced.breaks(row, minimum or 1)
+
+    def rows_of(self, numbers: Iterable[str]) -> dict[str, tuple[int, ...]]:
+        """Return the rows that offer each of these part numbers; numbers nobody offers are left out."""
+        wanted = list(dict.fromkeys(number.strip() for number in numbers))
+        where = pc.index_in(self.numbers, value_set=pa.array(wanted, pa.string()))
+        rows = np.flatnonzero(where.is_valid().to_numpy(zero_copy_only=False))
+        found: dict[str, list[int]] = {}
+        for row in rows:
+            found.setdefault(str(self.numbers[int(row)].as_py()), []).append(int(row))
+        return {number: tuple(found[number]) for number in wanted if number in found}
+
+
+def read_catalogue(path: Path, supplier: str) -> tuple[Catalogue | None, list[Diagnostic]]:
+    """Return the catalogue in ``path`` as ``supplier``'s, or None and the errors that make it useless.
+
+    Rows without a price can't be bought and are left out with a warning.
+    """
+    table, told = read_columns(path)
+    if table is None:
+        return None, told
+    if not len(table):
+        place = Source(str(path))
+        return None, [*told, error("file-empty", f"{path.name} has headers but no rows", place, "fill or delete it")]
+    table, said = _with_prices(table)
+    told += said
+    catalogue, said = catalogue_of(table, supplier)
+    told += said
+    return (None if has_errors(told) else catalogue), told
+
+
+def catalogue_of(table: TextTable, supplier: str) -> tuple[Catalogue, list[Diagnostic]]:
+    """Return the columns of ``table`` understood as parts and prices, and all that is wrong with them."""
+    fields, told = read_fields(table)
+    priced, said = read_prices(table)
+    numbers = part_numbers(table)
+    told += said + check_numbers(table, numbers) + _minimum_below(table, fields, priced)
+    return Catalogue(supplier, table, fields, priced, numbers), told
+
+
+def part_numbers(table: TextTable) -> pa.Array:
+    """Return the part number of every row, trimmed."""
+    column = table.columns["part"]
+    texts = column.texts if column.codes is None else column.texts.take(pa.array(column.codes))
+    return pc.utf8_trim_whitespace(texts)
+
+
+def _with_prices(table: TextTable) -> tuple[TextTable, list[Diagnostic]]:
+    """Leave out the rows that have no price at all."""
+    columns = [table.columns["prices"]] if "prices" in table.columns else [column for _, column in table.breaks]
+    without = np.ones(len(table), bool)
+    for column in columns:
+        trimmed = pc.utf8_trim_whitespace(column.texts)
+        blank = pc.equal(pc.utf8_length(trimmed), 0).to_numpy(zero_copy_only=False)
+        without &= blank if column.codes is None else blank[column.codes]
+    if not without.any():
+        return table, []
+    message = "no price: the row can't be bought and was left out"
+    said = (Severity.WARNING, "price-missing", message, "type the price, or delete the row", None)
+    told = tell_rows(table, np.flatnonzero(without), columns[0].header, lambda _: said)
+    return table.only(~without), told
+
+
+def read_fields(table: TextTable) -> tuple[dict[str, Field], list[Diagnostic]]:
+    """Return the columns of ``table`` as values, each distinct text read once."""
+    texts = {name: [str(t) for t in column.texts.to_pylist()] for name, column in table.columns.items() if name in FIELDS}
+    marks = {name: decimal_mark(found) for name, found in texts.items() if name not in _NO_NUMBERS}
+    common = Counter(mark for mark in marks.values() if mark is not None)
+    usual = next(iter(common)) if len(common) == 1 else None
+    fields: dict[str, Field] = {}
+    told: list[Diagnostic] = []
+    for name, found in texts.items():
+        column = table.columns[name]
+        taken = [take(name, text, column.unit, marks.get(name) or usual) for text in found]
+        codes = np.arange(len(table), dtype=np.int32) if column.codes is None else column.codes
+        fields[name] = Field(tuple(one.value for one in taken), codes)
+        faulty = np.array([one.code is not None for one in taken], bool)
+        if faulty.any():
+            rows = np.flatnonzero(faulty[codes])
+            told += tell_rows(table, rows, column.header, _sayer(taken, found, codes))
+    return fields, told
+
+
+def _sayer(
+    taken: list[Taken], texts: list[str], codes: NDArray[np.int32]
+) -> Callable[[int], tuple[Severity, str, str, str | None, str | None]]:
+    def say(row: int) -> tuple[Severity, str, str, str | None, str | None]:
+        one = taken[codes[row]]
+        return one.severity, one.code or "", one.message or "", one.hint, texts[codes[row]][:80]
+
+    return say
+
+
+def check_numbers(table: TextTable, numbers: pa.Array) -> list[Diagnostic]:
+    """Tell of rows without a part number and of numbers that stand in two rows."""
+    header = table.columns["part"].header
+    blank = np.flatnonzero(pc.equal(pc.utf8_length(numbers), 0).to_numpy(zero_copy_only=False))
+    missing = (Severity.ERROR, "part-missing", "the row has no part number", "type it, or delete the row", None)
+    told = tell_rows(table, blank, header, lambda _: missing) if len(blank) else []
+    first: dict[str, int] = {}
+    again: list[tuple[int, int]] = []
+    for row in repeated(numbers):
+        number = str(numbers[int(row)].as_py())
+        if number and first.setdefault(number, int(row)) != int(row):
+            again.append((int(row), first[number]))
+    earlier = dict(again)
+
+    def say(row: int) -> tuple[Severity, str, str, str | None, str | None]:
+        number = str(numbers[row].as_py())
+        message = f"part number {number!r} stands in row {int(table.rows[earlier[row]])} too"
+        return Severity.ERROR, "part-twice", message, "delete one of the rows, or correct the number", number
+
+    return told + (tell_rows(table, [row for row, _ in again], header, say) if again else [])
+
+
+def _minimum_below(table: TextTable, fields: Mapping[str, Field], priced: Priced) -> list[Diagnostic]:
+    """Tell of a stated minimum below the first quantity that has a price: the first price decides."""
+    column = fields.get("minimum")
+    if column is None:
+        return []
+    stated = np.array([value or 0 for value in column.values], np.int64)[column.codes]
+    lone = priced.least == 0
+    rows = np.flatnonzero((stated > 0) & (stated < priced.least) & ~lone)
+
+    def say(row: int) -> tuple[Severity, str, str, str | None, str | None]:
+        message = f"minimum {stated[row]}, but the first price is for {priced.least[row]}; the price decides"
+        return Severity.WARNING, "minimum-below-prices", message, "correct one of the two", str(stated[row])
+
+    return tell_rows(table, rows, table.columns["minimum"].header, say) if len(rows) else []

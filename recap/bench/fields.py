@@ -1,0 +1,205 @@
+"""One cell of a catalogue or drawer to one field of a part, or the reason why not.
+
+A physical quantity that isn't understood is unknown (the rules then fit nothing on trust) and
+told as a warning; what touches money or quantities is an error.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import TYPE_CHECKING, Any
+
+from recap.bench.dates import read_date
+from recap.bench.numerals import plain_numbers, whole_number
+from recap.diagnostics import Severity
+from recap.model import Kind, Mount
+from recap.normalise import quantities, values
+from recap.normalise.words import KIND_WORDS, MOUNT_WORDS
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping
+
+    from recap.normalise.reading import Reading
+
+NOTHING = frozenset({
+    "", "-", "--", "–", "—", "?", "n/a", "na", "n.a.", "none", "k.a.", "k. a.", "unknown", "unbekannt", "inconnu", "/", ".", "...",
+})  # fmt: skip
+"""Texts that state nothing, in lower case."""
+TRUSTED_DOUBTS = frozenset({"unit-missing", "no-preferred-value", "looks-measured", "odd-voltage"})
+"""Doubts about a hand-typed list that a catalogue's own column does not deserve."""
+
+_MORE_KINDS = {
+    **dict.fromkeys(("funkentstör", "entstör", "suppression", "interference", "antiparasite"), Kind.SAFETY),
+    **dict.fromkeys(("sonstiges", "sonstige", "other", "misc", "miscellaneous", "divers", "autre", "altro", "otro"), Kind.OTHER),
+    **dict.fromkeys(("anders", "overig", "overige", "connector", "switch", "transformer", "transistor", "coil"), Kind.OTHER),
+    **dict.fromkeys(("stecker", "schalter", "trafo", "spule", "resistor", "widerstand", "ic", "diode"), Kind.OTHER),
+}
+"""Words of catalogues beyond those of cap lists."""
+
+_BARE = re.compile(r"[\d.,]+")
+_SAFETY = re.compile(r"(?:class\s*|klasse\s*|classe\s*|clase\s*)?([XY][1-4])(?:\s*[/,+ ]\s*([XY][1-4]))?", re.IGNORECASE)
+_AT_LEAST = re.compile(r"(?:>=?\s*|≥\s*|über\s*|over\s*|more than\s*)?([\d.,' ]*\d)\s*(?:\+|pcs?\.?|pieces?|stk\.?|stück)?", re.IGNORECASE)
+_LEAST_LIFE = Decimal(1)
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """A cell read: the value, None where nothing is stated or understood, and what is wrong with it."""
+
+    value: Any
+    code: str | None = None
+    message: str | None = None
+    hint: str | None = None
+    severity: Severity = Severity.WARNING
+
+
+NONE = Taken(None)
+
+
+def _unclear(text: str, what: str, hint: str) -> Taken:
+    message = f"{text[:60]!r} is not understood as {what}; it counts as not stated"
+    return Taken(None, "field-unclear", message, hint)
+
+
+def _with_unit(text: str, unit: str | None) -> str:
+    return f"{text} {unit}" if unit and _BARE.fullmatch(text) else text
+
+
+def _sure(reading: Reading | None, text: str, what: str, hint: str, mark: str | None = None) -> Taken:
+    if reading is None:
+        return _unclear(text, what, hint)
+    value, doubts = reading.value, set(reading.doubts)
+    if value is None and doubts == {"thousands-or-decimal"} and mark is not None:
+        value, doubts = reading.readings[0 if mark == "." else 1], set()
+    if value is None or doubts - TRUSTED_DOUBTS:
+        message = f"{text[:60]!r} has more than one reading as {what} ({', '.join(sorted(doubts))}); not taken"
+        return Taken(None, "field-unclear", message, hint)
+    return Taken(value)
+
+
+def _value(text: str, unit: str | None, mark: str | None) -> Taken:
+    plain = plain_numbers(text, mark)
+    hint = "write it with its unit: 4.7 µF"
+    sections = values.sections(plain)
+    if sections is not None:
+        return _unclear(text, "one capacitance", "a can of several sections is bought by its part number, as an extra")
+    return _sure(values.capacitance(plain, unit), text, "a capacitance", hint, mark)
+
+
+def _volts(text: str, unit: str | None, mark: str | None) -> Taken:
+    plain = _with_unit(plain_numbers(text, mark), unit)
+    return _sure(values.voltage(plain, bare=True), text, "a voltage", "write one rated voltage: 16 V", mark)
+
+
+def _temp(text: str, _unit: str | None, _mark: str | None) -> Taken:
+    taken = _sure(quantities.temperature_C(text, bare=True), text, "a temperature", "write it in °C: 105")
+    if taken.value is None:
+        return taken
+    return Taken(int(taken.value)) if taken.value == int(taken.value) else _unclear(text, "a temperature", "write 105")
+
+
+def _quantity(read: Callable[..., Reading | None], what: str, example: str) -> Callable[..., Taken]:
+    def parse(text: str, unit: str | None, mark: str | None) -> Taken:
+        plain = _with_unit(plain_numbers(text, mark), unit)
+        return _sure(read(plain, bare=True), text, what, f"write {example}", mark)
+
+    return parse
+
+
+def _word(words: Mapping[str, Any], what: str, choices: str) -> Callable[..., Taken]:
+    def parse(text: str, _unit: str | None, _mark: str | None) -> Taken:
+        found = _meanings(text.casefold().strip(" ."), words)
+        if len(found) == 1:
+            return Taken(found.pop())
+        if {Kind.ELECTROLYTIC, Kind.BIPOLAR} == found:
+            return Taken(Kind.BIPOLAR)
+        if {Kind.FILM, Kind.SAFETY} == found:
+            return Taken(Kind.SAFETY)
+        return _unclear(text, what, f"write one of: {choices}")
+
+    return parse
+
+
+def _meanings(text: str, words: Mapping[str, Any]) -> set[Any]:
+    """Return what the whole text means, or else what runs of its words mean, longest first."""
+    if text in words:
+        return {words[text]}
+    pieces = [piece for piece in re.split(r"[\s,;/()]+", text) if piece]
+    found: set[Any] = set()
+    at = 0
+    while at < len(pieces):
+        for end in range(min(len(pieces), at + 3), at, -1):
+            run = " ".join(pieces[at:end])
+            if run in words:
+                found.add(words[run])
+                at = end
+                break
+        else:
+            at += 1
+    return found
+
+
+def _safety(text: str, _unit: str | None, _mark: str | None) -> Taken:
+    match = _SAFETY.fullmatch(text)
+    if match is not None:
+        return Taken("/".join(part.upper() for part in match.groups() if part))
+    if text.casefold() in {"no", "nein", "non", "0"}:
+        return NONE
+    return _unclear(text, "a safety class", "write X1, X2, Y1, Y2 … or leave it blank")
+
+
+def _text(text: str, _unit: str | None, _mark: str | None) -> Taken:
+    return Taken(text)
+
+
+def _date(text: str, _unit: str | None, _mark: str | None) -> Taken:
+    found = read_date(text)
+    return Taken(found) if found is not None else _unclear(text, "a date", "write it as 2025-03-31")
+
+
+def _count(name: str, least: int, *, open_ended: bool = False) -> Callable[..., Taken]:
+    def parse(text: str, _unit: str | None, mark: str | None) -> Taken:
+        match = _AT_LEAST.fullmatch(text) if open_ended else None
+        count = whole_number(match[1] if match else text.removesuffix(" pcs").removesuffix(" Stk"), mark)
+        if count is None or count < least:
+            blank = " or blank" if open_ended else ""
+            message = f"{name} must be a whole number of {least} or more{blank}, found {text[:40]!r}"
+            hint = "leave it blank where there is no limit" if open_ended else f"write a number: {max(least, 1)}"
+            return Taken(None, "count-wrong", message, hint, Severity.ERROR)
+        return Taken(count)
+
+    return parse
+
+
+FIELDS: Mapping[str, Callable[[str, str | None, str | None], Taken]] = {
+    "maker": _text,
+    "series": _text,
+    "value": _value,
+    "tolerance": _text,
+    "volts": _volts,
+    "temp": _temp,
+    "life": _quantity(quantities.hours, "a life in hours", "2000 h"),
+    "mount": _word({**{m.value: m for m in Mount}, **MOUNT_WORDS}, "a mount", ", ".join(Mount)),
+    "kind": _word({**{k.value: k for k in Kind}, **KIND_WORDS, **_MORE_KINDS}, "a kind", ", ".join(Kind)),
+    "pitch": _quantity(quantities.length_mm, "a length", "5 mm"),
+    "diameter": _quantity(quantities.length_mm, "a length", "8 mm"),
+    "height": _quantity(quantities.length_mm, "a length", "11.5 mm"),
+    "ripple": _quantity(quantities.current_mA, "a current", "780 mA"),
+    "impedance": _quantity(quantities.resistance_ohm, "an impedance", "0.12 Ω"),
+    "safety": _safety,
+    "minimum": _count("minimum", 1),
+    "multiple": _count("multiple", 1),
+    "stock": _count("stock", 0, open_ended=True),
+    "updated": _date,
+}
+"""Reader of each catalogue column but ``part`` and ``prices``; arguments: text, unit in the header, decimal mark."""
+
+
+def take(name: str, text: str, unit: str | None = None, mark: str | None = None) -> Taken:
+    """Return the field ``name`` read from ``text``; blank and its like are not stated."""
+    text = text.strip()
+    if text.casefold() in NOTHING:
+        return NONE
+    return FIELDS[name](text, unit, mark)

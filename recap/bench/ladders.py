@@ -1,0 +1,167 @@
+"""Prices by quantity and shipping by goods value: ``1:0.42 10:0.31 100:0.19``.
+
+Between the pairs may stand spaces, semicolons or bars; prices may bear a currency; a lone number is
+the price from the first piece on. All of a text is accounted for or it is refused.
+"""
+
+from __future__ import annotations
+
+import itertools
+import re
+from dataclasses import dataclass
+from decimal import Decimal
+
+from recap.bench.numerals import decimal_number, whole_number
+from recap.model import PriceBreak, ShippingTier
+
+CURRENCY_SIGNS = {"€": "EUR", "£": "GBP", "¥": "JPY", "$": "USD"}
+"""A sign and the currency it usually stands for; ``$`` also for others, see :func:`currency_fits`."""
+
+_DOLLARS = frozenset({"USD", "CAD", "AUD", "NZD", "HKD", "SGD", "TWD", "MXN"})
+_YENS = frozenset({"JPY", "CNY"})
+_MONEY = r"(?P<{0}sign>[€£¥$]|[A-Z]{{3}})?\s*(?P<{0}>-?\d[\d.,'’]*\d|-?\d|-?[.,]\d+)\s*(?P<{0}after>[€£¥$]|[A-Z]{{3}})?"
+_PAIR = re.compile(
+    r"\s*(?P<quantity>-?\d[\d.,'’]*\d|-?\d)\s*(?:\+|[-–]\s*\d+)?\s*(?:pcs?|stk|stück|st|x)?\.?\s*[:=@]\s*"
+    + _MONEY.format("price")
+    + r"(?P<end>\s*[;|/]\s*|\s*,\s+|\s+|\s*$)",
+    re.IGNORECASE,
+)
+_THREE_DIGITS = re.compile(r"[1-9][0-9]{0,2}[.,][0-9]{3}")
+_LONE = re.compile(r"\s*" + _MONEY.format("price") + r"\s*")
+
+
+class LadderError(ValueError):
+    """Why a text is no ladder: the code, what is wrong, what to do."""
+
+    def __init__(self, code: str, message: str, hint: str) -> None:
+        """Keep the three; the message is the exception's text."""
+        super().__init__(message)
+        self.code, self.message, self.hint = code, message, hint
+
+
+@dataclass(frozen=True, slots=True)
+class Ladder:
+    """Steps of a ladder as exact numbers, and the currency marks that stood beside prices."""
+
+    steps: tuple[tuple[Decimal, Decimal], ...]
+    currencies: frozenset[str] = frozenset()
+    lone: bool = False
+
+
+def read_ladder(text: str, mark: str | None = None) -> Ladder:
+    """Return the steps of ``text`` in the order given; raises :class:`LadderError` where any of it is not a step."""
+    lone = _LONE.fullmatch(text)
+    if lone is not None:
+        price = _price(lone["price"], mark, text)
+        return Ladder(((Decimal(0), price),), _signs(lone), lone=True)
+    steps: list[tuple[Decimal, Decimal]] = []
+    signs: frozenset[str] = frozenset()
+    at = 0
+    while at < len(text.rstrip()):
+        match = _PAIR.match(text, at)
+        if match is None:
+            rest = text[at:].strip()[:40]
+            message = f"{rest!r} is no price: expected pairs quantity:price"
+            raise LadderError("price-unreadable", message, "write 1:0.42 10:0.31")
+        quantity = match["quantity"]
+        if quantity.startswith("-"):
+            raise LadderError("price-unreadable", f"a negative quantity {quantity}", "write 1:0.42 10:0.31")
+        number = decimal_number(quantity, mark)
+        count = number if number is not None else whole_number(quantity, _other(mark, quantity))
+        if count is None:
+            raise LadderError("price-unreadable", f"quantity {quantity!r} has two readings", "write it plainly: 1000")
+        steps.append((Decimal(count), _price(match["price"], mark, text)))
+        signs |= _signs(match)
+        at = match.end()
+    if not steps:
+        raise LadderError("price-missing", "no price", "write 1:0.42, or delete the row")
+    return Ladder(tuple(steps), signs)
+
+
+def _other(mark: str | None, quantity: str) -> str | None:
+    """Return the mark by which ``1.000`` is a thousand: nobody sells 1.000 pieces meaning one."""
+    if mark is not None:
+        return mark
+    return "," if "." in quantity else "."
+
+
+def _price(text: str, mark: str | None, whole: str) -> Decimal:
+    if text.startswith("-"):
+        message = f"a negative price {text}"
+        raise LadderError("price-negative", message, "prices are 0 or more; credit notes don't belong here")
+    price = money(text, mark)
+    if price is None:
+        message = f"price {text!r} in {whole.strip()[:40]!r} has two readings, or none"
+        raise LadderError("price-unreadable", message, "write it with a decimal point: 1.25")
+    return price
+
+
+def money(text: str, mark: str | None = None) -> Decimal | None:
+    """Return an unsigned amount of money, None where ``text`` is none or has two readings.
+
+    Money in tables is written with a decimal point (``1.250`` is one and a quarter) unless the column
+    is seen to use the comma; the other mark before three digits is never taken for grouping.
+    """
+    text = "0" + text if text[:1] in {".", ","} else text
+    if _THREE_DIGITS.fullmatch(text):
+        point = "." if "." in text else ","
+        return Decimal(text.replace(",", ".")) if point == (mark or ".") else None
+    return decimal_number(text, mark)
+
+
+def _signs(match: re.Match[str]) -> frozenset[str]:
+    return frozenset(sign.upper() for sign in (match["pricesign"], match["priceafter"]) if sign)
+
+
+def currency_fits(sign: str, currency: str) -> bool:
+    """Tell whether prices marked ``sign`` can be in ``currency``."""
+    if sign == "$":
+        return currency in _DOLLARS
+    if sign == "¥":
+        return currency in _YENS
+    return CURRENCY_SIGNS.get(sign, sign) == currency
+
+
+def price_breaks(ladder: Ladder, least: int = 1) -> tuple[PriceBreak, ...]:
+    """Return the ladder as price breaks; a lone price holds from ``least`` pieces on.
+
+    Raises :class:`LadderError` where a quantity is no whole number of 1 or more, or quantities don't rise.
+    """
+    if ladder.lone:
+        return (PriceBreak(max(least, 1), ladder.steps[0][1]),)
+    for quantity, _ in ladder.steps:
+        if quantity != quantity.to_integral_value() or quantity < 1:
+            message = f"prices from {quantity} pieces on: quantities are whole numbers from 1"
+            raise LadderError("price-unreadable", message, "write 1:0.42 10:0.31")
+    for (low, _), (high, _) in itertools.pairwise(ladder.steps):
+        if high <= low:
+            message = f"the price table is out of order: {high} pieces after {low}"
+            raise LadderError("price-order", message, "list each quantity once, rising")
+    return tuple(PriceBreak(int(quantity), price) for quantity, price in ladder.steps)
+
+
+def dearer_break(breaks: tuple[PriceBreak, ...]) -> tuple[PriceBreak, PriceBreak] | None:
+    """Return the first two neighbours of which the larger quantity costs more a piece."""
+    pairs = itertools.pairwise(breaks)
+    return next(((low, high) for low, high in pairs if high.unit_price > low.unit_price), None)
+
+
+def shipping_tiers(text: str, mark: str | None = None) -> tuple[ShippingTier, ...]:
+    """Return what shipping costs by goods value; a lone number is charged always, blank means free.
+
+    Raises :class:`LadderError` where the tiers don't begin at 0 or don't rise.
+    """
+    if not text.strip():
+        return ()
+    ladder = read_ladder(text, mark)
+    if ladder.lone:
+        return (ShippingTier(Decimal(0), ladder.steps[0][1]),)
+    tiers = tuple(ShippingTier(goods, charge) for goods, charge in ladder.steps)
+    if tiers[0].goods != 0:
+        message = f"shipping is stated from {tiers[0].goods} on, but not below"
+        raise LadderError("shipping-order", message, f"begin at 0: 0:5.90 {tiers[0].goods}:{tiers[0].charge}")
+    for low, high in itertools.pairwise(tiers):
+        if high.goods <= low.goods:
+            message = f"the shipping tiers are out of order: {high.goods} after {low.goods}"
+            raise LadderError("shipping-order", message, "list each goods value once, rising")
+    return tiers

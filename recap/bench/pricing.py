@@ -1,0 +1,199 @@
+"""The prices of a whole catalogue: proven for all rows at once, made exact for one row when asked for."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from recap.bench.findings import tell_rows
+from recap.bench.ladders import LadderError, dearer_break, price_breaks, read_ladder
+from recap.bench.numerals import ENOUGH, decimal_mark
+from recap.bench.pricecheck import check_prices
+from recap.diagnostics import Diagnostic, Severity
+from recap.model import PriceBreak
+
+if TYPE_CHECKING:
+    from decimal import Decimal
+
+    from numpy.typing import NDArray
+
+    from recap.bench.columns import TextColumn, TextTable
+
+_Fault = tuple[Severity, str, str, str | None, str | None]
+
+
+@dataclass(frozen=True, slots=True)
+class Priced:
+    """All price ladders of a catalogue.
+
+    ``least`` is the first quantity of each row, 0 where there is no price. ``currencies`` are the
+    marks seen beside prices. ``column`` holds ladders as text, ``wide`` one price column per quantity.
+    """
+
+    least: NDArray[np.int64]
+    mark: str | None = None
+    column: TextColumn | None = None
+    wide: tuple[tuple[int, TextColumn, tuple[Decimal | None, ...]], ...] = ()
+    currencies: frozenset[str] = frozenset()
+
+    def breaks(self, row: int, minimum: int = 1) -> tuple[PriceBreak, ...]:
+        """Return the exact ladder of ``row``; a lone price holds from ``minimum`` on. Empty where there is none."""
+        if self.column is not None:
+            text = self.column.text(row)
+            return price_breaks(read_ladder(text, self.mark), minimum) if text.strip() else ()
+        steps = ((quantity, prices[_code(column, row)]) for quantity, column, prices in self.wide)
+        return tuple(PriceBreak(quantity, price) for quantity, price in steps if price is not None)
+
+
+def _code(column: TextColumn, row: int) -> int:
+    return row if column.codes is None else int(column.codes[row])
+
+
+@dataclass(slots=True)
+class _Told:
+    """What is wrong with distinct texts, by their index."""
+
+    faults: dict[int, _Fault] = field(default_factory=dict)
+    currencies: set[str] = field(default_factory=set)
+
+
+def read_prices(table: TextTable) -> tuple[Priced, list[Diagnostic]]:
+    """Return the prices of ``table`` and every row whose prices are wrong, odd or missing."""
+    if "prices" in table.columns:
+        return _from_ladders(table, table.columns["prices"])
+    return _from_columns(table)
+
+
+def _from_ladders(table: TextTable, column: TextColumn) -> tuple[Priced, list[Diagnostic]]:
+    texts = column.texts
+    mark = decimal_mark(texts[:ENOUGH].to_pylist())
+    check = check_prices(texts, mark)
+    least = check.least.copy()
+    told = _Told()
+    for index in np.flatnonzero(~check.plain):
+        least[index] = _odd_ladder(str(texts[int(index)].as_py()), mark, int(index), told)
+    for index in np.flatnonzero(check.dearer):
+        breaks = price_breaks(read_ladder(str(texts[int(index)].as_py()), mark))
+        _note_rise(breaks, int(index), told)
+    for index in np.flatnonzero(check.free):
+        text = str(texts[int(index)].as_py())
+        if any(step.unit_price == 0 for step in price_breaks(read_ladder(text, mark))):
+            told.faults.setdefault(int(index), _free(text))
+    found = _tell(table, column, told.faults)
+    by_row = least if column.codes is None else least[column.codes]
+    return Priced(by_row, mark, column, (), frozenset(told.currencies)), found
+
+
+def _odd_ladder(text: str, mark: str | None, index: int, told: _Told) -> int:
+    """Read a text that the quick check could not prove; returns its first quantity, 0 where there is none."""
+    if not text.strip():
+        return 0
+    try:
+        ladder = read_ladder(text, mark)
+        breaks = price_breaks(ladder)
+    except LadderError as fault:
+        told.faults[index] = (Severity.ERROR, fault.code, fault.message, fault.hint, text.strip()[:80])
+        return 1
+    told.currencies |= ladder.currencies
+    _note_rise(breaks, index, told)
+    if any(step.unit_price == 0 for step in breaks):
+        told.faults.setdefault(index, _free(text))
+    return breaks[0].quantity
+
+
+def _note_rise(breaks: tuple[PriceBreak, ...], index: int, told: _Told) -> None:
+    rise = dearer_break(breaks)
+    if rise is not None:
+        low, high = rise
+        message = f"{high.quantity} pieces cost {high.unit_price} each, {low.quantity} only {low.unit_price}"
+        hint = "an odd price: check it with the supplier"
+        told.faults[index] = (Severity.WARNING, "price-rises", message, hint, None)
+
+
+def _free(text: str) -> _Fault:
+    message = "a price of 0: nothing is free; it may stand for a price on request"
+    return (Severity.WARNING, "price-zero", message, "type the price, or delete the row", text.strip()[:80])
+
+
+def _tell(table: TextTable, column: TextColumn, faults: dict[int, _Fault]) -> list[Diagnostic]:
+    if not faults:
+        return []
+    found: list[Diagnostic] = []
+    for code in dict.fromkeys(fault[1] for fault in faults.values()):
+        alike = {index: fault for index, fault in faults.items() if fault[1] == code}
+        rows = _rows_with(column, alike)
+        found += tell_rows(table, rows, column.header, lambda row, alike=alike: alike[_code(column, row)])
+    return found
+
+
+def _rows_with(column: TextColumn, faults: dict[int, _Fault]) -> NDArray[np.int64]:
+    if column.codes is None:
+        return np.array(sorted(faults), np.int64)
+    bad = np.zeros(len(column.texts), bool)
+    bad[list(faults)] = True
+    return np.flatnonzero(bad[column.codes])
+
+
+def _from_columns(table: TextTable) -> tuple[Priced, list[Diagnostic]]:
+    sample = [text for _, column in table.breaks for text in column.texts[:ENOUGH].to_pylist()]
+    mark = decimal_mark(sample)
+    wide: list[tuple[int, TextColumn, tuple[Decimal | None, ...]]] = []
+    found: list[Diagnostic] = []
+    currencies: set[str] = set()
+    for quantity, column in table.breaks:
+        told = _Told()
+        prices = tuple(_lone(str(text), mark, index, told) for index, text in enumerate(column.texts.to_pylist()))
+        found += _tell(table, column, told.faults)
+        currencies |= told.currencies
+        wide.append((quantity, column, prices))
+    least, rising = _walk(wide, len(table))
+    priced = Priced(least, mark, None, tuple(wide), frozenset(currencies))
+    if len(rising):
+        header = table.breaks[-1][1].header
+        found += tell_rows(table, rising, header, lambda row: _rise_in(priced, row))
+    return priced, found
+
+
+def _lone(text: str, mark: str | None, index: int, told: _Told) -> Decimal | None:
+    """Return the one price in a cell under a quantity."""
+    text = text.strip()
+    if text.casefold() in {"", "-", "–", "—", "n/a", "/"}:
+        return None
+    try:
+        ladder = read_ladder(text, mark)
+        if not ladder.lone:
+            raise LadderError("price-unreadable", f"{text[:40]!r} is not one price", "write one price in each cell")
+    except LadderError as fault:
+        told.faults[index] = (Severity.ERROR, fault.code, fault.message, fault.hint, text[:80])
+        return None
+    told.currencies |= ladder.currencies
+    price = ladder.steps[0][1]
+    if price == 0:
+        told.faults[index] = _free(text)
+    return price
+
+
+def _walk(
+    wide: list[tuple[int, TextColumn, tuple[Decimal | None, ...]]], count: int
+) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+    """Return the first quantity with a price of each row, and the rows where a price may rise."""
+    least = np.zeros(count, np.int64)
+    before = np.full(count, np.inf)
+    rising = np.zeros(count, bool)
+    for quantity, column, prices in wide:
+        numbers = np.array([np.nan if price is None else float(price) for price in prices], np.float64)
+        here = numbers if column.codes is None else numbers[column.codes]
+        given = ~np.isnan(here)
+        least[given & (least == 0)] = quantity
+        rising |= given & (here > before)
+        before = np.where(given, here, before)
+    return least, np.flatnonzero(rising)
+
+
+def _rise_in(priced: Priced, row: int) -> _Fault:
+    told = _Told()
+    _note_rise(priced.breaks(row), 0, told)
+    return told.faults.get(0, (Severity.WARNING, "price-rises", "prices rise with quantity", None, None))
+
