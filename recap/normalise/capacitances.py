@@ -41,7 +41,10 @@ LONGEST_FIRST: Final = tuple(sorted(UNITS, key=len, reverse=True))
 _LETTERS: Final = {"u": MICRO, "µ": MICRO, "n": NANO, "p": PICO, "m": MILLI, "R": MICRO}
 """µF per unit of the letter that stands for the decimal point (IEC 60062); R is the point of a bare number."""
 
-_LETTER_CODE: Final = re.compile(r"(?P<whole>[0-9]{0,9})(?P<letter>[uUµnNpPmR])(?P<part>[0-9]{1,12})[fF]?")
+_LETTER_CODE: Final = re.compile(
+    r"(?![UNP]|1N[0-9]{2}|[0-9]+[UNP][0-9]{3})"  # U3 and P5 are no values, nor are 1N60 and 2N2222
+    r"(?P<whole>[0-9]{0,9})(?P<letter>[uUµnNpPmR])(?P<part>[0-9]{1,12})[fF]?"
+)
 _DIGIT_CODE: Final = re.compile(r"(?P<figures>[1-9][0-9])(?P<power>[0-9])(?P<tolerance>[BCDFGHJKMNQSTZ])?")
 _CODE_OR_AMOUNT: Final = re.compile(r"(?P<figures>[1-9][0-9])(?P<power>[1-7])(?P<letter>[NP])")
 _FARADS: Final = re.compile(r"(?P<number>.*[0-9.,])\s?(?P<lost>[?\ufffd]\s?)?(?:f|fd|farad|farads)", re.IGNORECASE)

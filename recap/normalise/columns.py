@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise import designators, values
@@ -72,7 +73,6 @@ class Column:
     field: str
     unit: str | None = None
     side: str = ""
-    hint: str | None = None
 
 
 VOCABULARY: Final[dict[str, tuple[str, ...]]] = {
@@ -83,6 +83,12 @@ _ORDER_SETTLED: Final = {"cap": "value", "c": "value", "elko": "ref", "type": "k
 
 def understand(text: str, index: int) -> Column:
     """Return what the header ``text`` heads; field ``unknown`` where no word is known, ``""`` where it is blank."""
+    return replace(_understood(text), index=index)
+
+
+@lru_cache(maxsize=2048)
+def _understood(text: str) -> Column:
+    index = 0
     shown = squeeze(clean(text).text).strip(" :*")
     if not shown:
         return Column(index, "", "")
@@ -97,7 +103,7 @@ def understand(text: str, index: int) -> Column:
         if field is not None:
             return Column(index, shown, field, unit, side)
         return Column(index, shown, "text", None, side)
-    return Column(index, shown, "unknown", hint=nearest(key(shown), words_of(VOCABULARY)))
+    return Column(index, shown, "unknown")
 
 
 _WITH_UNIT: Final = re.compile(r"(?P<base>.+?)\s*[(\[,]\s*(?:in\s+)?(?P<unit>mm|cm|mils?|in|inch|inches|\"|V|VDC|[uµ]F|nF|pF|°C|C)\.?\s*[)\]]?", re.IGNORECASE)
@@ -222,6 +228,11 @@ def _replacements_alone(columns: list[Column]) -> list[Column]:
     if own:
         return columns
     return [replace(column, side="") if column.side == "replacement" else column for column in columns]
+
+
+def near(column: Column) -> str | None:
+    """Return the hint which known header an unknown one comes near to, with the score and the next best."""
+    return nearest(key(column.header), words_of(VOCABULARY))
 
 
 def describe(columns: Sequence[Column]) -> str:

@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 Splitter = "Callable[[str], list[str]]"
 
 _FRAME: Final = re.compile(r"[\s|:+=\-–—_]*-{2,}[\s|:+=\-–—_]*$|[\s|+=_-]+$")
+_NO_HEADER: Final = re.compile(r"\d\s?(?:[uµμnp]F|V\b|mfd)|\bC-?\d", re.IGNORECASE)
+"""A line that holds a quantity or a designator heads no table; most lines of a list are told apart by this alone."""
 _PIPES: Final = re.compile(r"(?<!\\)\|")
 _WIDE: Final = re.compile(r"\t+|\s{2,}")
 
@@ -38,6 +40,8 @@ def find_block(lines: Sequence[str], at: int, name: str) -> Block | None:
     """Return the table that begins at line ``at``, or None where that line heads none."""
     if lines[at].lstrip().startswith("{|"):
         return _wiki(lines, at, name)
+    if _NO_HEADER.search(lines[at]) or not any(letter.isalpha() for letter in lines[at]):
+        return None
     for splitter in (_by_pipes, _by_tabs, _by_semicolons, _by_commas, _by_width, _by_words):
         cells = splitter(lines[at])
         if len(cells) > 1 and columns.is_header([squeeze(clean(cell).text) for cell in cells]):

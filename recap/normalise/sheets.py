@@ -154,7 +154,8 @@ def _tell(planned: Sequence[Column], row: Row, reader: TextReader) -> None:
 
 def _unknown(column: Column, message: str, reader: TextReader, number: int) -> Diagnostic:
     source = reader.ledger.source(number, column.header)
-    return (warning if column.hint else note)("header-unknown", message, source, column.hint)
+    hint = columns.near(column)
+    return (warning if hint else note)("header-unknown", message, source, hint)
 
 
 def _side_by_side(planned: list[Column]) -> list[list[Column]]:

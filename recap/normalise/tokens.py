@@ -7,15 +7,16 @@ total: every character but a space ends in some token. Meaning beyond one token 
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING, Any, Final
 
-from recap.normalise import designators, patterns, preferred, sizes, values, words
+from recap.normalise import designators, patterns, sizes, values, words
 from recap.normalise.clean import fold
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Mapping
+    from collections.abc import Iterable, Mapping
 
 
 class Sort(StrEnum):
@@ -105,7 +106,9 @@ def _remember(scan: _Scan, token: Token) -> None:
 
 
 def _token(scan: _Scan, at: int) -> list[Token]:
-    for reader in _READERS:
+    letter = scan.text[at]
+    start = _DIGIT if letter.isdigit() or letter in ".," else _LETTER if letter.isalpha() else _SIGN
+    for reader in _BY_START[start]:
         found = reader(scan, at)
         if found is not None:
             return [found] if isinstance(found, Token) else found
@@ -417,35 +420,41 @@ def _word(scan: _Scan, at: int) -> Token | None:
     return Token(Sort.WORD, text or match[0], at, at + len(text or match[0]), fold(text or match[0]))
 
 
-_READERS: Final[tuple[Callable[[_Scan, int], Token | list[Token] | None], ...]] = (
-    _plain(Sort.ASIDE, patterns.URL),
-    _footprint,
-    _plain(Sort.DITTO, patterns.DITTO),
-    _plain(Sort.REPLACED, patterns.REPLACED),
-    _plain(Sort.ORIGINAL, patterns.ORIGINAL),
-    _refs,
-    _safety,
-    _other_ref,
-    _plain(Sort.DATE, patterns.DATE),
-    _temperature,
-    _count_front,
-    _size,
-    _volts_list,
-    _sections,
-    _pair,
-    _capacitance,
-    _volts,
-    _plain(Sort.ASIDE, patterns.TOLERANCE),
-    _ripple,
-    _count_behind,
-    _count_word,
-    _plain(Sort.ASIDE, patterns.ASIDE),
-    _plain(Sort.ASIDE, patterns.RESISTANCE),
-    _phrase,
-    _number,
-    _code,
-    _word,
-)
-"""In the order they are tried; the first that recognises something wins."""
+_DIGIT: Final = "digit"
+_LETTER: Final = "letter"
+_SIGN: Final = "sign"
 
-RATED: Final = preferred.is_rated_voltage
+_READERS: Final[tuple[tuple[Callable[[_Scan, int], Token | list[Token] | None], tuple[str, ...]], ...]] = (
+    (_plain(Sort.ASIDE, patterns.URL), (_LETTER, _SIGN)),
+    (_footprint, (_LETTER,)),
+    (_plain(Sort.DITTO, patterns.DITTO), (_LETTER, _SIGN)),
+    (_plain(Sort.REPLACED, patterns.REPLACED), (_LETTER, _SIGN)),
+    (_plain(Sort.ORIGINAL, patterns.ORIGINAL), (_LETTER, _SIGN)),
+    (_refs, (_LETTER, _DIGIT)),
+    (_safety, (_LETTER,)),
+    (_other_ref, (_LETTER,)),
+    (_plain(Sort.DATE, patterns.DATE), (_LETTER, _DIGIT)),
+    (_temperature, (_LETTER, _DIGIT, _SIGN)),
+    (_count_front, (_DIGIT,)),
+    (_size, (_LETTER, _DIGIT)),
+    (_volts_list, (_DIGIT,)),
+    (_sections, (_DIGIT,)),
+    (_pair, (_LETTER, _DIGIT)),
+    (_capacitance, (_LETTER, _DIGIT, _SIGN)),
+    (_volts, (_LETTER, _DIGIT, _SIGN)),
+    (_plain(Sort.ASIDE, patterns.TOLERANCE), (_DIGIT, _SIGN)),
+    (_ripple, (_DIGIT,)),
+    (_count_behind, (_LETTER, _DIGIT, _SIGN)),
+    (_count_word, (_LETTER, _DIGIT)),
+    (_plain(Sort.ASIDE, patterns.ASIDE), (_LETTER, _DIGIT, _SIGN)),
+    (_plain(Sort.ASIDE, patterns.RESISTANCE), (_DIGIT,)),
+    (_phrase, (_LETTER, _SIGN)),
+    (_number, (_DIGIT,)),
+    (_code, (_LETTER, _DIGIT)),
+    (_word, (_LETTER, _DIGIT, _SIGN)),
+)
+"""In the order they are tried, the first that recognises something wins; each with how it may begin."""
+
+_BY_START: Final = {
+    start: tuple(reader for reader, starts in _READERS if start in starts) for start in (_DIGIT, _LETTER, _SIGN)
+}
