@@ -42,6 +42,8 @@ def test_one_value_in_many_writings(text: str) -> None:
 @pytest.mark.parametrize(
     ("text", "microfarads"),
     [
+        ("4N7", "0.0047"),
+        ("2U2", "2.2"),
         ("4n7", "0.0047"),  # PyPI rkm-codes, project page
         ("µ47", "0.47"),  # encyclopedia article on ceramic capacitor marking, as copied by primidi.com
         ("4µ7", "4.7"),  # same
@@ -311,6 +313,11 @@ def test_a_tolerance_may_follow(text: str, microfarads: str, tolerance: str) -> 
         "inf",
         "1e5",
         "47uF16",
+        "1N60",  # a diode
+        "1N4148",
+        "2N2222",
+        "U3",
+        "P5",
         "0",
         "0 µF",
         "uF",
