@@ -222,7 +222,7 @@ class Offers:
                 stated.append(None)
             else:
                 numbers.append(field.codes.astype(np.intp) + len(stated))
-                stated += field.values  # noqa: PD011 - no frame, a field of ours
+                stated += field.meanings
         return (np.concatenate(numbers) if numbers else np.empty(0, dtype=np.intp)), stated
 
 
