@@ -109,10 +109,13 @@ class Record:
             rows = self._db.execute(f"SELECT * FROM events WHERE {where} ORDER BY seq", values)  # noqa: S608 - constant text
             return tuple(_event(row) for row in rows)
 
-    def last_seq(self) -> int:
-        """Return the number of the latest event, 0 for none."""
+    def last_seq(self, *kinds: EventKind) -> int:
+        """Return the number of the latest event, of these kinds where some are named; 0 for none."""
+        marks = ", ".join("?" * len(kinds))
+        where = f" WHERE kind IN ({marks})" if kinds else ""
         with self._lock:
-            return int(self._db.execute("SELECT coalesce(max(seq), 0) FROM events").fetchone()[0])
+            row = self._db.execute(f"SELECT coalesce(max(seq), 0) FROM events{where}", [str(kind) for kind in kinds])  # noqa: S608 - constant text
+            return int(row.fetchone()[0])
 
     def keep(self, order: Order, groups: Sequence[Group], when: datetime, currency: str = "") -> str:
         """Store an order under a new id and return the id."""

@@ -29,6 +29,8 @@ COMMANDS: tuple[str, ...] = (
     "stress",
     "combine",
     "order",
+    "receive",
+    "drawer",
     "bags",
     "labels",
     "bench",

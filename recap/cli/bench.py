@@ -6,7 +6,8 @@ from pathlib import Path
 
 import typer
 
-from recap.cli.answers import refuse_one, stop_on_errors, tell
+from recap.cli import records
+from recap.cli.answers import refuse_one
 from recap.cli.steps import BENCH, USAGE
 
 DEFAULT_PORT = 8470
@@ -37,20 +38,16 @@ def bench(
         refuse_one("wrong-usage", "--cert and --key go together", "--cert", status=USAGE)
     if address is not None and not lan:
         refuse_one("wrong-usage", "--address says where --lan listens", "--address", "add --lan", status=USAGE)
-    from recap.audit.record import RecordError, open_record
-    from recap.bench import load_bench
+    from recap.audit.drawer import noted, rows_of
     from recap.fit.page.serve import Place, prepare
     from recap.fit.page.workshop import Lists
 
-    loaded, told = load_bench(bench)
-    stop_on_errors(told)
-    tell(told)
-    try:
-        record = open_record(bench)
-    except RecordError as fault:
-        refuse_one("record-unusable", str(fault), str(bench))
+    loaded = records.load(bench)
     lists = Lists(loaded.sets, loaded.caplists, loaded.settings)
-    with record:
+    with records.opened(bench) as record:
+        # Ticks move parts out of the drawer: note what its file says before they do.
+        seen = noted(rows_of(loaded.drawer), record.orders(), record.events())
+        record.append([] if seen is None else [seen])
         try:
             prepared = prepare(lists, record, Place(port, lan, address, cert, key), typer.echo)
         except OSError as fault:

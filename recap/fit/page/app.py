@@ -41,21 +41,21 @@ _FORM_BYTES = 2000
 
 @dataclass(slots=True)
 class Shop:
-    """What the handlers work on. Units are worked out anew when another order has been kept."""
+    """What the handlers work on. Units are worked out anew when an order was kept or goods came."""
 
     lists: Lists
     record: Record
-    _orders: int = -1
-    _units: Mapping[str, Unit] | None = None
+    _known: tuple[int, int] = (-1, -1)
+    _units: Mapping[str, Unit] = field(default_factory=dict)
     _lock: threading.Lock = field(default_factory=threading.Lock)
 
     def units(self) -> Mapping[str, Unit]:
-        """Return the sets as they stand with the orders kept so far."""
+        """Return the sets as they stand with the orders kept and the goods received so far."""
         with self._lock:
-            count = self.record.order_count()
-            if self._units is None or count != self._orders:
-                self._units = workshop.units(self.lists, self.record.orders())
-                self._orders = count
+            known = (self.record.order_count(), self.record.last_seq(EventKind.RECEIVED, EventKind.CLOSED))
+            if known != self._known:
+                self._units = workshop.units(self.lists, self.record.orders(), self.record.events())
+                self._known = known
             return self._units
 
 

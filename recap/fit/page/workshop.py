@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 from urllib.parse import quote
 
-from recap.audit.kept import planned
+from recap.audit.deliveries import plan
 from recap.audit.places import Place, boards_of, places_of
 from recap.fit.worklist import Task, task
 from recap.model import DRAWER
@@ -15,9 +15,9 @@ from recap.order.allot import Allotment
 from recap.order.wording import value_text
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Iterable, Mapping, Sequence
 
-    from recap.audit.events import PlaceKey
+    from recap.audit.events import Event, PlaceKey
     from recap.audit.kept import Assignment, KeptOrder
     from recap.model import CapList, SetOnBench, Settings
 
@@ -84,10 +84,10 @@ class Unit:
         return next((board for board in self.boards if board.name.casefold() == wanted), None)
 
 
-def units(lists: Lists, orders: Iterable[KeptOrder]) -> dict[str, Unit]:
-    """Return every set by name, in the order of ``sets.csv``."""
-    plan = planned(orders)
-    return {unit.name: _unit(unit, lists, plan) for unit in lists.sets}
+def units(lists: Lists, orders: Sequence[KeptOrder], events: Iterable[Event] = ()) -> dict[str, Unit]:
+    """Return every set by name, in the order of ``sets.csv``; substitutes that came stand for what was ordered."""
+    meant = plan(orders, events).latest()
+    return {unit.name: _unit(unit, lists, meant) for unit in lists.sets}
 
 
 def set_address(name: str) -> str:
@@ -100,9 +100,9 @@ def board_address(set_name: str, board: str) -> str:
     return f"{set_address(set_name)}/board/{quote(board or NO_BOARD, safe='')}"
 
 
-def _unit(unit: SetOnBench, lists: Lists, plan: Mapping[PlaceKey, tuple[Assignment, ...]]) -> Unit:
+def _unit(unit: SetOnBench, lists: Lists, meant: Mapping[PlaceKey, tuple[Assignment, ...]]) -> Unit:
     caplist = lists.caplists.get(unit.chassis)
-    places = () if caplist is None else places_of(unit, caplist, plan)
+    places = () if caplist is None else places_of(unit, caplist, meant)
     boards = tuple(
         Board(board, tuple(_card(p, lists.settings) for p in places if p.key.board == board))
         for board in boards_of(places)

@@ -1,0 +1,68 @@
+"""A bench together with its record: what really lies in the drawer, and what a part number stands for."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from recap.audit.drawer import effective, set_aside
+from recap.audit.kept import place_key
+from recap.audit.record import read_record
+from recap.match.jobs import on_job
+from recap.model import DRAWER
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from recap.audit.events import Event, PlaceKey
+    from recap.audit.kept import KeptOrder
+    from recap.bench import Bench
+    from recap.diagnostics import Diagnostic
+    from recap.model import DrawerPart, Part
+
+
+def effective_drawer(bench: Bench) -> tuple[DrawerPart, ...]:
+    """Return what lies in the drawer by ``drawer.csv`` and the record together; see :mod:`recap.audit.drawer`."""
+    return drawer_on_hand(bench)[0]
+
+
+def drawer_on_hand(bench: Bench) -> tuple[tuple[DrawerPart, ...], list[Diagnostic]]:
+    """Return what lies in the drawer, and what the user must settle about it."""
+    events, orders = read_record(bench.folder)
+    return effective(bench.drawer, orders, events, set_aside(orders, events, places_on_job(bench)))
+
+
+def with_drawer_on_hand(bench: Bench) -> tuple[Bench, list[Diagnostic]]:
+    """Return the bench with the drawer as it is on hand, ready for an order."""
+    drawer, told = drawer_on_hand(bench)
+    return replace(bench, drawer=drawer), told
+
+
+def places_on_job(bench: Bench) -> frozenset[PlaceKey]:
+    """Return every position that is to be done by the jobs in ``sets.csv``."""
+    return frozenset(
+        place_key(unit.name, position)
+        for unit in bench.sets
+        if unit.chassis in bench.caplists
+        for position in on_job(unit, bench.caplists[unit.chassis])[0]
+    )
+
+
+def known_part(bench: Bench, orders: Sequence[KeptOrder], events: Sequence[Event], number: str) -> Part | None:
+    """Return the part of that number from the catalogues, the kept orders or the drawer."""
+    for catalogue in bench.catalogues.values():
+        rows = catalogue.rows_of([number])
+        if number in rows:
+            return catalogue.part(rows[number][0])
+    for kept in orders:
+        for parcel in kept.order.suppliers:
+            for line in parcel.lines:
+                if line.part.number == number:
+                    return line.part
+    lying = effective(bench.drawer, orders, events, {})[0]
+    return next((d.part for d in lying if d.part.number == number), None)
+
+
+def as_drawer_part(part: Part) -> Part:
+    """Return the part as it lies in the drawer: no supplier, no price, no stock."""
+    return replace(part, supplier=DRAWER, prices=(), minimum=1, multiple=1, stock=None)

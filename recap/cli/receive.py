@@ -1,0 +1,124 @@
+"""``recap receive``: goods in."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import typer
+
+from recap.cli import records
+from recap.cli.answers import refuse, tell
+from recap.cli.steps import RECEIVE
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from recap.audit.events import Event
+    from recap.audit.kept import KeptOrder
+    from recap.audit.receive import Booking, Delivery
+    from recap.bench import Bench
+    from recap.model import Part
+
+
+def register(app: typer.Typer) -> None:
+    """Add the command."""
+    app.command("receive", rich_help_panel=RECEIVE)(receive)
+
+
+def receive(
+    bench: Path = typer.Argument(..., help="The bench folder."),
+    order: str | None = typer.Option(None, "--order", help="Which kept order, such as 2025-03-01-1."),
+    everything: bool = typer.Option(False, "--all", help="All that is owed came, but for the lines named."),
+    line: list[str] | None = typer.Option(None, "--line", help="PART=QTY came; may be repeated."),
+    instead: list[str] | None = typer.Option(None, "--instead", help="OLD=NEW: NEW came for OLD; may be repeated."),
+    spec: list[str] | None = typer.Option(
+        None, "--spec", help='What a substitute is, as a list line: "NEW=47uF 25V 105C radial 5x11 p2".'
+    ),
+    close: bool = typer.Option(False, "--close", help="What is still owed of the order won't come."),
+    as_json: bool = typer.Option(False, "--json", help="Print the answer as JSON."),
+) -> None:
+    """Book a delivery against a kept order; spares and leftovers go to the drawer. Without options: what is owed.
+
+    A substitute is judged at once at every place it would go to, and refused where it doesn't fit.
+
+    Example: recap receive demo --all --line HRN-47-25=20
+    """
+    from recap.audit.receive import Delivery
+
+    loaded = records.load(bench, as_json=as_json)
+    delivery = Delivery(
+        order,
+        everything,
+        records.counts(line, "--line", as_json=as_json),
+        records.pairs(instead, "--instead", as_json=as_json),
+        close,
+    )
+    if not (everything or delivery.counts or delivery.instead or close):
+        events, orders = records.read(bench, as_json=as_json)
+        _show(None, orders, events, as_json=as_json)
+        return
+    specs = _specs(records.pairs(spec, "--spec", as_json=as_json))
+    with records.opened(bench, as_json=as_json) as record:
+        orders = record.orders()
+        booking, seen = _book(loaded, record.events(), orders, delivery, specs)
+        if any(d.severity == "error" for d in booking.diagnostics):
+            refuse(booking.diagnostics, as_json=as_json)
+        record.append([*seen, *booking.events])
+        _show(booking, orders, record.events(), as_json=as_json)
+
+
+def _book(
+    bench: Bench,
+    events: tuple[Event, ...],
+    orders: tuple[KeptOrder, ...],
+    delivery: Delivery,
+    specs: dict[str, Part],
+) -> tuple[Booking, list[Event]]:
+    from datetime import UTC, datetime
+
+    from recap.audit.drawer import noted, rows_of
+    from recap.audit.on_hand import known_part
+    from recap.audit.receive import book
+
+    def find(number: str) -> Part | None:
+        return specs.get(number) or known_part(bench, orders, events, number)
+
+    booking = book(delivery, orders, events, bench.settings, find=find, when=datetime.now(UTC))
+    seen = noted(rows_of(bench.drawer), orders, events)
+    return booking, [] if seen is None else [seen]
+
+
+def _specs(words: dict[str, str]) -> dict[str, Part]:
+    from dataclasses import replace
+
+    from recap.cli import typed
+    from recap.model import Part
+
+    found: dict[str, Part] = {}
+    for number, text in words.items():
+        stated = typed.part(text, "--spec")
+        position = stated.positions[0]
+        shared = ("value_uF", "volts", "temp_C", "mount", "kind", "pitch_mm", "diameter_mm", "height_mm", "ripple_mA")
+        part = Part("as told", number, safety=position.safety, life_h=stated.life_h)
+        found[number] = replace(part, **{name: getattr(position, name) for name in shared})
+    return found
+
+
+def _show(booking: Booking | None, orders: Sequence[KeptOrder], events: Sequence[Event], *, as_json: bool) -> None:
+    from recap.audit.deliveries import lines
+
+    owed = [line for line in lines(orders, events) if line.owed]
+    if as_json:
+        from recap.show.documents import print_document
+        from recap.show.receive_view import receive_document
+
+        print_document(receive_document(booking, owed))
+        return
+    from recap.show.receive_view import print_booking, print_owed
+    from recap.show.terminal import output
+
+    if booking is not None:
+        tell(booking.diagnostics)
+        print_booking(output(), booking)
+    print_owed(output(), owed, any_orders=bool(orders))

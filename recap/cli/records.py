@@ -1,0 +1,70 @@
+"""What the commands share that read or write the record: opening it, and what users write as ``NAME=WORD``."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from recap.cli.answers import refuse_one, stop_on_errors, tell
+from recap.cli.steps import USAGE
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from pathlib import Path
+
+    from recap.audit.events import Event
+    from recap.audit.kept import KeptOrder
+    from recap.audit.record import Record
+    from recap.bench import Bench
+
+
+def load(folder: Path, *, as_json: bool = False) -> Bench:
+    """Return the bench; the run ends where its files have errors."""
+    from recap.bench import load_bench
+
+    loaded, told = load_bench(folder)
+    stop_on_errors(told, as_json=as_json)
+    if not as_json:
+        tell(told)
+    return loaded
+
+
+def opened(folder: Path, *, as_json: bool = False) -> Record:
+    """Return the record, open for writing; the run ends where it can't be used."""
+    from recap.audit.record import RecordError, open_record
+
+    try:
+        return open_record(folder)
+    except RecordError as fault:
+        refuse_one("record-unusable", str(fault), str(folder), as_json=as_json)
+
+
+def read(folder: Path, *, as_json: bool = False) -> tuple[tuple[Event, ...], tuple[KeptOrder, ...]]:
+    """Return what the record tells, making none where there is none."""
+    from recap.audit.record import RecordError, read_record
+
+    try:
+        return read_record(folder)
+    except RecordError as fault:
+        refuse_one("record-unusable", str(fault), str(folder), as_json=as_json)
+
+
+def pairs(words: Sequence[str] | None, option: str, *, as_json: bool = False) -> dict[str, str]:
+    """Return what ``NAME=WORD`` options say; the last ``=`` parts them, but for --spec, where the first one does."""
+    found: dict[str, str] = {}
+    for word in words or ():
+        name, sign, value = word.rpartition("=") if option != "--spec" else word.partition("=")
+        if not sign or not name.strip() or not value.strip():
+            refuse_one("wrong-usage", f"not NAME=WORD: {word!r}", option, as_json=as_json, status=USAGE)
+        found[name.strip()] = value.strip()
+    return found
+
+
+def counts(words: Sequence[str] | None, option: str, *, signed: bool = False, as_json: bool = False) -> dict[str, int]:
+    """Return what ``PART=QTY`` options say."""
+    found: dict[str, int] = {}
+    for part, text in pairs(words, option, as_json=as_json).items():
+        digits = text.removeprefix("+").removeprefix("-") if signed else text
+        if not digits.isascii() or not digits.isdecimal() or len(digits) > 7:  # noqa: PLR2004 - ten million pieces
+            refuse_one("wrong-usage", f"not a count: {text!r}", option, as_json=as_json, status=USAGE)
+        found[part] = int(text)
+    return found
