@@ -47,14 +47,14 @@ _NO_NUMBERS = frozenset({"maker", "series", "mount", "kind", "safety", "updated"
 
 @dataclass(frozen=True, slots=True)
 class Field:
-    """One column understood: the value of each distinct text, and which row has which."""
+    """One column understood: what each distinct text means, and which row has which."""
 
-    values: tuple[Any, ...]
+    meanings: tuple[Any, ...]
     codes: NDArray[np.int32]
 
     def __getitem__(self, row: int) -> Any:  # noqa: ANN401 - what the column holds
         """Return the value in ``row``, counted from 0."""
-        return self.values[self.codes[row]]
+        return self.meanings[self.codes[row]]
 
 
 @dataclass(frozen=True, eq=False)
@@ -93,20 +93,20 @@ class Catalogue:
         column = self.fields.get(name)
         if column is None:
             return np.full(len(self), np.nan)
-        numbers = np.array([np.nan if v is None else float(v) for v in column.values], np.float64)
+        numbers = np.array([np.nan if v is None else float(v) for v in column.meanings], np.float64)
         return numbers[column.codes]
 
-    def _category(self, name: str, names: list[str] | None) -> pd.Categorical:
+    def _category(self, name: str, names: list[str] | None) -> pd.Categorical[str]:
         column = self.fields.get(name)
-        given = [] if column is None else [None if v is None else str(v) for v in column.values]
+        given = [] if column is None else [None if v is None else str(v) for v in column.meanings]
         names = list(dict.fromkeys(v for v in given if v is not None)) if names is None else names
         place = {text: index for index, text in enumerate(names)}
         if column is None:
             unstated = place.get(Kind.UNKNOWN.value, -1)
-            return pd.Categorical.from_codes(np.full(len(self), unstated, np.int32), categories=names)
+            return pd.Categorical.from_codes(np.full(len(self), unstated, np.int32), categories=pd.Index(names))
         unstated = place.get(Kind.UNKNOWN.value, -1) if name == "kind" else -1
         codes = np.array([unstated if v is None else place[v] for v in given], np.int32)
-        return pd.Categorical.from_codes(codes[column.codes], categories=names)
+        return pd.Categorical.from_codes(codes[column.codes], categories=pd.Index(names))
 
     def part(self, row: int) -> Part:
         """Return the offer in ``row`` with exact numbers."""
@@ -199,14 +199,15 @@ def _with_prices(table: TextTable) -> tuple[TextTable, list[Diagnostic]]:
 
 def read_fields(table: TextTable) -> tuple[dict[str, Field], list[Diagnostic]]:
     """Return the columns of ``table`` as values, each distinct text read once."""
-    texts = {name: [str(t) for t in column.texts.to_pylist()] for name, column in table.columns.items() if name in FIELDS}
+    columns = {name: column for name, column in table.columns.items() if name in FIELDS}
+    texts = {name: [str(text) for text in column.texts.to_pylist()] for name, column in columns.items()}
     marks = {name: decimal_mark(found) for name, found in texts.items() if name not in _NO_NUMBERS}
     common = Counter(mark for mark in marks.values() if mark is not None)
     usual = next(iter(common)) if len(common) == 1 else None
     fields: dict[str, Field] = {}
     told: list[Diagnostic] = []
     for name, found in texts.items():
-        column = table.columns[name]
+        column = columns[name]
         taken = [take(name, text, column.unit, marks.get(name) or usual) for text in found]
         codes = np.arange(len(table), dtype=np.int32) if column.codes is None else column.codes
         fields[name] = Field(tuple(one.value for one in taken), codes)
@@ -254,7 +255,7 @@ def _minimum_below(table: TextTable, fields: Mapping[str, Field], priced: Priced
     column = fields.get("minimum")
     if column is None:
         return []
-    stated = np.array([value or 0 for value in column.values], np.int64)[column.codes]
+    stated = np.array([value or 0 for value in column.meanings], np.int64)[column.codes]
     lone = priced.least == 0
     rows = np.flatnonzero((stated > 0) & (stated < priced.least) & ~lone)
 

@@ -111,23 +111,27 @@ def read_columns(path: Path) -> tuple[TextTable | None, list[Diagnostic]]:
         return None, [fault]
     if is_workbook(path):
         return _from_workbook(path)
-    size = path.stat().st_size
-    if size > MAX_CATALOGUE_BYTES:
-        message = f"{path.name} has {size:,} bytes; the most that is read is {MAX_CATALOGUE_BYTES:,}"
-        return None, [error("file-too-large", message, Source(str(path)), "split it into several suppliers")]
-    try:
-        data = path.read_bytes()
-    except OSError as problem:
-        message = f"{path} can't be read: {problem.strerror or problem}"
-        return None, [error("file-unreadable", message, Source(str(path)), "check its permissions")]
-    fault = check_type(path, data[:64])
-    if fault is not None:
-        return None, [fault]
+    data, fault = _bytes_of(path)
+    if data is None or fault is not None:
+        return None, [fault] if fault is not None else []
     if len(data) >= LARGE and b"\x00" not in data:
         quick = _through_arrow(data, str(path))
         if quick is not None:
             return quick
     return _row_by_row(data, str(path))
+
+
+def _bytes_of(path: Path) -> tuple[bytes | None, Diagnostic | None]:
+    size = path.stat().st_size
+    if size > MAX_CATALOGUE_BYTES:
+        message = f"{path.name} has {size:,} bytes; the most that is read is {MAX_CATALOGUE_BYTES:,}"
+        return None, error("file-too-large", message, Source(str(path)), "split it into several suppliers")
+    try:
+        data = path.read_bytes()
+    except OSError as problem:
+        message = f"{path} can't be read: {problem.strerror or problem}"
+        return None, error("file-unreadable", message, Source(str(path)), "check its permissions")
+    return data, check_type(path, data[:64])
 
 
 def _header_of(table: Table, file: str) -> tuple[int, Headers, list[Diagnostic]] | list[Diagnostic]:
@@ -197,7 +201,7 @@ def _odd_cells(rows: Sequence[Row], headers: Headers) -> list[Diagnostic]:
                 cell = row.cells[index]
                 place = Source(row.source.file, row.source.sheet, row.source.row, headers.texts[index])
                 message = f"the spreadsheet holds a date here ({cell.text}), not a {name}"
-                told.append(error("cell-is-date", message, place, "format the cell as text and type it again", cell.text))
+                told.append(error("cell-is-date", message, place, "format the cell as text, type it again", cell.text))
     return told
 
 
@@ -257,7 +261,8 @@ def _row_by_row(data: bytes, file: str) -> tuple[TextTable | None, list[Diagnost
         if record.stray_quote is not None:
             message = "a cell begins with a quotation mark that is never closed; it was read as it stands"
             place = Source(file, row=record.row + first - 1)
-            told.append(warning("quote-unclosed", message, place, "close it, or double the mark", record.stray_quote[:80]))
+            found = record.stray_quote[:80]
+            told.append(warning("quote-unclosed", message, place, "close it, or double the mark", found))
         rows.append((record.row + first - 1, record.cells))
     built, said = _build(rows, headers, file, None)
     told += said

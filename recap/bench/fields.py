@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
 from recap.bench.dates import read_date
@@ -23,25 +22,26 @@ if TYPE_CHECKING:
 
     from recap.normalise.reading import Reading
 
-NOTHING = frozenset({
-    "", "-", "--", "–", "—", "?", "n/a", "na", "n.a.", "none", "k.a.", "k. a.", "unknown", "unbekannt", "inconnu", "/", ".", "...",
-})  # fmt: skip
+NOTHING = frozenset(
+    ["", *"- -- – — ? n/a na n.a. none k.a. unknown unbekannt inconnu sconosciuto desconocido onbekend / . ...".split()]
+)
 """Texts that state nothing, in lower case."""
 TRUSTED_DOUBTS = frozenset({"unit-missing", "no-preferred-value", "looks-measured", "odd-voltage"})
 """Doubts about a hand-typed list that a catalogue's own column does not deserve."""
 
 _MORE_KINDS = {
-    **dict.fromkeys(("funkentstör", "entstör", "suppression", "interference", "antiparasite"), Kind.SAFETY),
-    **dict.fromkeys(("sonstiges", "sonstige", "other", "misc", "miscellaneous", "divers", "autre", "altro", "otro"), Kind.OTHER),
-    **dict.fromkeys(("anders", "overig", "overige", "connector", "switch", "transformer", "transistor", "coil"), Kind.OTHER),
-    **dict.fromkeys(("stecker", "schalter", "trafo", "spule", "resistor", "widerstand", "ic", "diode"), Kind.OTHER),
+    **dict.fromkeys("funkentstör entstör suppression interference antiparasite".split(), Kind.SAFETY),
+    **dict.fromkeys("sonstiges sonstige misc miscellaneous divers autre altro otro overig overige".split(), Kind.OTHER),
+    **dict.fromkeys("connector switch transformer transistor coil resistor ic diode fuse".split(), Kind.OTHER),
+    **dict.fromkeys("stecker schalter trafo spule widerstand sicherung".split(), Kind.OTHER),
 }
 """Words of catalogues beyond those of cap lists."""
 
 _BARE = re.compile(r"[\d.,]+")
-_SAFETY = re.compile(r"(?:class\s*|klasse\s*|classe\s*|clase\s*)?([XY][1-4])(?:\s*[/,+ ]\s*([XY][1-4]))?", re.IGNORECASE)
-_AT_LEAST = re.compile(r"(?:>=?\s*|≥\s*|über\s*|over\s*|more than\s*)?([\d.,' ]*\d)\s*(?:\+|pcs?\.?|pieces?|stk\.?|stück)?", re.IGNORECASE)
-_LEAST_LIFE = Decimal(1)
+_SAFETY = re.compile(r"(?:class\s*|klasse\s*|classe\s*|clase\s*)?([XY][1-4])(?:[/,+ ]+([XY][1-4]))?", re.IGNORECASE)
+_PIECES = r"(?:\+|pcs?\.?|pieces?|stk\.?|stück)?"
+_EXACTLY = re.compile(rf"([\d.,' ]*\d)\s*{_PIECES}", re.IGNORECASE)
+_AT_LEAST = re.compile(rf"(?:>=?\s*|≥\s*|über\s*|over\s*|more than\s*)?([\d.,' ]*\d)\s*{_PIECES}", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,8 +161,8 @@ def _date(text: str, _unit: str | None, _mark: str | None) -> Taken:
 
 def _count(name: str, least: int, *, open_ended: bool = False) -> Callable[..., Taken]:
     def parse(text: str, _unit: str | None, mark: str | None) -> Taken:
-        match = _AT_LEAST.fullmatch(text) if open_ended else None
-        count = whole_number(match[1] if match else text.removesuffix(" pcs").removesuffix(" Stk"), mark)
+        match = (_AT_LEAST if open_ended else _EXACTLY).fullmatch(text)
+        count = whole_number(match[1], mark) if match else None
         if count is None or count < least:
             blank = " or blank" if open_ended else ""
             message = f"{name} must be a whole number of {least} or more{blank}, found {text[:40]!r}"

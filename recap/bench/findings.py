@@ -9,6 +9,7 @@ from recap.diagnostics import Diagnostic, Severity
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
+    import numpy as np
     from numpy.typing import NDArray
 
     from recap.bench.columns import TextTable
@@ -19,7 +20,7 @@ SHOWN = 50
 
 def tell_rows(
     table: TextTable,
-    rows: NDArray | Sequence[int],
+    rows: NDArray[np.int64] | Sequence[int],
     header: str,
     say: Callable[[int], tuple[Severity, str, str, str | None, str | None]],
 ) -> list[Diagnostic]:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import os
 from dataclasses import dataclass, field, replace
+from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
 from recap.bench.catalogues import read_catalogue
@@ -18,7 +20,6 @@ from recap.settings import FILE_NAME, read_settings
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
-    from pathlib import Path
 
     from recap.bench.catalogues import Catalogue
 
@@ -48,8 +49,10 @@ def load_bench(folder: Path) -> tuple[Bench, list[Diagnostic]]:
     Where there are errors the bench holds what could be read, for looking at, not for ordering from.
     """
     if not folder.is_dir():
-        code, what = ("file-missing", "there is no folder") if not folder.exists() else ("bench-no-folder", "no folder:")
-        return Bench(folder), [error(code, f"{what} {folder}", Source(str(folder)), "recap new DIR makes a bench folder")]
+        missing = not folder.exists()
+        message = f"there is no folder {folder}" if missing else f"{folder} is no folder"
+        code = "file-missing" if missing else "bench-no-folder"
+        return Bench(folder), [error(code, message, Source(str(folder)), "recap new DIR makes a bench folder")]
     settings, told = read_settings(folder / FILE_NAME)
     caplists, unreadable, said = _caplists(folder / "caplists")
     told += said
@@ -61,8 +64,8 @@ def load_bench(folder: Path) -> tuple[Bench, list[Diagnostic]]:
         told += said
     elif not has_errors(said):
         message = "there is no sets.csv: no set is on the bench"
-        told.append(error("file-missing", message, Source(str(folder / "sets.csv")), "recap new DIR shows what it holds"))
-    catalogues, suppliers, said = _catalogues(folder / settings.catalogs, settings)
+        told.append(error("file-missing", message, Source(str(folder / "sets.csv")), "recap new DIR shows one"))
+    catalogues, suppliers, said = _catalogues(Path(os.path.normpath(folder / settings.catalogs)), settings)
     told += said
     drawer, said = _optional(folder, "drawer", read_drawer)
     told += said
@@ -119,7 +122,7 @@ def _caplists(folder: Path) -> tuple[dict[str, CapList], frozenset[str], list[Di
     """Return the lists by chassis, and the chassis whose list has errors."""
     if not folder.is_dir():
         message = "there is no folder caplists: no chassis has a list"
-        return {}, frozenset(), [error("file-missing", message, Source(str(folder)), "recap new DIR shows what it holds")]
+        return {}, frozenset(), [error("file-missing", message, Source(str(folder)), "recap new DIR shows one")]
     paths, told = _files(folder, LISTS)
     lists: dict[str, CapList] = {}
     bad: set[str] = set()
@@ -150,7 +153,7 @@ def _catalogues(
     paths = [path for path in paths if path.stem.casefold() != TERMS]
     if not paths:
         message = f"no catalogue in {folder}"
-        told.append(error("file-missing", message, Source(str(folder)), "put each supplier's price list there as CSV"))
+        told.append(error("file-missing", message, Source(str(folder)), "put suppliers' price lists there as CSV"))
     catalogues: dict[str, Catalogue] = {}
     for path in paths:
         name = next((name for name in terms if name.casefold() == path.stem.casefold()), path.stem)
@@ -171,7 +174,7 @@ def _about_terms(
 ) -> list[Diagnostic]:
     if name.casefold() == DRAWER:
         message = f"{path.name}: no supplier can be called {DRAWER!r}, which means what is on hand"
-        return [error("supplier-reserved", message, Source(str(path)), "rename it; drawer.csv lies in the bench folder")]
+        return [error("supplier-reserved", message, Source(str(path)), "rename it: drawer.csv lies beside bench.toml")]
     if name in terms:
         return []
     guess = nearest(name, {other: other for other in terms})
@@ -211,8 +214,9 @@ def _for_sets(
         if extra.set is None or extra.set.casefold() in names:
             found.append(replace(extra, set=names.get((extra.set or "").casefold())))
             continue
-        place = extra.source or Source("extras")
+        stood = extra.source or Source("extras")
+        place = Source(stood.file, stood.sheet, stood.row, "set")
         message = f"extra {extra.item!r} is for set {extra.set!r}, which isn't on the bench"
         hint = nearest(extra.set, {n: n for n in names.values()}) or "there are: " + ", ".join(names.values())
-        told.append(error("extra-set-unknown", message, Source(place.file, place.sheet, place.row, "set"), hint, extra.set))
+        told.append(error("extra-set-unknown", message, place, hint, extra.set))
     return tuple(found), told

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from recap.bench.catalogues import NUMERIC
@@ -54,9 +55,9 @@ def read_drawer(path: Path) -> tuple[tuple[DrawerPart, ...], list[Diagnostic]]:
 
 
 def _part(number: str, fields: dict[str, Any], record: Record) -> Part:
-    plain = {name: fields.get(name) for name in ("maker", "series", "tolerance", "mount", "safety")}
-    sizes = {called: fields.get(name) for name, called in NUMERIC.items()}
-    return Part(DRAWER, number, kind=fields.get("kind") or Kind.UNKNOWN, source=record.source, **plain, **sizes)
+    given: dict[str, Any] = {name: fields.get(name) for name in ("maker", "series", "tolerance", "mount", "safety")}
+    given.update({called: fields.get(name) for name, called in NUMERIC.items()})
+    return replace(Part(DRAWER, number, kind=fields.get("kind") or Kind.UNKNOWN, source=record.source), **given)
 
 
 def _bought(record: Record) -> tuple[Any, list[Diagnostic]]:

@@ -45,13 +45,15 @@ def check_prices(texts: pa.StringArray, mark: str | None) -> PriceCheck:
     shaped = pc.match_substring_regex(texts, rf"^{step}(?: {step})*$").to_numpy(zero_copy_only=False)
     count = len(texts)
     if not shaped.any():
-        return PriceCheck(*(np.zeros(count, bool) for _ in range(3)), np.zeros(count, np.int64))
+        no = np.zeros(count, bool)
+        return PriceCheck(no, no, no, np.zeros(count, np.int64))
     every = bool(shaped.all())
     found = _order(*_buffers(texts if every else texts.filter(pa.array(shaped))), ord(mark or "."))
     if every:
         return found
     at = np.flatnonzero(shaped)
-    return PriceCheck(*(_spread(part, at, count) for part in (found.plain, found.dearer, found.free, found.least)))
+    flags = [_spread(part, at, count) for part in (found.plain, found.dearer, found.free)]
+    return PriceCheck(flags[0], flags[1], flags[2], _spread(found.least, at, count))
 
 
 def _spread(part: NDArray[Any], at: NDArray[np.int64], count: int) -> NDArray[Any]:
@@ -104,7 +106,8 @@ def _order(
     dearer[row[1:][up]] = True
     free = np.zeros(count, bool)
     free[row[np.isin(key, _zeros(point))]] = True
-    return PriceCheck(rises, dearer & rises, free & rises, np.where(rises, _decoded(quantity[first], lengths[first]), 0))
+    least = np.where(rises, _decoded(quantity[first], lengths[first]), 0)
+    return PriceCheck(rises, dearer & rises, free & rises, least)
 
 
 def _zeros(point: int) -> NDArray[np.uint64]:

@@ -15,6 +15,7 @@ from recap.diagnostics import Diagnostic, Severity
 from recap.model import PriceBreak
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
     from decimal import Decimal
 
     from numpy.typing import NDArray
@@ -124,8 +125,12 @@ def _tell(table: TextTable, column: TextColumn, faults: dict[int, _Fault]) -> li
     for code in dict.fromkeys(fault[1] for fault in faults.values()):
         alike = {index: fault for index, fault in faults.items() if fault[1] == code}
         rows = _rows_with(column, alike)
-        found += tell_rows(table, rows, column.header, lambda row, alike=alike: alike[_code(column, row)])
+        found += tell_rows(table, rows, column.header, _sayer(column, alike))
     return found
+
+
+def _sayer(column: TextColumn, faults: dict[int, _Fault]) -> Callable[[int], _Fault]:
+    return lambda row: faults[_code(column, row)]
 
 
 def _rows_with(column: TextColumn, faults: dict[int, _Fault]) -> NDArray[np.int64]:
@@ -163,10 +168,12 @@ def _lone(text: str, mark: str | None, index: int, told: _Told) -> Decimal | Non
         return None
     try:
         ladder = read_ladder(text, mark)
-        if not ladder.lone:
-            raise LadderError("price-unreadable", f"{text[:40]!r} is not one price", "write one price in each cell")
     except LadderError as fault:
         told.faults[index] = (Severity.ERROR, fault.code, fault.message, fault.hint, text[:80])
+        return None
+    if not ladder.lone:
+        message = f"{text[:40]!r} is not one price"
+        told.faults[index] = (Severity.ERROR, "price-unreadable", message, "write one price in each cell", text[:80])
         return None
     told.currencies |= ladder.currencies
     price = ladder.steps[0][1]

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 
 from recap.bench.numerals import decimal_mark
 from recap.diagnostics import Diagnostic, Source, error, note
-from recap.read.cells import Cell
 from recap.read.headers import Headers, find_header, recognise, units_row
 from recap.read.tables import read_tables
 
@@ -15,8 +14,9 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
     from pathlib import Path
 
-    from recap.read.cells import Row, Table
+    from recap.read.cells import Cell, Row, Table
 
+NO_NUMBERS = frozenset({"part", "note", "updated", "bought", "item", "series", "maker"})
 DATES = frozenset({"updated", "bought"})
 """Fields in which a spreadsheet's date is meant."""
 
@@ -85,7 +85,7 @@ def read_records(
     if tables and not headed:
         told.append(_no_header(tables[0], path, vocabulary))
     names = {name for row in rows for name in row.cells}
-    marks = {name: decimal_mark(row.text(name) for row in rows) for name in names - {"part", "note", "updated", "bought"}}
+    marks = {name: decimal_mark(row.text(name) for row in rows) for name in names - NO_NUMBERS}
     return Records(tuple(rows), marks), told
 
 

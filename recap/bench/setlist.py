@@ -1,4 +1,4 @@
-"""The sets on the bench: ``sets.csv`` to :class:`~recap.model.SetOnBench`, boards' names of several words kept whole."""
+"""The sets on the bench: ``sets.csv`` to :class:`~recap.model.SetOnBench`. Names of boards keep their spaces."""
 
 from __future__ import annotations
 
@@ -54,7 +54,8 @@ def _set(
 ) -> tuple[SetOnBench, list[Diagnostic]]:
     told: list[Diagnostic] = []
     chassis = record.text("chassis")
-    caplist = caplists.get(chassis) or next((c for n, c in caplists.items() if n.casefold() == chassis.casefold()), None)
+    alike = (caplist for other, caplist in caplists.items() if other.casefold() == chassis.casefold())
+    caplist = caplists.get(chassis) or next(alike, None)
     if caplist is None and chassis not in unreadable:
         told.append(_unknown_chassis(record, name, chassis, caplists))
     boards = _board_names(caplist)

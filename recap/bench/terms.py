@@ -32,7 +32,8 @@ def read_terms(path: Path, bench_currency: str) -> tuple[dict[str, SupplierTerms
     for record in records.rows:
         name = record.text("supplier")
         if not name:
-            told.append(error("supplier-missing", "the row names no supplier", record.place("supplier"), "type its name"))
+            message = "the row names no supplier"
+            told.append(error("supplier-missing", message, record.place("supplier"), "type its name"))
             continue
         if name.casefold() == DRAWER:
             message = f"{DRAWER!r} means what is on hand; no supplier can be called that"
@@ -132,7 +133,8 @@ def _rate(
     rate = money(text, records.mark("rate"))
     if rate is None or rate <= 0:
         message = f"rate must be a number above 0, found {text[:40]!r}"
-        return Decimal(1), [error("rate-wrong", message, place, f"write what one {currency} costs in {bench_currency}", text)]
+        hint = f"write what one {currency} costs in {bench_currency}"
+        return Decimal(1), [error("rate-wrong", message, place, hint, text)]
     if currency == bench_currency and rate != 1:
         message = f"the rate of {currency} to itself is 1, found {text}"
         return Decimal(1), [error("rate-wrong", message, place, "write 1, or correct the currency", text)]

@@ -13,7 +13,8 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from recap.diagnostics import Diagnostic, Severity, Source, note
-from recap.read.vocabulary import FIELD_QUANTITY, HARMLESS, PASSED_OVER, UNIT_FIELDS
+from recap.read.units import FIELD_QUANTITY, HARMLESS, UNIT_FIELDS
+from recap.read.vocabulary import PASSED_OVER
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence

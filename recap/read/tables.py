@@ -11,6 +11,7 @@ from recap.diagnostics import Diagnostic, Source, error, has_errors
 from recap.read.decoding import decode
 from recap.read.delimited import parse_delimited
 from recap.read.sniff import MAX_BYTES, check_regular, check_type, is_workbook
+from recap.read.workbook import parse_workbook
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -27,8 +28,6 @@ def read_tables(path: Path) -> tuple[tuple[Table, ...], list[Diagnostic]]:
     if data is None:
         return (), found
     if is_workbook(path):
-        from recap.read.workbook import parse_workbook  # openpyxl only where there is a workbook
-
         tables, told = parse_workbook(path)
         return (() if has_errors(told) else tables), found + told
     text, told = decode(data, str(path))

@@ -7,11 +7,6 @@ is enough; umlauts also match when written ae, oe, ue. A word belongs to one fie
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping
-
 Vocabulary = dict[str, tuple[str, ...]]
 
 # fmt: off
@@ -374,36 +369,6 @@ SUPPLIERS: Vocabulary = {
         "Umsatzsteuer", "Steuer", "tva", "taxe", "iva", "imposta", "impuesto", "btw", "belasting",
     ),
 }
-
-UNIT_FIELDS: Mapping[str, str] = {
-    "µf": "value", "uf": "value", "nf": "value", "pf": "value", "mfd": "value", "mf": "value", "mmf": "value",
-    "mmfd": "value", "microfarad": "value",
-    "v": "volts", "volt": "volts", "volts": "volts", "vdc": "volts", "vac": "volts", "wv": "volts", "wvdc": "volts",
-    "kv": "volts", "v dc": "volts",
-    "°c": "temp", "c": "temp", "deg c": "temp", "°": "temp", "degc": "temp",
-    "h": "life", "hrs": "life", "hours": "life", "hr": "life", "std": "life", "kh": "life", "stunden": "life",
-    "mm": "length", "mil": "length", "mils": "length", "inch": "length", "in": "length", "inches": "length",
-    "cm": "length",
-    '"': "length",
-    "ma": "ripple", "a": "ripple", "marms": "ripple", "arms": "ripple", "ma rms": "ripple", "a rms": "ripple",
-    "ω": "impedance", "ohm": "impedance", "ohms": "impedance", "mω": "impedance", "mohm": "impedance",
-    "milliohm": "impedance",
-    "%": "percent", "percent": "percent", "prozent": "percent",
-    "pcs": "count", "pieces": "count", "stk": "count", "stück": "count", "pc": "count",
-}
-"""Units that stand behind or in brackets after a header, and the sort of quantity they go with."""
-
-FIELD_QUANTITY: Mapping[str, str] = {
-    "value": "value", "volts": "volts", "operating": "volts", "temp": "temp", "life": "life", "pitch": "length",
-    "diameter": "length", "height": "length", "ripple": "ripple", "impedance": "impedance", "tolerance": "percent",
-    "duty": "percent", "tax": "percent", "qty": "count", "stock": "count", "minimum": "count", "multiple": "count",
-}
-
-HARMLESS = frozenset({
-    "max", "maximum", "nom", "nominal", "rated", "typ", "typical", "approx", "optional", "radial", "rms", "dc",
-    "each",
-})
-"""What may stand in brackets behind a header without changing what the column means."""
 
 PASSED_OVER = (
     "description", "datasheet", "data sheet", "link", "url", "image", "picture", "photo", "category", "rohs",

@@ -1,7 +1,7 @@
 """A workbook to tables, one for each sheet, with what a spreadsheet shows rather than what it stores.
 
 Numbers become the shortest decimal text of at most 15 digits, which is what a spreadsheet can
-show; units and percent signs that a number format adds are kept. Imported only for workbooks.
+show; units and percent signs that a number format adds are kept.
 """
 
 from __future__ import annotations
@@ -10,9 +10,6 @@ import re
 from datetime import date, datetime, time, timedelta
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
-
-import openpyxl
-from openpyxl.cell.rich_text import CellRichText, TextBlock
 
 from recap.diagnostics import Diagnostic, Source, error, note, warning
 from recap.read.cells import Cell, Row, Table
@@ -32,6 +29,8 @@ _FORBIDDEN_IN_NAME = re.compile(r"[\\/*?:\[\]\x00-\x1f]|\.\.")
 
 def parse_workbook(path: Path) -> tuple[tuple[Table, ...], list[Diagnostic]]:
     """Return every sheet of ``path`` as a table; errors where the file is broken or hostile."""
+    import openpyxl  # takes a fifth of a second, and most files are no workbooks
+
     contents, fault = inspect_container(path)
     if fault is not None:
         return (), [fault]
@@ -104,7 +103,7 @@ def _merged(sheet: Worksheet) -> dict[tuple[int, int], Any]:
 def _cell(raw: SheetCell, place: Source) -> Cell:
     value = raw.value
     struck = value is not None and bool(raw.font is not None and raw.font.strike)
-    if isinstance(value, CellRichText):
+    if isinstance(value, list):  # rich text: runs of one font each
         struck = struck or all(_is_struck(run) for run in value if str(run).strip())
     if isinstance(value, datetime | date | time | timedelta):
         return Cell(_date_text(value), place, struck, is_date=True)
@@ -144,7 +143,8 @@ def _with_format(text: str, number_format: str) -> str:
 
 
 def _is_struck(run: object) -> bool:
-    return isinstance(run, TextBlock) and bool(run.font.strike)
+    font = getattr(run, "font", None)
+    return font is not None and bool(font.strike)
 
 
 def _said_of(raw: SheetCell, cell: Cell) -> list[Diagnostic]:
@@ -152,7 +152,7 @@ def _said_of(raw: SheetCell, cell: Cell) -> list[Diagnostic]:
         message = f"the cell holds the error {cell.text}"
         return [warning("cell-error", message, cell.source, "put the value in its place", cell.text)]
     value = raw.value
-    if isinstance(value, CellRichText) and not cell.struck and any(_is_struck(run) for run in value):
+    if isinstance(value, list) and not cell.struck and any(_is_struck(run) for run in value):
         message = "part of the text is struck through; all of it was read"
         return [warning("cell-part-struck", message, cell.source, "leave only what counts", cell.text[:120])]
     return []
