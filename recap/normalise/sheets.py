@@ -9,7 +9,7 @@ from recap.diagnostics import Diagnostic, note, warning
 from recap.normalise import columns, designators, values
 from recap.normalise.clean import clean, squeeze
 from recap.normalise.rows import Memory, read_row
-from recap.read.vocabulary import FIELD_QUANTITY, UNIT_FIELDS
+from recap.read.units import FIELD_QUANTITY, UNIT_FIELDS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
