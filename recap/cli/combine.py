@@ -53,7 +53,7 @@ def combine(
     first = _asked(positions[0], operating, role)
     safety = bool(first.safety) or first.kind is Kind.SAFETY
     can = stand_in_for_can(values, [p.volts for p in positions], first.role, safety=safety)
-    single, joined = _from_bench(first, bench, most, as_json=as_json) if bench else ((), ())
+    single, joined, currencies = _from_bench(first, bench, most, as_json=as_json) if bench else ((), (), {})
     if len(positions) > 1 or (single and not join):
         joined = ()
     elif bench is None and (join or not _still_made(can)):
@@ -67,7 +67,7 @@ def combine(
     from recap.show.combine_view import print_combine
     from recap.show.terminal import output
 
-    print_combine(output(), can, joined, single, cautions(first))
+    print_combine(output(), can, joined, single, cautions(first), currencies=currencies)
 
 
 def _still_made(can: CanStandIn) -> bool:
@@ -102,8 +102,8 @@ def _usual(position: Position, most: int) -> tuple[Combination, ...]:
 
 def _from_bench(
     position: Position, bench: Path, most: int, *, as_json: bool
-) -> tuple[tuple[Part, ...], tuple[Combination, ...]]:
-    """Return the bench's single parts that go in the place, and what can be joined of its parts."""
+) -> tuple[tuple[Part, ...], tuple[Combination, ...], dict[str, str]]:
+    """Return the bench's single parts that go in the place, what can be joined of its parts, and currencies."""
     from recap.bench import load_bench
     from recap.match.columns import Offers
     from recap.match.joinable import joined_offers
@@ -119,4 +119,6 @@ def _from_bench(
     parts = [lying.part for lying in loaded.drawer if lying.part.value_uF is not None] + [offers.part(r) for r in rows]
     ranked = [(judge(position, part, limits).verdict, part) for part in parts]
     single = sorted((pair for pair in ranked if pair[0] is not Verdict.NO), key=lambda pair: pair[0].rank)
-    return tuple(part for _, part in single), joined_offers(position, offers, loaded.drawer, limits, most=most)
+    joined = joined_offers(position, offers, loaded.drawer, limits, most=most)
+    currencies = {name: terms.currency for name, terms in loaded.suppliers.items()}
+    return tuple(part for _, part in single), joined, currencies

@@ -10,10 +10,10 @@ from rich.text import Text
 from recap.match.obsolete import VALUE_SOURCE, VOLTAGE_SOURCE
 from recap.normalise.values import format_capacitance, format_voltage
 from recap.show.documents import amount, number
-from recap.show.terminal import counted
+from recap.show.terminal import counted, money
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from rich.console import Console
 
@@ -88,9 +88,18 @@ def joined_document(c: Combination) -> dict[str, Any]:
 
 
 def print_combine(
-    console: Console, can: CanStandIn, joined: Sequence[Combination], single: Sequence[Part], cautions: Sequence[str]
+    console: Console,
+    can: CanStandIn,
+    joined: Sequence[Combination],
+    single: Sequence[Part],
+    cautions: Sequence[str],
+    *,
+    currencies: Mapping[str, str] | None = None,
 ) -> None:
-    """Print what to fit for each section and why, what goes singly, then what could be joined."""
+    """Print what to fit for each section and why, what goes singly, then what could be joined.
+
+    ``currencies`` names each supplier's currency, in which its prices stand.
+    """
     for _, alike in groupby(can.sections, key=lambda s: (s.value.old_uF, s.volts)):
         _print_sections(console, list(alike), alone=can.pieces == 1)
     for caution in cautions:
@@ -104,7 +113,7 @@ def print_combine(
     if joined:
         console.print(Text("\nJoined parts, with care:", style="bold"))
         for c in joined:
-            _print_joined(console, c)
+            _print_joined(console, c, currencies or {})
     console.print(Text(f"Source, {VALUE_SOURCE.kind}: {VALUE_SOURCE.text}", style="dim"))
     if any(section.fit_V is not None for section in can.sections):
         console.print(Text(f"Source, {VOLTAGE_SOURCE.kind}: {VOLTAGE_SOURCE.text}", style="dim"))
@@ -123,8 +132,9 @@ def _print_sections(console: Console, alike: Sequence[Section], *, alone: bool) 
     console.print(Text.assemble(f"{name}{old} -> ", (fit, "bold"), f": {section.value.reason}."))
 
 
-def _print_joined(console: Console, c: Combination) -> None:
-    cost = "" if c.cost is None else f", {amount(c.cost)} for one place"
+def _print_joined(console: Console, c: Combination, currencies: Mapping[str, str]) -> None:
+    currency = currencies.get(c.pieces[0][0].supplier, "")
+    cost = "" if c.cost is None else f", {money(c.cost, currency)} for one place"
     console.print(Text(f"* {c.joining}, {counted(c.count, 'piece')}{cost}: {c.reason}."))
     for part, count in c.pieces:
         if part.supplier:

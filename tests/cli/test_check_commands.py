@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 import shlex
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -14,6 +15,7 @@ from recap.cli import app
 from recap.match.condition import Condition
 
 RUNNER = CliRunner()
+ROOT = Path(__file__).parents[2]
 COMMANDS = ("life", "stress", "combine", "measure", "discharge", "shelf")
 
 
@@ -30,13 +32,13 @@ def document(line: str) -> dict[str, Any]:
 
 
 @pytest.mark.parametrize("name", COMMANDS)
-def test_every_help_has_an_example_that_runs(name: str) -> None:
+def test_every_help_has_an_example_that_runs(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(ROOT)
     help_text = " ".join(run(f"{name} --help").split())
     examples = re.findall(rf"Example: (recap {name} .*?)(?= Example:| ╭)", help_text)
     assert examples
     for example in examples:
-        if "--bench" not in example:
-            run(example.removeprefix("recap "))
+        run(example.removeprefix("recap "))
 
 
 def test_life_prints_hours_model_inputs_and_source() -> None:
@@ -147,6 +149,23 @@ def test_safety_and_deflection_parts_get_a_caution_and_no_substitute(line: str) 
     assert found["joined"] == []
     assert found["cautions"]
     assert found["sections"][0]["deviation_percent"] == 0
+
+
+def test_a_bench_says_what_goes_singly_and_what_can_be_joined_of_its_parts() -> None:
+    single = document(f"combine 500uF 50V --bench {ROOT / 'demo'}")
+    assert single["single"]
+    assert single["joined"] == []
+    joined = document(f"combine 100uF 550V --bench {ROOT / 'demo'}")
+    assert joined["single"] == []
+    assert joined["joined"][0]["pieces"][0]["supplier"]
+    assert re.search(r"[0-9.]+ [A-Z]{3} for one place", run(f"combine 100uF 550V --bench {ROOT / 'demo'}"))
+
+
+def test_a_drawer_is_judged_piece_by_piece_the_oldest_first() -> None:
+    found = document(f"shelf --bench {ROOT / 'demo'} --on 2026-11-25")["parts"]
+    assert [p["years"] for p in found] == sorted((p["years"] for p in found), reverse=True)
+    assert found[0]["verdict"] == "replace"
+    assert found[-1]["verdict"] == "usable"
 
 
 def test_discharge_tells_time_power_and_cautions() -> None:
