@@ -68,7 +68,7 @@ def margin(
     from recap.match.margin import Use
 
     asked = _Asked(
-        Use(typed.maybe(typed.degrees, ambient, "--ambient"), model),
+        Use(typed.maybe(typed.degrees, ambient, "--ambient"), _model(model)),
         typed.maybe(typed.volts, operating, "--operating"),
         typed.maybe(typed.milliamperes, ripple, "--ripple"),
         _role(role),
@@ -110,6 +110,15 @@ def _profile(name: str | None) -> str | None:
     return name
 
 
+def _model(name: str) -> str:
+    from recap.match.life import CAUTIOUS, MODELS
+
+    if name != CAUTIOUS and name not in MODELS:
+        names = ", ".join((CAUTIOUS, *MODELS))
+        raise typer.BadParameter(f"there is no {name!r}; there are: {names}", param_hint="--model")
+    return name
+
+
 def _check_plot(plot: Path | None, *, force: bool, alone: bool) -> None:
     if plot is None:
         return
@@ -130,6 +139,9 @@ def _between(original: str, substitute: str, asked: _Asked) -> Margin:
                 "this is a can of several sections: compare one section at a time, or see recap combine",
                 param_hint=hint,
             )
+        stated = found.positions[0]
+        if stated.value_uF is None and stated.volts is None and not stated.safety:
+            typed.refuse(stated.text, "a part", '"470uF 25V 85C radial 10x16 p5"', hint)
     return _weigh(old.positions[0], _as_part(new.positions[0], new.life_h), Settings(), asked)
 
 

@@ -40,6 +40,7 @@ class Use:
 class Gauge:
     """One number of the part against the one asked for, as a share of it; from ``low`` to ``high`` it fits."""
 
+    rule: str
     label: str
     verdict: Verdict
     asked: Decimal
@@ -86,8 +87,8 @@ class Margin:
 
     @property
     def _telling(self) -> list[Gauge]:
-        """The gauges that tell of room: the very same capacitance leaves none and wants none."""
-        return [gauge for gauge in self.gauges if gauge.label != "capacitance" or gauge.has != gauge.asked]
+        """The gauges that tell of room: the same capacitance or temperature as asked leaves none and wants none."""
+        return [g for g in self.gauges if g.label not in {"capacitance", "temperature"} or g.has != g.asked]
 
 
 def weigh(position: Position, part: Part, limits: Limits, use: Use | None = None) -> Margin:
@@ -191,7 +192,7 @@ def _gauges(position: Position, part: Part, judged: Judgement, limits: Limits) -
     )
     for rule, label, asked, has, unit, low, high in rows:
         if rule in verdicts and asked and has is not None:
-            yield Gauge(label, verdicts[rule], asked, has, unit, low, high)
+            yield Gauge(rule, label, verdicts[rule], asked, has, unit, low, high)
 
 
 def _around(holes: Decimal | None, out: Decimal) -> tuple[Decimal | None, Decimal | None]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
 from rich import box
@@ -10,7 +9,6 @@ from rich.table import Table
 from rich.text import Text
 
 from recap.model import Verdict
-from recap.normalise.writing import plain
 from recap.show.margin_view import STYLE, WORDS, gauge_bar, margin_document
 from recap.show.terminal import SAFETY_LINE, counted, refs
 
@@ -77,5 +75,4 @@ def tightest(found: Margin) -> str:
     narrow = found.narrowest
     if narrow is None:
         return "no number to weigh"
-    share = plain((narrow.share or Decimal(0)).quantize(Decimal("0.01")))
-    return f"{narrow.label} {plain(narrow.has)} {narrow.unit}, {share}× of what is asked"
+    return next(f"{f.rule}: {f.reason}" for f in found.judgement.findings if f.rule == narrow.rule)
