@@ -42,6 +42,7 @@ def stress(
     """
     from recap.match.failure import Edition, rate
     from recap.match.failure import stress as ratio_of
+    from recap.match.ratings import surge_voltage
 
     _, value_uF, rated_V = typed.rating(" ".join(part))
     works_at, ac_V = typed.volts(operating, "--operating"), typed.volts(ac, "--ac")
@@ -61,11 +62,13 @@ def stress(
         tables = (_by_rating(rated_V, works_at, ratio_at, temp_C, rates), _by_temperature(here, rates))
     except ValueError as problem:
         raise typer.BadParameter(str(problem)) from problem
+    surge_V = surge_voltage(rated_V)
     inputs = {
         "value_uF": float(value_uF),
         "rated_V": float(rated_V),
         "operating_V": float(works_at),
         "ac_rms_V": float(ac_V),
+        "surge_V": float(surge_V),
         "ambient_C": temp_C,
         "quality": quality,
         "environment": environment,
@@ -79,7 +82,7 @@ def stress(
     from recap.show.stress_view import print_stress
     from recap.show.terminal import output
 
-    print_stress(output(), here, tables)
+    print_stress(output(), here, tables, surge_V)
 
 
 def _row(

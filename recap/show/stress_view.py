@@ -10,10 +10,13 @@ from rich.table import Table
 from rich.text import Text
 
 from recap.match.failure import Edition, FailureRate
+from recap.match.ratings import SURGE_SOURCE
+from recap.normalise.values import plain
 from recap.show.bars import bar
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+    from decimal import Decimal
 
     from rich.console import Console
 
@@ -76,9 +79,16 @@ def _key(edition: Edition) -> str:
     return "base_edition" if edition is Edition.BASE else "notice_2"
 
 
-def print_stress(console: Console, here: StressRow, tables: Sequence[StressTable]) -> None:
+def print_stress(console: Console, here: StressRow, tables: Sequence[StressTable], surge_V: Decimal) -> None:
     """Print the two rates apart, what they mean in years, then a table with bars for each variable."""
     console.print(Text(f"Stress {here.stress:.2f} of the rated voltage at {here.temp_C:g} °C:", style="bold"))
+    if here.stress > 1:
+        console.print(
+            Text(
+                f"Beyond the rating: not permitted but as a surge of up to {plain(surge_V)} V, 30 s at most.",
+                style="bold",
+            )
+        )
     for rate in here.rates:
         factors = " · ".join(f"{name} {value:.3g}" for name, value in rate.factors.items())
         console.print(Text(f"- {rate.edition}: {rate.per_million_h:.4g} failures in a million hours ({factors})"))
@@ -89,8 +99,9 @@ def print_stress(console: Console, here: StressRow, tables: Sequence[StressTable
     )
     for table in tables:
         _print_table(console, table, here)
-    for rate in here.rates:
-        console.print(Text(f"Source, {rate.source.kind}: {rate.source.text}", style="dim"))
+    sources = [rate.source for rate in here.rates] + ([SURGE_SOURCE] if here.stress > 1 else [])
+    for source in sources:
+        console.print(Text(f"Source, {source.kind}: {source.text}", style="dim"))
 
 
 def _print_table(console: Console, table: StressTable, here: StressRow) -> None:

@@ -128,6 +128,13 @@ def test_stress_keeps_the_editions_apart() -> None:
     assert [row["notice_2"] for row in by_rating] == sorted((row["notice_2"] for row in by_rating), reverse=True)
 
 
+def test_beyond_the_rating_the_surge_voltage_is_named() -> None:
+    # 1.15 x the rating: EPCOS B41505/B43505, Vishay 28309
+    assert document("stress 470uF 50V --operating 55V")["inputs"]["surge_V"] == 57.5
+    assert "57.5 V" in run("stress 470uF 50V --operating 55V")
+    assert "57.5 V" not in run("stress 470uF 50V --operating 50V")
+
+
 def test_a_can_is_told_section_by_section() -> None:
     found = document("combine 20+20+20uF 450V")
     assert found["pieces"] == 3
