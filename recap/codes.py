@@ -22,6 +22,8 @@ class Code:
 
 FILES: dict[str, Code] = {
     "file-missing": Code("No such file", "caplists/TV5.csv isn't there", "Check the name and the folder."),
+    "file-exists": Code("A file is there already", "recap new into a bench that exists", "Name another folder."),
+    "file-unwritable": Code("A file can't be written", "no permission, or a full disk", "Name another folder."),
     "file-is-folder": Code("A folder stands where a file should", "drawer.csv is a folder", "Name a file in it."),
     "file-unreadable": Code("The file can't be opened", "no permission to read", "Check its permissions."),
     "file-empty": Code("Nothing in it", "a file of 0 bytes or of blank lines", "Fill it, or delete it."),

@@ -18,7 +18,7 @@ from recap.diagnostics import Diagnostic, Source, error, has_errors, note, warni
 from recap.read.cells import Cell, Row
 from recap.read.decoding import decode
 from recap.read.delimited import choose_delimiter, parse_delimited, records, split_lines
-from recap.read.headers import Headers, find_header, recognise, units_row
+from recap.read.headers import Headers, find_header, is_comment, recognise, units_row
 from recap.read.sniff import MAX_LINE, check_regular, check_type, is_workbook
 from recap.read.tables import read_tables
 from recap.read.vocabulary import CATALOGUE
@@ -282,7 +282,7 @@ def _build(
     for number, cells in rows:
         if not any(cells):
             continue
-        if list(cells) == list(headers.texts):
+        if list(cells) == list(headers.texts) or is_comment(cells):
             continue
         if not numbers:
             stated = units_row(_plain_row(cells, file, sheet, number), headers)

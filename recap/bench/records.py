@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from recap.bench.numerals import decimal_mark
 from recap.diagnostics import Diagnostic, Source, error, note
-from recap.read.headers import Headers, find_header, recognise, units_row
+from recap.read.headers import Headers, find_header, is_comment, recognise, units_row
 from recap.read.tables import read_tables
 
 if TYPE_CHECKING:
@@ -122,8 +122,8 @@ def _rows(table: Table, at: int, headers: Headers) -> tuple[list[Record], list[D
         filled = [cell for cell in row.cells if cell.text]
         if not filled or [cell.text for cell in row.cells] == list(headers.texts):
             continue
-        if filled[0].text.startswith("#") and len(filled[0].text) > 1:
-            continue  # a comment line, as the example files have them
+        if is_comment([cell.text for cell in row.cells]):
+            continue
         stated = units_row(row, headers) if number == 0 else None
         if stated is not None:
             units.update(stated)

@@ -21,6 +21,7 @@ app = typer.Typer(
 )
 
 COMMANDS: tuple[str, ...] = (
+    "new",
     "import_",
     "explain",
     "decode",

@@ -229,14 +229,22 @@ def units_row(row: Row, headers: Headers) -> dict[str, str] | None:
     return units or None
 
 
+def is_comment(texts: Sequence[str]) -> bool:
+    """Tell whether a row is a remark: nothing in it but one cell that begins with ``#``."""
+    filled = [text for text in texts if text]
+    return len(filled) == 1 and filled[0].startswith("#") and len(filled[0]) > 1
+
+
 def find_header(
     table: Table, vocabulary: Mapping[str, tuple[str, ...]], *, quantities: bool = False, least: int = 2
 ) -> int | None:
     """Return the index of the first row of ``table`` in which at least ``least`` cells mean different fields.
 
-    Rows above it are titles. Price quantities count only beside a field. None where no row is a header.
+    Rows above it are titles. Price quantities count only beside a field. One word alone heads a
+    table only where no row has more than one cell. None where no row is a header.
     """
     looked_at = 0
+    widest = max((len(row.cells) for row in table.rows[: 4 * HEADER_ROWS]), default=0)
     for index, row in enumerate(table.rows):
         filled = [cell for cell in row.cells if cell.text]
         if not filled:
@@ -248,6 +256,6 @@ def find_header(
         known = len(fields)
         if fields and quantities:
             known += sum(1 for cell in filled if price_quantity(cell.text) is not None)
-        if known >= min(least, len(filled)):
+        if known >= min(least, widest):
             return index
     return None

@@ -1,0 +1,49 @@
+"""``recap new``: a bench folder to start from."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import typer
+
+from recap.cli.answers import refuse, refuse_one
+from recap.cli.steps import START
+
+
+def register(app: typer.Typer) -> None:
+    """Add the command."""
+    app.command("new", rich_help_panel=START)(new)
+
+
+def new(
+    folder: Path = typer.Argument(..., metavar="DIR", help="The folder to make; its files must not be there yet."),
+    demo: bool = typer.Option(False, "--demo", help="Copy the larger demo bench instead of the small example."),
+    as_json: bool = typer.Option(False, "--json", help="Print what was written as JSON."),
+) -> None:
+    """Make a bench folder with commented example files that already work.
+
+    Two small chassis, three sets, two suppliers, a drawer: change the files into yours one by one.
+    Nothing that exists is overwritten.
+
+    Example: recap new mybench
+    """
+    from recap.bench.starter import demo_files, starter_files, write_starter
+    from recap.show.documents import print_document
+    from recap.show.terminal import output
+
+    files = demo_files() if demo else starter_files()
+    try:
+        told = write_starter(folder, files)
+    except OSError as fault:
+        message = f"can't write there: {fault.strerror or fault}"
+        refuse_one("file-unwritable", message, str(folder), "name another folder", as_json=as_json)
+    if told:
+        refuse(told, as_json=as_json)
+    if as_json:
+        print_document({"folder": str(folder), "files": sorted(files)})
+        return
+    console = output()
+    console.print(f"Made {folder} with {len(files)} files:", soft_wrap=True, markup=False)
+    for name in sorted(files):
+        console.print(f"  {name}", soft_wrap=True, markup=False)
+    console.print(f"Try it: recap order {folder}", soft_wrap=True, markup=False)
