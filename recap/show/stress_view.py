@@ -80,7 +80,7 @@ def _key(edition: Edition) -> str:
 
 
 def print_stress(console: Console, here: StressRow, tables: Sequence[StressTable], surge_V: Decimal) -> None:
-    """Print the two rates apart, what they mean in years, then a table with bars for each variable."""
+    """Print the two rates apart, then a table with bars for each variable."""
     console.print(Text(f"Stress {here.stress:.2f} of the rated voltage at {here.temp_C:g} °C:", style="bold"))
     if here.stress > 1:
         console.print(
