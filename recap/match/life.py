@@ -227,8 +227,8 @@ MODELS: dict[str, Model] = {
             "L0 · (4.3 − 3.3 · U/U0) · 2^((Tm − Tc)/10)",
             Citation(
                 "from memory",
-                "Cornell Dubilier, application guide for aluminum electrolytic capacitors; that life falls in a straight "
-                "line with voltage was read in DigiKey TechForum 45517, after Parler and Macomber",
+                "Cornell Dubilier, application guide for aluminum electrolytic capacitors; that life falls "
+                "in a line with voltage was read in DigiKey TechForum 45517, after Parler and Macomber",
             ),
             core_voltage,
             lambda c: c.voltage_ratio is not None,
