@@ -300,7 +300,7 @@ _DRAWER = (
 
 def _drawer(book: Workbook, report: Report) -> None:
     taken = report.order.drawer if report.order else ()
-    sheet = add_sheet(book, "Drawer")
+    sheet = add_sheet(book, "Drawer", landscape=True)
     row = put_heading(sheet, 1, "What comes from the drawer" if taken else "Nothing comes from the drawer")
     rows: list[list[CellValue]] = []
     for drawn in taken:
@@ -312,11 +312,11 @@ def _drawer(book: Workbook, report: Report) -> None:
 
 
 _UNMET = (
-    Column("group", 34),
-    Column("missing", 9, COUNT),
-    Column("why", 60, wrap=True),
-    Column("nearest parts", 60, wrap=True),
-    Column("places", 50, wrap=True),
+    Column("group", 32),
+    Column("missing", 8, COUNT),
+    Column("why", 48, wrap=True),
+    Column("nearest parts", 48, wrap=True),
+    Column("places", 32, wrap=True),
 )
 
 

@@ -10,7 +10,7 @@ from rich.text import Text
 
 from recap.fit.checklist import BOXES, remarks, where
 from recap.fit.worklist import NOTHING
-from recap.order.wording import thing_text
+from recap.order.wording import thing_text, value_text
 from recap.show.terminal import counted, refs
 
 if TYPE_CHECKING:
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from recap.fit.bags import Bag, Sorting
     from recap.fit.checklist import Checklist
     from recap.fit.plan import ExtraPiece
+    from recap.fit.worklist import Task
 
 TICK = "[ ]"
 
@@ -36,15 +37,20 @@ def print_checklist(console: Console, checklist: Checklist) -> None:
         for title in (*BOXES[:2], "ok"):
             table.add_column(title, no_wrap=True)
         table.add_column("place", no_wrap=not checklist.by_part)
-        table.add_column("old part", ratio=2)
-        table.add_column("new part", ratio=3)
-        table.add_column("mind", ratio=3)
+        table.add_column("old part", no_wrap=True)
+        table.add_column("new part")
+        table.add_column("mind")
         for task in section.tasks:
             mind = "\n".join((task.polarity, *remarks(task)))
-            new = f"{task.new}\nfrom {task.source}" if task.source else task.new
-            cells = (where(task, checklist), task.old, new, mind)
+            cells = (where(task, checklist), value_text(task.position) or "not stated", _new(task), mind)
             table.add_row(*(Text(TICK) for _ in BOXES), *(Text(cell) for cell in cells), end_section=True)
         console.print(table)
+
+
+def _new(task: Task) -> str:
+    if task.part is None:
+        return NOTHING
+    return f"{value_text(task.part) or task.part.number}\n{task.part.number} ({task.source})"
 
 
 def print_bags(console: Console, sorting: Sorting) -> None:
