@@ -12,7 +12,16 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
     from recap.audit.events import PlaceKey
-    from recap.model import CapList, Part, Position, SetOnBench
+    from recap.model import CapList, Part, Position, SetOnBench, Settings
+
+
+@dataclass(frozen=True, slots=True)
+class Lists:
+    """What the work at the bench needs of a bench: no catalogue, no prices."""
+
+    sets: tuple[SetOnBench, ...]
+    caplists: Mapping[str, CapList]
+    settings: Settings
 
 
 @dataclass(frozen=True, slots=True)

@@ -39,8 +39,8 @@ def bench(
     if address is not None and not lan:
         refuse_one("wrong-usage", "--address says where --lan listens", "--address", "add --lan", status=USAGE)
     from recap.audit.drawer import noted, rows_of
+    from recap.audit.places import Lists
     from recap.fit.page.serve import Place, prepare
-    from recap.fit.page.workshop import Lists
 
     loaded = records.load(bench)
     lists = Lists(loaded.sets, loaded.caplists, loaded.settings)

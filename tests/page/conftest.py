@@ -11,9 +11,9 @@ from typing import TYPE_CHECKING
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 
+from recap.audit.places import Lists
 from recap.audit.record import open_record
 from recap.fit.page.serve import Place, prepare
-from recap.fit.page.workshop import Lists
 from recap.model import CapList, Role, SetOnBench, Settings
 from tests.audit.stories import MONDAY, group, line, order, part, position
 

@@ -30,9 +30,10 @@ if TYPE_CHECKING:
     from starlette.requests import Request
     from starlette.types import ASGIApp
 
+    from recap.audit.places import Lists
     from recap.audit.record import Record
     from recap.fit.page.guard import Admission
-    from recap.fit.page.workshop import Lists, Unit
+    from recap.fit.page.workshop import Unit
 
 _HERE = Path(__file__).parent
 _SESSION_SECONDS = 16 * 3600

@@ -18,8 +18,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
+    from recap.audit.places import Lists
     from recap.audit.record import Record
-    from recap.fit.page.workshop import Lists
 
 LOOPBACK = "127.0.0.1"
 _SOMEWHERE_ELSE = ("192.0.2.1", 9)

@@ -19,19 +19,11 @@ if TYPE_CHECKING:
 
     from recap.audit.events import Event, PlaceKey
     from recap.audit.kept import Assignment, KeptOrder
-    from recap.model import CapList, SetOnBench, Settings
+    from recap.audit.places import Lists
+    from recap.model import SetOnBench, Settings
 
 NO_BOARD = "-"
 """Stands in addresses for positions that the list puts on no board."""
-
-
-@dataclass(frozen=True, slots=True)
-class Lists:
-    """What the page needs of a bench: no catalogue, no prices."""
-
-    sets: tuple[SetOnBench, ...]
-    caplists: Mapping[str, CapList]
-    settings: Settings
 
 
 @dataclass(frozen=True, slots=True)
