@@ -11,7 +11,7 @@ import re
 from typing import TYPE_CHECKING, Final
 
 from recap.diagnostics import Diagnostic, Severity, Source, error, has_errors
-from recap.normalise import checks, columns, grids, headings, sheets, stored
+from recap.normalise import checks, columns, grids, headings, sheets, stored, style
 from recap.normalise.clean import clean, fold, squeeze
 from recap.normalise.ledger import Fate, Ledger
 from recap.normalise.lines import TextReader
@@ -60,7 +60,7 @@ def _read_text(text: str, name: str, suffix: str) -> tuple[tuple[Position, ...],
     if fault is not None:
         return (), [fault]
     ledger = Ledger(name)
-    reader = TextReader(ledger)
+    reader = TextReader(ledger, style.survey(lines))
     at = 0
     while at < len(lines):
         block = grids.find_block(lines, at, name) if lines[at].strip() else None

@@ -34,7 +34,7 @@ _MARKS = re.compile(r"\s?(?P<mark>\*{1,3}|[†‡§¹²³]|\(\*+\))|\[(?P<note>[
 
 _ITEM = re.compile(
     r"(?<![A-Za-z0-9_])(?P<board>\d{0,2})(?P<prefix>[A-Za-z]{1,3})(?P<gap>[-_#.:]?|[ ]|\.[ ]|[ ]?[#][ ]?)"
-    r"(?P<digits>\d{1,5})(?P<suffix>(?:[A-Za-z](?![A-Za-z0-9])|[.]\d(?![\d.,]))?)(?![A-Za-z0-9]|[.,]\d)"
+    r"(?P<digits>\d{1,5})(?P<suffix>(?:[A-Za-z](?![A-Za-z0-9])|[.]\d(?![\d.,]))?)(?![A-Za-z0-9]|\.\d)"
 )
 _MISREAD = re.compile(r"(?<![A-Za-z0-9_])(?P<prefix>C)(?P<digits>[0-9OolI|]{1,4})(?P<suffix>[A-Z]?)(?![A-Za-z0-9|])")
 _OCR = str.maketrans("OolI|", "00111")
@@ -141,7 +141,8 @@ def _first(text: str, at: int, *, any_prefix: bool) -> tuple[Ref, int, bool] | N
     match = _MISREAD.match(text, at)
     if match is None or not re.search(r"\d", match["digits"]):
         return None
-    return Ref("C", match["digits"].translate(_OCR), match["suffix"]), match.end(), True
+    digits = match["digits"].translate(_OCR)
+    return Ref("C", digits, match["suffix"]), match.end(), digits != match["digits"]
 
 
 def _gap_allowed(text: str, match: re.Match[str]) -> bool:

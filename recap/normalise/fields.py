@@ -66,6 +66,7 @@ class Draft:
         return not (stated or self.kinds or self.mounts or self.temps or self.sizes or self.safety)
 
 
+TEMPERATURE_PAIR: Final = frozenset(map(Decimal, (85, 105, 125, 130, 135)))
 PLAIN_MARKS: Final = frozenset(",;:/()[]|@=-*+&.")
 
 
@@ -144,6 +145,10 @@ def _sections(draft: Draft, token: Token) -> None:
 def _pair(draft: Draft, token: Token) -> None:
     """``100/16`` is a pair; beside a capacitance ``25/50 V`` is two voltages between which nothing decides."""
     value, volts = token.what
+    both = {value.value, volts.value}
+    if (draft.has_value or draft.volts) and both <= TEMPERATURE_PAIR:
+        draft.temps.extend(int(degrees) for degrees in both if degrees is not None)
+        return
     if draft.caps and values.voltage(token.text) is not None:
         reading = values.voltage(token.text)
         if reading is not None:

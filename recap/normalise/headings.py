@@ -110,18 +110,22 @@ def judge(line: Marked) -> Judged:
         return Judged(None)
     sets = _stated(tokens)
     left = _left_words(tokens)
-    if not left:
-        return Judged(Heading(sets, line.level)) if sets != NOWHERE else Judged(None)
+    folded = {fold(token.text) for token in tokens if token.sort is Sort.WORD}
+    if not left and sets != NOWHERE:
+        return Judged(Heading(sets, line.level))
+    if not left and not (folded & words.BOARD_NOUNS and len(line.text.split()) > 1):
+        return Judged(None)
+    if line.strength and (named := _named_in_prose(line.text)) and _is_sentence(line.text, tokens):
+        return Judged(Heading(replace(sets, board=named), line.level))
     if len(line.text) > LONGEST_HEADING or len(left) > MOST_WORDS or _is_sentence(line.text, tokens):
         return Judged(None)
-    folded = {fold(token.text) for token in tokens if token.sort is Sort.WORD}
     title = bool(folded & words.TITLE_WORDS)
     noun = any(_is_noun(word, words.BOARD_NOUNS) for word in folded)
     strong = any(_is_noun(word, STRONG_NOUNS) for word in folded)
     if title and not strong:
         return Judged(Heading(sets, line.level) if sets != NOWHERE or line.level else None, is_title=True)
     if line.strength or noun:
-        board = _board_name(line.text, tokens)
+        board = _board_name(line.text, tokens) or (line.text if noun and not left else "")
         if board:
             return Judged(Heading(replace(sets, board=board), line.level))
     return Judged(None)
@@ -171,9 +175,23 @@ def _left_words(tokens: Sequence[Token]) -> list[str]:
 
 
 def _is_sentence(text: str, tokens: Sequence[Token]) -> bool:
-    hedges = sum(1 for token in tokens if token.sort is Sort.WORD and token.what in words.HEDGES)
+    hedges = sum(1 for token in tokens if token.sort is Sort.WORD and token.what in words.HEDGES - _VERSIONS)
     verbs = sum(1 for token in tokens if token.sort is Sort.WORD and token.what in _VERBS)
-    return hedges + verbs > 0 or text.rstrip().endswith((".", "!", "?")) or ". " in text
+    ended = text.rstrip().endswith((".", "!", "?")) and not re.search(r"\b(?:rev|ver|no|nr|bd|pcb)\.$", text.rstrip(), re.IGNORECASE)
+    return hedges + verbs > 0 or bool(ended) or re.search(r"\w{4,}\. [A-Z]", text) is not None
+
+
+_VERSIONS: Final = frozenset("rev revision revisions version versions model models variant early later original".split())
+_PLACE: Final = re.compile(
+    r"\b(?:on|from|of|for|auf|sur|su|op)\s+(?:the|my|our|this|der|dem|la|le|il|het|de)?\s*(?P<name>(?:[\w-]+\s){0,2}(?:board|pcb|psu|supply|module|platine|carte|scheda|print))\b",
+    re.IGNORECASE,
+)
+
+
+def _named_in_prose(text: str) -> str | None:
+    """Return the board a sentence names that leads to a list (``the ones on the display board are:``)."""
+    match = _PLACE.search(text)
+    return match["name"].strip() if match else None
 
 
 _VERBS: Final = frozenset(
@@ -187,13 +205,18 @@ def _board_name(text: str, tokens: Sequence[Token]) -> str:
     """Return the heading without what it states of the parts: ``PSU board (all radial)`` -> ``PSU board``."""
     name = text
     for token in reversed(tokens):
-        if token.sort in {*_STATING, Sort.SIZE, Sort.SAFETY}:
+        if token.sort in {*_STATING, Sort.SIZE, Sort.SAFETY, Sort.COUNT}:
             name = name[: token.start] + name[token.end :]
     name = re.sub(r"\((?P<inside>[^()]*)\)", lambda m: m[0] if _means(m["inside"]) else " ", name)
-    name = squeeze(name.replace("°C", " "))
+    name = _LABEL.sub("", squeeze(name.replace("°C", " ")))
     pieces = [piece for piece in re.split(r"\s+[-:,;|/]\s*|[:,;|]\s+", name) if _means(piece)]
     name = " - ".join(piece.strip(" -:,;|") for piece in pieces) if len(pieces) != 1 else pieces[0].strip(" -:,;|")
     return _trim(name)
+
+
+_LABEL: Final = re.compile(
+    r"^(?:board|pcb|platine|carte|scheda|placa|print|modul|module|section|unit|assembly|baugruppe|location|area)\s*[:=]\s*(?=\S)", re.IGNORECASE
+)
 
 
 def _means(text: str) -> bool:
@@ -210,7 +233,8 @@ def _trim(name: str) -> str:
         pieces.pop()
     while len(pieces) > 1 and fold(pieces[0]).strip("(),:") in _TRIMMED - {"main"}:
         pieces.pop(0)
-    return " ".join(pieces).strip(" -:,;|/()") if pieces and pieces != ["-"] else ""
+    found = " ".join(pieces).strip(" -:,;|/") if pieces and pieces != ["-"] else ""
+    return found.strip("() ") if found.count("(") != found.count(")") else found
 
 
 def says(heading: Heading) -> str:

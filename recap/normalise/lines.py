@@ -17,6 +17,7 @@ from recap.normalise.fields import PLAIN_MARKS, Draft, take
 from recap.normalise.ledger import Fate
 from recap.normalise.positions import build
 from recap.normalise.records import Line, take_apart
+from recap.normalise.style import PLAIN, Style
 from recap.normalise.tokens import Sort, tokenise
 
 if TYPE_CHECKING:
@@ -45,6 +46,7 @@ class TextReader:
     """Reads the lines of one text in order."""
 
     ledger: Ledger
+    style: Style = PLAIN
     stack: headings.Stack = field(default_factory=headings.Stack)
     last: Draft | None = None
     last_continues: bool = False
@@ -86,7 +88,7 @@ class TextReader:
         if self._footnote(row, text):
             return
         body = _without_bullet(text)
-        line = take_apart(body)
+        line = take_apart(body, style=self.style)
         if line.foreign and not line.has_refs:
             self.flush()
             self.ledger.passed(row, "other-part", "no capacitor: passed over", text)
@@ -102,11 +104,28 @@ class TextReader:
             self.ledger.warn(row, "prose-names-part", message, text, "if a position is meant, put it on a line of its own")
             return
         if cleaned.struck:
-            self._struck(row, line, cleaned)
+            self._struck(line, cleaned)
+        self._lead(body, line)
         self._record(row, text, line)
 
-    def _struck(self, row: int, line: Line, cleaned: Clean) -> None:
-        del row
+    def _lead(self, text: str, line: Line) -> None:
+        """Lay a heading in front of the records of a line (``PSU: C1 10uF, C2 22uF``) on all of them."""
+        match = _LEAD.match(text)
+        if match is None:
+            return
+        judged = headings.judge(headings.Marked(match["lead"], 1))
+        if judged.heading is None:
+            return
+        sets = judged.heading.sets
+        for draft in line.drafts:
+            draft.board = sets.board
+            if sets.board and draft.notes and draft.notes[0] == match["lead"].strip():
+                draft.notes.pop(0)
+            for name, stated in (("mounts", sets.mount), ("kinds", sets.kind), ("temps", sets.temp_C)):
+                if stated is not None and not getattr(draft, name):
+                    setattr(draft, name, [stated])
+
+    def _struck(self, line: Line, cleaned: Clean) -> None:
         for draft in line.drafts:
             if draft.refs and not draft.has_value:
                 draft.not_fitted = True
@@ -286,6 +305,7 @@ class TextReader:
             )
 
 
+_LEAD: Final = re.compile(r"(?P<lead>[^\d:;=]{2,40}):\s+(?=\S)")
 _UNDERLINE: Final = re.compile(r"[-=~]{3,}")
 _FOOTNOTE: Final = re.compile(r"(?:(?P<mark>\*{1,3}|[†‡§])|\[(?P<bracket>[0-9a-z])\]|\(?(?P<figure>\d)\))\s*[=:-]?\s*(?P<text>\S.*)$")
 

@@ -39,6 +39,7 @@ CAPACITANCES: Final = re.compile(
     re.IGNORECASE,
 )
 """``47-100uF``, ``47uF or 100uF``."""
+MILLI_OR_MICRO: Final = re.compile(r"\d{1,5}(?:[.,]\d)?m(?![A-Za-z0-9])")
 SECTIONS: Final = re.compile(
     rf"{NUMBER}\s?(?:{UNIT})?(?:\s?(?P<mark>[+/-])\s?{NUMBER}\s?(?:{UNIT})?)(?:\s?(?P=mark)\s?{NUMBER}\s?(?:{UNIT})?){{0,4}}(?![\d.,]*\s?[VA°%]|\s?(?P=mark)\s?\d)",
     re.IGNORECASE,
@@ -125,6 +126,8 @@ DITTO: Final = re.compile(
 )
 CODE: Final = re.compile(r"(?=[A-Za-z0-9./-]*[A-Za-z])(?=[A-Za-z0-9./-]*\d)[A-Za-z0-9][A-Za-z0-9./-]{3,39}(?![A-Za-z0-9])")
 """A part number or a type mark."""
+STOCK_NUMBER: Final = re.compile(r"(?=[\d-]{8,20}(?!\d))\d{1,5}-\d{2,5}-\d{1,6}(?:-\d+)*(?![\dA-Za-z]|\s?[uµ]?[fF]|\s?mfd)|\d{4} \d{3} \d{4,5}(?![\dA-Za-z])")
+"""Order numbers of digits only: ``1-234-567-11``, ``1234 567 89012``."""
 PLAIN_NUMBER: Final = re.compile(rf"{NUMBER}(?![A-Za-z0-9µ])")
 WORD: Final = re.compile(r"[^\W\d_][\w'’.-]*|\d+[\w'’.-]*|_+")
 ORDINAL: Final = re.compile(r"\s*(?:\(?(?P<n>\d{1,3})[.)](?!\d)\s+|#(?P<m>\d{1,3})[:.)\s]\s*|(?P<letter>[a-z])\)\s+)")

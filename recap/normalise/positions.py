@@ -56,6 +56,8 @@ MOST_PIECES: Final = 2000
 
 def build(draft: Draft, context: Context, source: Source, text: str) -> Built:
     """Return the positions of ``draft``: one for each designator, or one with a count where there are none."""
+    _counted_sections(draft)
+    _dashed_pair(draft)
     position = Position(
         value_uF=_value(draft),
         volts=_volts(draft, context),
@@ -113,6 +115,35 @@ def _section_volts(draft: Draft) -> list[Decimal] | None:
     stated = [values.voltage(part, bare=True) for part in re.split(r"\s?[/+-]\s?", draft.volt_texts[0])]
     rated = [reading.value for reading in stated if reading is not None and reading.value is not None]
     return rated if len(rated) == len(draft.sections) else None
+
+
+def _counted_sections(draft: Draft) -> None:
+    """Read ``C8 2x50µF 350V`` as a can of two sections: one designator, high voltage (common practice)."""
+    if len(draft.refs) != 1 or len(draft.counts) != 1 or len(draft.caps) != 1 or draft.sections:
+        return
+    count, value = draft.counts[0], draft.caps[0].value
+    high = any(r.value is not None and r.value >= CAN_VOLTS for r in draft.volts)
+    if 2 <= count <= 4 and value is not None and high:  # noqa: PLR2004 - no can has more
+        draft.sections, draft.caps, draft.counts = (value,) * count, [], []
+
+
+def _dashed_pair(draft: Draft) -> None:
+    """Read ``100-16V`` as 100 µF 16 V where no other value stands on the line, and doubt it."""
+    if draft.has_value or len(draft.volts) != 1 or draft.volts[0].value is not None:
+        return
+    match = re.fullmatch(r"([\d.,]+)\s?-\s?([\d.,]+)\s?V(?:DC)?", draft.volt_texts[0] if draft.volt_texts else "", re.IGNORECASE)
+    if match is None:
+        return
+    value, volts = values.capacitance(match[1]), values.voltage(match[2], bare=True)
+    if value is None or volts is None or value.value is None or volts.value is None or value.value <= volts.value:
+        return
+    draft.caps, draft.volts = [value], [volts]
+    draft.doubts.pop("alternatives", None)
+    draft.doubt("unit-missing", f"{match[0]!r} is read as {plain(value.value)} µF {plain(volts.value)} V")
+
+
+CAN_VOLTS: Final = 150
+"""From this voltage on ``2x50`` behind one designator is a can of two sections (common practice)."""
 
 
 def _value(draft: Draft) -> Decimal | None:
@@ -215,6 +246,7 @@ def _sized(position: Position, draft: Draft) -> Position:
                 draft.doubt("size-conflict", f"{name} {plain(found[name])} or {plain(value)} mm on one line")
                 found[name] = value
             found.setdefault(name, value)
+    _place_lone(found, draft)
     conflict = "size-conflict" in draft.doubts
     diameter, height = found.get("diameter"), found.get("height")
     if position.mount is Mount.AXIAL and diameter and height and diameter > height:
@@ -222,6 +254,18 @@ def _sized(position: Position, draft: Draft) -> Position:
     if conflict:
         return position
     return replace(position, diameter_mm=diameter, height_mm=height, pitch_mm=found.get("pitch"))
+
+
+def _place_lone(found: dict[str, Decimal], draft: Draft) -> None:
+    """Take a length that nothing names for the pitch where the body is known and wider; otherwise doubt it."""
+    lone = list(dict.fromkeys(size.lone for size in draft.sizes if size.lone is not None))
+    if not lone:
+        return
+    body = found.get("diameter")
+    if len(lone) == 1 and "pitch" not in found and "height" in found and body is not None and lone[0] < body:
+        found["pitch"] = lone[0]
+    elif not set(lone) <= set(found.values()):
+        draft.doubt("size-unclear", ", ".join(f"{plain(size)} mm" for size in lone))
 
 
 def _check_count(draft: Draft) -> None:

@@ -14,6 +14,7 @@ from recap.normalise import words
 from recap.normalise.clean import fold, part_commas
 from recap.normalise.fields import Draft, settle_numbers, take
 from recap.normalise.remarks import read_remark
+from recap.normalise.style import PLAIN, Style
 from recap.normalise.tokens import Sort, Token, tokenise
 
 VALUES: Final = frozenset((Sort.CAP, Sort.PAIR, Sort.SECTIONS))
@@ -35,16 +36,16 @@ class Line:
     hedged: bool = False
 
 
-def take_apart(text: str, *, counts_lead: bool = False) -> Line:
+def take_apart(text: str, *, style: Style = PLAIN) -> Line:
     """Return the drafts of one line of text (clean, single-spaced, without bullet).
 
     Read once with bare numbers behind designators as designators (``C3, 7``) and, where no value is
     left then, again with them as numbers.
     """
     text = part_commas(text)
-    line = _apart(text, tokenise(text, counts_lead=counts_lead))
+    line = _apart(text, tokenise(text, style=style))
     if line.has_refs and not line.has_values and any(draft.bare_refs for draft in line.drafts):
-        again = _apart(text, tokenise(text, strict=True, counts_lead=counts_lead))
+        again = _apart(text, tokenise(text, strict=True, style=style))
         if again.has_values or any(draft.has_value for draft in again.drafts):
             return again
     return line
@@ -90,7 +91,7 @@ def _groups(tokens: Sequence[Token], line: Line) -> list[list[Token]]:
             foreign.append(token)
             continue
         if _opens(token, groups[-1], tokens[i + 1 :], refs_first=line.refs_first):
-            groups.append(_held_over(groups[-1]) if not line.refs_first else [])
+            groups.append([])
         groups[-1].append(token)
     line.foreign = " ".join(token.text.strip() for token in foreign)
     return [group for group in groups if any(token.sort is not Sort.MARK for token in group)]
@@ -104,19 +105,20 @@ def _opens(token: Token, group: Sequence[Token], rest: Sequence[Token], *, refs_
         if token.sort is not Sort.REFS or not sorts & (VALUES | {Sort.DITTO, Sort.NUMBER, Sort.NOT_FITTED}):
             return False
         return any(t.sort in VALUES | {Sort.DITTO, Sort.NUMBER, Sort.NOT_FITTED} for t in rest) or bool(sorts & VALUES)
-    if token.sort in VALUES | {Sort.COUNT}:
-        return Sort.REFS in sorts and bool(sorts & VALUES) and (token.sort in VALUES or any(t.sort in VALUES for t in rest))
-    return False
-
-
-def _held_over(group: list[Token]) -> list[Token]:
-    """Take a count that stands behind the last record and in front of the next from the one before."""
-    del group
-    return []
+    if token.sort not in VALUES | {Sort.COUNT} or not sorts & VALUES:
+        return False
+    if token.sort is Sort.COUNT:
+        return bool(rest) and rest[0].sort in VALUES
+    if Sort.REFS in sorts:
+        return True
+    # ``10uF 16V, 22uF 25V``: each has its voltage or its count, and a separator stands between
+    return bool(sorts & {Sort.COUNT, Sort.VOLTS, Sort.PAIR}) and group[-1].text in {",", ";", "/", "+", "&"}
 
 
 def _draft(tokens: list[Token], text: str) -> Draft:
     draft = Draft()
+    if len(tokens) > 1 and tokens[0].sort is Sort.NUMBER and tokens[1].sort is Sort.REFS:
+        tokens = _counted(tokens)
     body, remark, suggestion = _parts(tokens, text)
     body = _original(body, draft)
     take(draft, body)
@@ -132,6 +134,14 @@ def _draft(tokens: list[Token], text: str) -> Draft:
     if draft.numbers and not draft.notes and not draft.dittos:
         draft.doubt("number-unread", ", ".join(repr(token.text) for token in draft.numbers))
     return draft
+
+
+def _counted(tokens: list[Token]) -> list[Token]:
+    """Read a number in front of designators as their count where it is (``2 C5, C6 47uF``)."""
+    number, refs = tokens[0], tokens[1]
+    if number.text != str(len(refs.what.refs)):
+        return tokens
+    return [Token(Sort.COUNT, number.text, number.start, number.end, int(number.text)), *tokens[1:]]
 
 
 def _hear(draft: Draft, remark: str) -> None:

@@ -52,6 +52,8 @@ class Size:
     height: Decimal | None = None
     pitch: Decimal | None = None
     doubts: tuple[str, ...] = ()
+    lone: Decimal | None = None
+    """A length that nothing names."""
 
 
 def length(text: str, unit: str = "") -> Decimal | None:
@@ -92,7 +94,7 @@ def find(text: str, at: int) -> tuple[Size, int] | None:
             return size, labelled.end()
     lone = _LONE.match(text, at)
     if lone is not None and (size := _mm(lone["n"], lone["u"])) is not None and not _BEHIND.match(text, at):
-        return (Size(pitch=size) if "mil" in lone["u"].lower() else Size(doubts=("size-unclear",))), lone.end()
+        return (Size(pitch=size) if "mil" in lone["u"].lower() else Size(lone=size)), lone.end()
     behind = _BEHIND.match(text, at)
     if behind is not None and (behind["u"].strip() or len(behind["mark"]) > 2):  # noqa: PLR2004 - a word, not a letter
         size = _one(behind["mark"], behind["n"], behind["u"], spaced=False)

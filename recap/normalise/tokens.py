@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from recap.normalise import designators, patterns, sizes, values, words
 from recap.normalise.clean import fold
+from recap.normalise.style import PLAIN, SMALLEST_NUMBERED, Style
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -70,17 +71,17 @@ class _Scan:
     cap_seen: bool = False
     at_start: bool = True
     last_end: int = 0
-    counts_lead: bool = False
+    style: Style = PLAIN
 
 
-def tokenise(text: str, *, strict: bool = False, refs_seen: bool = False, counts_lead: bool = False) -> list[Token]:
+def tokenise(text: str, *, strict: bool = False, refs_seen: bool = False, style: Style = PLAIN) -> list[Token]:
     """Return the tokens of ``text`` (cleaned, single-spaced).
 
     ``strict``: a bare number behind a designator is never one itself. ``refs_seen``: designators
-    stand elsewhere in the row, so ``R47`` is a value here and no resistor. ``counts_lead``: lines of this
-    list begin with a count, so ``2 200uF`` is two of 200 µF.
+    stand elsewhere in the row, so ``R47`` is a value here and no resistor. ``style`` tells what a number
+    at the start means in this list.
     """
-    scan = _Scan(text, strict, refs_seen, counts_lead=counts_lead)
+    scan = _Scan(text, strict, refs_seen, style=style)
     found: list[Token] = []
     at = 0
     while at < len(text):
@@ -202,7 +203,7 @@ def _temperature(scan: _Scan, at: int) -> Token | None:
 
 def _count_front(scan: _Scan, at: int) -> Token | None:
     """Read ``2x`` in front of a value; between two lengths the x is a times sign."""
-    if scan.at_start and not scan.refs_seen and (lead := _leading_count(scan, at)) is not None:
+    if scan.at_start and not scan.refs_seen and (lead := _leading_number(scan, at)) is not None:
         return lead
     match = patterns.COUNT_FRONT.match(scan.text, at)
     if match is None or (at and (scan.text[at - 1].isalnum() or scan.text[at - 1] in ".,")):
@@ -216,6 +217,19 @@ def _count_front(scan: _Scan, at: int) -> Token | None:
     return Token(Sort.COUNT, match[0], at, match.end(), number) if number else None
 
 
+def _leading_number(scan: _Scan, at: int) -> Token | None:
+    """Read a number at the start of a line as what it is in this list: its own number, a designator, a count."""
+    number = re.compile(r"(?P<n>\d{1,4})(?:\s+[-:]?\s*|\s*[-:]\s+)(?=\S)").match(scan.text, at)
+    if number is None:
+        return None
+    if scan.style.ordinals_lead:
+        return Token(Sort.MARK, number[0], at, number.end(), "#")
+    if scan.style.numbers_are_refs and int(number["n"]) >= SMALLEST_NUMBERED:
+        group = designators.RefGroup((number["n"],), at, at + len(number["n"]))
+        return Token(Sort.REFS, number["n"], at, at + len(number["n"]), group)
+    return _leading_count(scan, at)
+
+
 def _leading_count(scan: _Scan, at: int) -> Token | None:
     """Read ``2 470uF`` or ``2 - 470uF`` at the start of a line, unless both numbers make one (``2 200uF``)."""
     match = patterns.COUNT_LEADING.match(scan.text, at)
@@ -226,7 +240,7 @@ def _leading_count(scan: _Scan, at: int) -> Token | None:
     alone = values.capacitance(value[0]) if value else None
     if value is None or (alone is None and patterns.PAIR.match(behind) is None):
         return None
-    if not match["dash"] and not scan.counts_lead and re.match(r"\d{3}(?!\d)", behind):
+    if not match["dash"] and not scan.style.counts_lead and re.match(r"\d{3}(?!\d)", behind):
         whole = values.capacitance(match["count"] + " " + value[0])
         if whole is not None and "no-preferred-value" not in whole.doubts and "looks-measured" not in whole.doubts:
             return None
@@ -309,6 +323,10 @@ def _capacitance(scan: _Scan, at: int) -> Token | None:
         if reading is not None:
             offset = match[0].rfind(text)
             return Token(Sort.CAP, text, at + max(offset, 0), match.end(), reading, reading.doubts)
+    milli = patterns.MILLI_OR_MICRO.match(scan.text, at) if scan.refs_seen and not scan.cap_seen else None
+    reading = values.capacitance(milli[0]) if milli else None
+    if milli is not None and reading is not None:
+        return Token(Sort.CAP, milli[0], at, milli.end(), reading, reading.doubts)
     odd = patterns.ODD_UNIT.match(scan.text, at)
     reading = values.capacitance(f"{odd['number']}µF") if odd else None
     if odd is None or reading is None:
@@ -426,6 +444,7 @@ _SIGN: Final = "sign"
 
 _READERS: Final[tuple[tuple[Callable[[_Scan, int], Token | list[Token] | None], tuple[str, ...]], ...]] = (
     (_plain(Sort.ASIDE, patterns.URL), (_LETTER, _SIGN)),
+    (_plain(Sort.CODE, patterns.STOCK_NUMBER), (_DIGIT,)),
     (_footprint, (_LETTER,)),
     (_plain(Sort.DITTO, patterns.DITTO), (_LETTER, _SIGN)),
     (_plain(Sort.REPLACED, patterns.REPLACED), (_LETTER, _SIGN)),

@@ -1,0 +1,58 @@
+"""How one list is written, seen over all its lines: what a number at the start of a line means there.
+
+A single line ``2 200uF`` can't tell a count from thousands; its neighbours often can.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+_UNIT: Final = r"(?:[uµμnp]\s?F?|mfd|mf|mmfd?)(?![A-Za-z])"
+_LEAD: Final = re.compile(rf"^[\s*•-]*(?P<lead>\d{{1,4}})(?:\s+|\s*[-:]\s+|\t)(?P<rest>.*\d\s?{_UNIT}.*)$", re.IGNORECASE)
+_VALUE: Final = re.compile(rf"(?P<digits>\d+)[\d.,]*\s?{_UNIT}", re.IGNORECASE)
+_TIMES: Final = re.compile(r"^[\s*•-]*\d{1,3}\s?(?:[x×]|pcs?|off|ea|stk|stück)\b", re.IGNORECASE)
+ENOUGH: Final = 3
+"""So many lines make a habit."""
+SMALLEST_NUMBERED: Final = 100
+"""Designators that are only numbers have three digits or more (common practice of some makers' service sheets)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Style:
+    """What a bare number at a line's start is: a count, the line's own number, or a designator."""
+
+    counts_lead: bool = False
+    ordinals_lead: bool = False
+    numbers_are_refs: bool = False
+
+
+PLAIN: Final = Style()
+
+
+def survey(lines: Sequence[str]) -> Style:
+    """Return the style of a list's lines."""
+    found = [(int(match["lead"]), match["rest"]) for line in lines if (match := _LEAD.match(line[:300]))]
+    leads = [lead for lead, _ in found]
+    if _runs(leads):
+        return Style(ordinals_lead=True)
+    numbered = [lead for lead, rest in found if lead >= SMALLEST_NUMBERED and not _is_thousands(rest)]
+    if len(numbered) > 1 and len(set(numbered)) == len(numbered) and len(numbered) * 2 > len(leads):
+        return Style(numbers_are_refs=True)
+    counted = any(_TIMES.match(line[:40]) for line in lines) or any(
+        (value := _VALUE.match(rest)) is not None and len(value["digits"]) != 3  # noqa: PLR2004 - no thousands
+        for _, rest in found
+    )
+    return Style(counts_lead=counted and bool(leads))
+
+
+def _runs(leads: list[int]) -> bool:
+    """Tell whether the numbers are 1, 2, 3 …"""
+    return len(leads) >= ENOUGH and leads == list(range(1, len(leads) + 1))
+
+
+def _is_thousands(rest: str) -> bool:
+    value = _VALUE.match(rest)
+    return value is not None and len(value["digits"]) == 3  # noqa: PLR2004 - ``100 000 pF``
