@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import io
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final
 
 import matplotlib as mpl
 
@@ -28,7 +28,7 @@ def margin_picture(found: Margin, title: str, file_format: str) -> bytes:
     """
     from matplotlib.figure import Figure
 
-    settings = {"svg.hashsalt": "recap", "svg.fonttype": "path"}
+    settings: Any = {"svg.hashsalt": "recap", "svg.fonttype": "path"}
     with mpl.rc_context(settings):
         figure = Figure(figsize=(8, 1.6 + 0.45 * max(len(found.gauges), 1)), layout="constrained")
         axes = figure.subplots()
