@@ -72,7 +72,7 @@ def _read_text(text: str, name: str, suffix: str) -> tuple[tuple[Position, ...],
             _read_rows(block.rows, reader)
             _account(block, lines, ledger)
             at = block.last + 1
-    reader.flush()
+    reader.close()
     ledger.close(enumerate(lines, start=1))
     return _settled([ledger], [])
 
@@ -139,7 +139,7 @@ def _read_table(table: Table, file: str, sheet: str | None, board: str | None = 
     if board is not None:
         reader.stack.push(headings.Heading(Context(board=board), 0))
     _read_rows(table.rows, reader)
-    reader.flush()
+    reader.close()
     ledger.close((row.source.row or at, " | ".join(cell.text for cell in row.cells)) for at, row in enumerate(table.rows, start=1))
     return ledger
 
@@ -156,8 +156,9 @@ def _settled(ledgers: list[Ledger], found: list[Diagnostic]) -> tuple[tuple[Posi
     """Check over the whole list and put the diagnostics into the order of the rows."""
     positions = [position for ledger in ledgers for position in ledger.positions]
     positions, told = checks.twice(positions)
+    order = {ledger.sheet: at for at, ledger in enumerate(ledgers)}
     told = [diagnostic for ledger in ledgers for diagnostic in ledger.diagnostics] + told
-    told.sort(key=lambda d: (d.source.sheet or "", d.source.row or 0))
+    told.sort(key=lambda d: (order.get(d.source.sheet, 0), d.source.row or 0))
     said = found + told
     if not positions and not has_errors(said):
         file = Source(ledgers[0].file) if ledgers else Source("?")

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
     "size": (
-        "size", "sizes", "dimensions", "dimension", "dim", "dims", "dxh", "d x h", "dxl", "d x l", "diameter x height", "dia x height",
+        "size", "sizes", "mm", "dimensions", "dimension", "dim", "dims", "dxh", "d x h", "dxl", "d x l", "diameter x height", "dia x height",
         "diameter x length", "case size", "can size", "physical size", "body size", "Maße", "Abmessungen", "Abmessung", "Größe", "Baugröße",
         "taille", "encombrement", "dimensioni", "misure", "misura", "tamaño", "dimensiones", "medidas", "afmetingen", "afmeting", "maat",
         "Ø x H", "Ø x L", "d*h", "d*l", "wxh", "d/h", "d/l", "gabarit", "footprint", "package", "case", "Gehäuse", "outline",
@@ -45,7 +45,7 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
     "ref": ("location", "loc", "circuit ref", "circuit reference", "kondensator nr", "bauteil nr", "bauteil-nr", "elko", "elkos", "name", "label", "symbol", "part ref", "bezeichnung", "caps ref", "pos.", "posn", "kennung", "nummer", "capacitors", "cap number", "position no", "silkscreen", "repere"),
     "board": ("area", "stage", "sub-assembly", "subassembly", "sheet", "bereich", "stufe", "zone"),
     "mount": ("axial/radial", "radial/axial", "ax/rad", "rad/ax", "package type", "radial or axial", "a/r", "r/a", "mounting style", "bauart"),
-    "kind": ("polarized", "polarised", "polar", "bipolar", "cap type", "construction type", "style"),
+    "kind": ("np", "bp", "np?", "bp?", "np/bp", "polarized", "polarised", "polar", "bipolar", "cap type", "construction type", "style"),
     "pitch": ("lead", "lead pitch mm", "lead dist", "lead distance", "pin distance", "rastermass", "hole pitch", "lp"),
     "temp": ("t", "tmax", "t max", "temp.", "temp c", "grad"),
     "diameter": ("dia.", "can dia", "max dia"),
@@ -173,7 +173,7 @@ def plan(header: Sequence[str], over: Sequence[str] | None, body: Sequence[Seque
             if column.field in {"", "unknown"}:
                 column = replace(column, field="text")
         columns.append(column)
-    columns = _by_contents(columns, body)
+    columns = [_numbering(column, body) for column in _by_contents(columns, body)]
     return _replacements_alone(columns)
 
 
@@ -195,6 +195,18 @@ def _by_contents(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[
         else:
             chosen.append(column)
     return chosen
+
+
+def _numbering(column: Column, body: Sequence[Sequence[Cell]]) -> Column:
+    """Take a column headed ``#`` that holds 1, 2, 3 … for the numbers of the rows, not for counts."""
+    if column.field != "qty" or key(column.header) not in _AMBIGUOUS_NUMBERS:
+        return column
+    numbers = [row[column.index].text.strip(" .") for row in body if column.index < len(row) and row[column.index].text.strip()]
+    runs = len(numbers) > 1 and numbers == [str(n) for n in range(1, len(numbers) + 1)]
+    return replace(column, field="item") if runs else column
+
+
+_AMBIGUOUS_NUMBERS: Final = frozenset(key(word) for word in ("#", "no", "nr", "number of", "no of", "num", "number"))
 
 
 def _first_only(columns: list[Column], field: str, index: int | None) -> list[Column]:

@@ -43,6 +43,7 @@ class Draft:
     board: str | None = None
     not_fitted: bool = False
     dittos: int = 0
+    either: set[Sort] = field(default_factory=set)
     numbers: list[Token] = field(default_factory=list)
     codes: list[str] = field(default_factory=list)
     words: list[str] = field(default_factory=list)
@@ -73,6 +74,8 @@ PLAIN_MARKS: Final = frozenset(",;:/()[]|@=-*+&.")
 def take(draft: Draft, tokens: Iterable[Token]) -> None:
     """Add what ``tokens`` say to ``draft``, in their order."""
     before: Token | None = None
+    tokens = list(tokens)
+    _either(draft, tokens)
     for token in tokens:
         _take(draft, token, before)
         for code in token.doubts:
@@ -125,8 +128,21 @@ def _take(draft: Draft, token: Token, before: Token | None) -> None:  # noqa: C9
             draft.words.append(token.text)
         case Sort.MARK:
             _mark(draft, token)
-        case Sort.REPLACED | Sort.ORIGINAL:
+        case Sort.REPLACED | Sort.ORIGINAL | Sort.MEASURED:
             pass
+
+
+_OR: Final = frozenset(("or", "oder", "ou", "o", "of"))
+
+
+def _either(draft: Draft, tokens: list[Token]) -> None:
+    """Note where a line leaves a choice (``electrolytic or tantalum``): neither is stated."""
+    for sort in (Sort.KIND, Sort.MOUNT, Sort.TEMP):
+        places = [i for i, token in enumerate(tokens) if token.sort is sort]
+        for a, b in zip(places, places[1:], strict=False):
+            between = [token.what for token in tokens[a + 1 : b] if token.sort is Sort.WORD]
+            if tokens[a].what != tokens[b].what and _OR & set(between):
+                draft.either.add(sort)
 
 
 def _mark(draft: Draft, token: Token) -> None:

@@ -7,9 +7,10 @@ from __future__ import annotations
 
 import copy
 import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Final
 
+from recap.model import Kind
 from recap.normalise import headings, patterns
 from recap.normalise.checks import check_draft
 from recap.normalise.clean import Clean, clean, squeeze
@@ -56,7 +57,8 @@ class TextReader:
     value_waiting: Pending | None = None
     upright: Pending | None = None
     footnoted: dict[str, list[int]] = field(default_factory=dict)
-    titles: int = 0
+    listed: set[str] = field(default_factory=set)
+    closing: tuple[headings.Heading, str] | None = None
 
     def line(self, row: int, raw: str, below: str = "") -> None:
         """Read one line; ``below`` is the next line, which may underline this one."""
@@ -98,6 +100,10 @@ class TextReader:
                 return
             self._no_record(row, text, cleaned, line, underlined=underlined)
             return
+        if self._is_remark_on_listed(line):
+            self.flush()
+            self.ledger.passed(row, "line-passed-over", "a remark on a part listed above: passed over", text)
+            return
         if _is_prose(line):
             self.flush()
             message = "reads like prose but names a part or a value; it was not taken for a position"
@@ -107,6 +113,14 @@ class TextReader:
             self._struck(line, cleaned)
         self._lead(body, line)
         self._record(row, text, line)
+
+    def _is_remark_on_listed(self, line: Line) -> bool:
+        """Tell whether a line only says something of designators that have their positions already (``C101 gets hot``)."""
+        if line.has_values or not line.has_refs or not line.chatter or self.refs_waiting is not None:
+            return False
+        said = [draft for draft in line.drafts if draft.volts or draft.dittos or draft.not_fitted or draft.counts]
+        refs = {ref.upper() for draft in line.drafts for ref in draft.refs}
+        return not said and refs <= self.listed
 
     def _lead(self, text: str, line: Line) -> None:
         """Lay a heading in front of the records of a line (``PSU: C1 10uF, C2 22uF``) on all of them."""
@@ -243,6 +257,8 @@ class TextReader:
         self.ledger.built(row, build(draft, self.stack.context(), source, text))
         for mark in draft.marks:
             self.footnoted.setdefault(mark, []).extend(range(first, len(self.ledger.positions)))
+        self.listed.update(ref.upper() for ref in draft.refs)
+        self.closing = None
         self.last = draft
         self.last_continues = self.value_first = False
 
@@ -265,13 +281,31 @@ class TextReader:
         judged = headings.judge(headings.marked(text, bold=cleaned.bold, underlined=underlined))
         if judged.heading is not None:
             self.stack.push(judged.heading)
+            self.closing = (judged.heading, text)
             self.ledger.heading(row, "heading-read", headings.says(judged.heading), text)
         elif judged.is_title:
             self.ledger.heading(row, "title-read", "names the list", text)
         elif line.foreign:
             self.ledger.passed(row, "other-part", "no capacitor: passed over", text)
+        elif cleaned.struck:
+            self.ledger.passed(row, "not-fitted", f"{cleaned.struck!r} is struck through: no position", text)
         else:
             self.ledger.passed(row, "line-passed-over", "no part stands here: passed over", text)
+
+    def close(self) -> None:
+        """Finish the text. A last line that speaks of all (``all caps 105 °C``) holds for the positions above it."""
+        self.flush()
+        if self.closing is None or not _ALL.search(self.closing[1]):
+            return
+        sets = self.closing[0].sets
+        for index, position in enumerate(self.ledger.positions):
+            if sets.kind is not None and position.kind not in {sets.kind, Kind.UNKNOWN}:
+                continue
+            self.ledger.positions[index] = replace(
+                position,
+                temp_C=position.temp_C if position.temp_C is not None else sets.temp_C,
+                mount=position.mount or sets.mount,
+            )
 
     def _footnote(self, row: int, text: str) -> bool:
         """Read a line that begins with a footnote mark that positions bear."""
@@ -290,8 +324,6 @@ class TextReader:
         return True
 
     def _apply(self, bearers: list[int], text: str) -> None:
-        from dataclasses import replace  # noqa: PLC0415
-
         judged = headings.judge(headings.marked(text.strip(" =:-")))
         for index in bearers:
             position: Position = self.ledger.positions[index]
@@ -306,6 +338,7 @@ class TextReader:
 
 
 _LEAD: Final = re.compile(r"(?P<lead>[^\d:;=]{2,40}):\s+(?=\S)")
+_ALL: Final = re.compile(r"\b(?:all|alle[ns]?|tous|toutes|tutti|todos|everything)\b", re.IGNORECASE)
 _UNDERLINE: Final = re.compile(r"[-=~]{3,}")
 _FOOTNOTE: Final = re.compile(r"(?:(?P<mark>\*{1,3}|[†‡§])|\[(?P<bracket>[0-9a-z])\]|\(?(?P<figure>\d)\))\s*[=:-]?\s*(?P<text>\S.*)$")
 

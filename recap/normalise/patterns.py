@@ -85,9 +85,14 @@ RATED_TEMPERATURES: Final = frozenset((55, 60, 65, 70, 75, 80, 85, 90, 95, 100, 
 TOLERANCE: Final = re.compile(
     rf"(?:±|\+/?-|\+-)\s?{NUMBER}\s?%?|[-+]\s?\d{{1,3}}\s?%?\s?[/+-]*\s?[-+]?\s?\d{{1,3}}\s?%|{NUMBER}\s?%|\((?:±|\+/-).{{1,8}}\)"
 )
+_MONTH: Final = (
+    r"(?:jan(?:uary?)?|feb(?:ruary?)?|m[aä]r(?:z|ch)?|apr(?:il)?|ma[iy]|june?|juni|july?|juli|aug(?:ust)?|sept?(?:ember)?"
+    r"|o[ck]t(?:ober)?|nov(?:ember)?|de[cz](?:ember)?)\.?(?![a-z])"
+)
+_NO_UNIT: Final = r"(?![\d.,]|\s?(?:[uµnp]F|V|mfd|mm))"
 DATE: Final = re.compile(
-    r"\d{4}-\d{2}-\d{2}(?:[ T]\d{2}:\d{2}(?::\d{2})?)?|\d{1,2}[-. ](?:jan|feb|m[aä]r|apr|ma[iy]|jun|jul|aug|sep|o[ck]t|nov|de[cz])[a-z]{0,6}\.?(?:[-. ]\d{2,4})?"
-    r"|(?:jan|feb|m[aä]r|apr|ma[iy]|jun|jul|aug|sep|o[ck]t|nov|de[cz])[a-z]{0,6}\.?[- ]\d{1,4}|\d{1,2}/\d{1,2}/\d{4}|\d{1,2}\.\d{1,2}\.\d{4}",
+    rf"\d{{4}}-\d{{2}}-\d{{2}}(?:[ T]\d{{2}}:\d{{2}}(?::\d{{2}})?)?|\d{{1,2}}[-. ]{{1,2}}{_MONTH}(?:[-. ]\d{{2,4}})?(?!\d)"
+    rf"|{_MONTH}[- ]\d{{1,4}}{_NO_UNIT}|\d{{1,2}}/\d{{1,2}}/\d{{4}}|\d{{1,2}}\.\d{{1,2}}\.\d{{4}}",
     re.IGNORECASE,
 )
 
@@ -115,6 +120,7 @@ ASIDE: Final = re.compile(
 RESISTANCE: Final = re.compile(r"\d+(?:[.,]\d+)?\s?[kKM](?:\d|Ω|ohms?)?(?![A-Za-z0-9])|\d+[kKM]\d+(?![A-Za-z0-9])")
 
 REPLACED: Final = re.compile(words.REPLACEMENT_CUES, re.IGNORECASE)
+MEASURED: Final = re.compile(words.MEASURED, re.IGNORECASE)
 ORIGINAL: Final = re.compile(
     r"(?:\bwas\b|\bwere\b|\boriginal(?:ly|e|es|wert|i|mente)?\b|\borig\b\.?|\binstead of\b|\bstatt\b|\banstatt\b|\bau lieu de\b|\binvece di\b|\ben vez de\b"
     r"|\bin plaats van\b|\bvorher\b|\bpreviously\b|\bformerly\b|\bold\s?[:=]|\balt\s?[:=]|\bfactory\b|\bd'origine\b|\borigine\b|\boriginalmente\b|<-{1,2}|<=|←)\s?[:=]?",
@@ -126,7 +132,7 @@ DITTO: Final = re.compile(
 )
 CODE: Final = re.compile(r"(?=[A-Za-z0-9./-]*[A-Za-z])(?=[A-Za-z0-9./-]*\d)[A-Za-z0-9][A-Za-z0-9./-]{3,39}(?![A-Za-z0-9])")
 """A part number or a type mark."""
-STOCK_NUMBER: Final = re.compile(r"(?=[\d-]{8,20}(?!\d))\d{1,5}-\d{2,5}-\d{1,6}(?:-\d+)*(?![\dA-Za-z]|\s?[uµ]?[fF]|\s?mfd)|\d{4} \d{3} \d{4,5}(?![\dA-Za-z])")
+STOCK_NUMBER: Final = re.compile(r"(?i)(?=[\d-]{8,20}(?!\d))\d{1,5}-\d{2,5}-\d{1,6}(?:-\d+)*(?![\dA-Za-z]|\s?[uµ]?[fF]|\s?mfd)|\d{4} \d{3} \d{4,5}(?![\dA-Za-z])")
 """Order numbers of digits only: ``1-234-567-11``, ``1234 567 89012``."""
 PLAIN_NUMBER: Final = re.compile(rf"{NUMBER}(?![A-Za-z0-9µ])")
 WORD: Final = re.compile(r"[^\W\d_][\w'’.-]*|\d+[\w'’.-]*|_+")

@@ -14,6 +14,7 @@ from recap import codes
 from recap.diagnostics import Diagnostic, Source, warning
 from recap.model import Kind, Mount, Position
 from recap.normalise import values
+from recap.normalise.tokens import Sort
 from recap.normalise.values import plain
 
 if TYPE_CHECKING:
@@ -216,9 +217,9 @@ def _kind(draft: Draft, context: Context) -> Kind:
     if not stated:
         return context.kind or Kind.UNKNOWN
     for particular, general in KIND_INCLUDES.items():
-        if particular in stated and stated <= general | {particular}:
+        if particular in stated and stated <= general | {particular} and Sort.KIND not in draft.either:
             return particular
-    if len(stated) > 1:
+    if len(stated) > 1 or Sort.KIND in draft.either:
         draft.doubt("kind-conflict", " or ".join(sorted(stated)) + " on one line")
         return Kind.UNKNOWN
     found = stated.pop()

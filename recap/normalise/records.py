@@ -120,7 +120,7 @@ def _draft(tokens: list[Token], text: str) -> Draft:
     if len(tokens) > 1 and tokens[0].sort is Sort.NUMBER and tokens[1].sort is Sort.REFS:
         tokens = _counted(tokens)
     body, remark, suggestion = _parts(tokens, text)
-    body = _original(body, draft)
+    body = _unmeasured(_original(body, draft), draft)
     take(draft, body)
     for word in list(draft.words):
         if fold(word) not in words.NEUTRAL:
@@ -134,6 +134,19 @@ def _draft(tokens: list[Token], text: str) -> Draft:
     if draft.numbers and not draft.notes and not draft.dittos:
         draft.doubt("number-unread", ", ".join(repr(token.text) for token in draft.numbers))
     return draft
+
+
+def _unmeasured(tokens: list[Token], draft: Draft) -> list[Token]:
+    """Take out what a meter showed where the printed value stands beside it; alone it is kept and doubted."""
+    at = next((i for i, token in enumerate(tokens) if token.sort is Sort.MEASURED), None)
+    shown = next((t for t in tokens[at:] if t.sort is Sort.CAP), None) if at is not None else None
+    if shown is None:
+        return tokens
+    if sum(1 for token in tokens if token.sort in VALUES) > 1:
+        draft.notes.append(f"measured {shown.text}")
+        return [token for token in tokens if token is not shown]
+    draft.doubt("looks-measured", f"{shown.text!r} is called measured")
+    return tokens
 
 
 def _counted(tokens: list[Token]) -> list[Token]:

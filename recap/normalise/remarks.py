@@ -37,6 +37,7 @@ def read_remark(draft: Draft, text: str) -> None:
 
 
 def _clause(draft: Draft, tokens: list[Token]) -> None:
+    tokens = _without_denials(tokens)
     hedged = is_hedged(tokens)
     stated = [token for token in tokens if token.sort in _ATTRIBUTES]
     if any(token.sort is Sort.NOT_FITTED for token in tokens):
@@ -53,6 +54,18 @@ def _clause(draft: Draft, tokens: list[Token]) -> None:
         return
     for token in stated:
         _state(draft, token)
+
+
+_DENIALS: Final = frozenset("not no nicht kein keine pas non ne niet geen".split())
+
+
+def _without_denials(tokens: list[Token]) -> list[Token]:
+    """Take out what is denied (``not electrolytic``): that says nothing of what the part is."""
+    denied = [
+        i for i, token in enumerate(tokens[:-1])
+        if token.sort is Sort.WORD and token.what in _DENIALS and tokens[i + 1].sort in {Sort.KIND, Sort.MOUNT}
+    ]
+    return [token for i, token in enumerate(tokens) if i not in denied and i - 1 not in denied]
 
 
 def _state(draft: Draft, token: Token) -> None:

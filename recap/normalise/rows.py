@@ -8,7 +8,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING, Any, Final
 
 from recap.model import Kind, Mount, Role
-from recap.normalise import designators, quantities, values, words
+from recap.normalise import designators, patterns, quantities, values, words
 from recap.normalise.clean import clean, fold, part_commas, squeeze
 from recap.normalise.fields import Draft, is_chatter, settle_numbers, take
 from recap.normalise.remarks import read_remark
@@ -53,7 +53,7 @@ def read_row(cells: Sequence[Cell], memory: Memory) -> Draft:
         if not text:
             continue
         cell = cells[column.index]
-        if cell.is_date and column.field not in {"passed over", "done", "note", "item", "unknown"}:
+        if (cell.is_date or patterns.DATE.fullmatch(text)) and column.field not in {"passed over", "done", "note", "item", "unknown", "text"}:
             draft.doubt("date-in-cell", f"column {column.header!r} holds the date {text}; perhaps {_undated(text)} was typed")
             continue
         unit = "uF" if _pair_of_columns(column, text, volts_stated=volts_stated, memory=memory) else column.unit
@@ -74,6 +74,7 @@ def _beyond(draft: Draft, text: str) -> None:
 def _text(cells: Sequence[Cell], column: Column, memory: Memory, draft: Draft) -> str:
     """Return the cell's text without what was struck; dittos replaced by the text above."""
     if column.index >= len(cells):
+        memory.last[column.index] = ""
         return ""
     cell = cells[column.index]
     cleaned = clean(cell.text)
@@ -86,12 +87,11 @@ def _text(cells: Sequence[Cell], column: Column, memory: Memory, draft: Draft) -
         draft.doubt("struck-part", f"{cleaned.struck!r} is struck through, {text!r} stands beside it")
     if _is_ditto(text):
         above = memory.last.get(column.index)
-        if above is None:
+        if not above:
             draft.doubt("ditto-unclear", f"a ditto in column {column.header!r} with nothing above")
             return ""
         return above
-    if text:
-        memory.last[column.index] = text
+    memory.last[column.index] = text
     return text
 
 

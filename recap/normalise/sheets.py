@@ -191,7 +191,7 @@ def _data(row: Row, number: int, memory: Memory, reader: TextReader, *, alone: b
     if _says_nothing(draft):
         reader.ledger.passed(number, "line-passed-over", "no part stands here: passed over", shown)
         return
-    if "ref-other-part" in draft.doubts and not draft.has_value:
+    if "ref-other-part" in draft.doubts and all("unit-missing" in reading.doubts for reading in draft.caps):
         reader.ledger.passed(number, "other-part", "no capacitor: passed over", shown)
         return
     if not draft.refs and not draft.not_fitted and any(column.field == "ref" for column in memory.columns) and not draft.counts:

@@ -41,6 +41,7 @@ class Sort(StrEnum):
     DITTO = "ditto"  # None
     REPLACED = "replaced by"  # None
     ORIGINAL = "originally"  # None
+    MEASURED = "measured"  # None
     DATE = "date"  # None
     ASIDE = "aside"  # None
     NUMBER = "number"  # str
@@ -449,6 +450,7 @@ _READERS: Final[tuple[tuple[Callable[[_Scan, int], Token | list[Token] | None], 
     (_plain(Sort.DITTO, patterns.DITTO), (_LETTER, _SIGN)),
     (_plain(Sort.REPLACED, patterns.REPLACED), (_LETTER, _SIGN)),
     (_plain(Sort.ORIGINAL, patterns.ORIGINAL), (_LETTER, _SIGN)),
+    (_plain(Sort.MEASURED, patterns.MEASURED), (_LETTER,)),
     (_refs, (_LETTER, _DIGIT)),
     (_safety, (_LETTER,)),
     (_other_ref, (_LETTER,)),

@@ -35,7 +35,7 @@ KIND_WORDS: Final[dict[str, Kind]] = {
         (
             "aluminum electrolytic|aluminium electrolytic|alu elko|al elko|alum elec|alum. elec.|elec. cap|elec cap"
             "|condensateur chimique|condensateurs chimiques|elect. cap|wet electrolytic|el. cap|al. elec|alum elect"
-            "|aluminum elec|aluminium elec|alu electrolytic|alu. elko|alum. electrolytic|alum electrolytic|elect|elec"
+            "|alum|alu|aluminum|aluminium|aluminio|alluminio|cap alum|aluminum elec|aluminium elec|alu electrolytic|alu. elko|alum. electrolytic|alum electrolytic|elect|elec"
         ).split("|"),
         Kind.ELECTROLYTIC,
     ),
@@ -190,7 +190,7 @@ NEUTRAL: Final = _folded(
     "at for für pour per para voor lead leads leaded unless otherwise noted stated only nur value values werte wert valeur volt volts "
     "low esr impedance lowesr low-esr standard general purpose high temperature temp high-temp high-temperature series serie serien série "
     "style case can part parts component components bauteile position pos place board-mount pcb-mount through hole through-hole thru-hole tht "
-    "bauform polarised polarized polar gepolt polarity aluminum aluminium alum alu al solid dipped wet liquid should be these those here following "
+    "bauform polarised polarized polar gepolt polarity al solid dipped wet liquid should be these those here following "
     "folgende in on list section (all) [all] mount mounted mounting bauweise ausführung degree degrees grad celsius max min class"
     " rest alles remaining small large big one ones new kleine große petits gros radial-type mainboard-type group"
 )
@@ -223,6 +223,11 @@ HEDGES: Final = _folded(
     "recommend suggest suggested upgrade upgraded changed change but except don't never avoid optional optionally"
 )
 """Words after which an attribute in a sentence no longer plainly describes the part."""
+
+MEASURED: Final = (
+    r"\b(?:measure[sd]?|measuring|reads?|reading|tests?|tested|gemessen|misst|messwert|mesuré|misurat[oa]|medid[oa]|mide|gemeten)\b(?:\s+(?:as|at|only|mit|à|a))?\s*[:=]?"
+)
+"""The value behind one of these is what a meter showed."""
 
 REPLACEMENT_CUES: Final = (
     r"-{1,2}>|=>|→|⇒|➔|➜|➝|»|>>|\breplac(?:e|ed|ement)s?\b(?:\s+(?:it|this|them))?(?:\s+(?:with|by|is|:|=|part))?|\buse[sd]?\b(?!\s+in\b)|\bupgrade[d]?\b(?:\s+(?:to|with))?"
