@@ -56,7 +56,7 @@ def _from_record(folder: Path, bench: Bench, *, everything: bool, as_json: bool)
         return None
     states = place_states(events)
     done = () if everything else {key for key, state in states.items() if state.fitted and state.checked}
-    return plan_of_record(bench.sets, bench.caplists, kept, done)
+    return plan_of_record(bench.sets, bench.caplists, kept, events, done)
 
 
 def _worked_out(bench: Bench, *, as_json: bool) -> Plan:

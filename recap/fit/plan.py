@@ -6,7 +6,8 @@ from collections import Counter
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from recap.audit.kept import planned
+from recap.audit.deliveries import dealt_out, lines
+from recap.audit.deliveries import plan as delivered_plan
 from recap.audit.places import places_of
 from recap.model import DRAWER
 from recap.order.allot import Allotment, allot
@@ -15,7 +16,8 @@ from recap.order.report import shares
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Mapping
 
-    from recap.audit.events import PlaceKey
+    from recap.audit.deliveries import Line
+    from recap.audit.events import Event, PlaceKey
     from recap.audit.kept import KeptOrder
     from recap.model import CapList, Extra, Group, Order, Part, SetOnBench
 
@@ -74,14 +76,17 @@ def plan_of_record(
     sets: Iterable[SetOnBench],
     caplists: Mapping[str, CapList],
     kept: Iterable[KeptOrder],
+    events: Iterable[Event] = (),
     done: Collection[PlaceKey] = (),
 ) -> Plan:
     """Return the plan of all orders kept, the latest counting for each position; positions in ``done`` are left out.
 
-    A position on the job that no order names is there too, with no part.
+    ``events`` tell what came: a substitute stands in place of what was ordered. A position on the job
+    that no order names is there too, with no part.
     """
     orders = sorted(kept, key=lambda order: order.kept)
-    plan = planned(orders)
+    events = tuple(events)
+    plan = delivered_plan(orders, events).latest()
     allotments: list[Allotment] = []
     for unit in sets:
         caplist = caplists.get(unit.chassis)
@@ -94,10 +99,18 @@ def plan_of_record(
                 pieces.append(Allotment(unit.name, place.position, "", missing, None, None))
             allotments += pieces
     extras = tuple(piece for order in orders for piece in _extras(order.groups, order.order))
-    leftovers = tuple(left for order in orders for left in plan_of_order(order.groups, order.order, "").leftovers)
+    leftovers = tuple(left for line in lines(orders, events) for left in _left_of_line(line))
     places = {number: where for order in orders for number, where in _drawer_places(order.order).items()}
     names = ", ".join(order.id for order in orders)
     return Plan(tuple(allotments), f"parts as ordered ({names})", extras, leftovers, places)
+
+
+def _left_of_line(line: Line) -> tuple[Leftover, ...]:
+    """Return what is left of a line that came, or will be left of one that is awaited; nothing of one closed before."""
+    if line.arrivals:
+        return tuple(Leftover(over.part, line.key.supplier, over.qty) for over in dealt_out(line)[1])
+    over = 0 if line.closed else line.ordered - line.needed
+    return (Leftover(line.part, line.key.supplier, over),) if over > 0 else ()
 
 
 def _extras(groups: Iterable[Group], order: Order | None) -> tuple[ExtraPiece, ...]:

@@ -98,7 +98,7 @@ def test_the_picture_monitor_is_read_as_it_was_meant(bench: Bench) -> None:
     assert len(listed) == 49
     assert {position.board for position in listed.values()} == {"POWER", "MAIN", "VIDEO", "NECK", "AUDIO"}
     assert (listed["C901"].safety, listed["C901"].value_uF) == ("X2", Decimal("0.22"))
-    assert (listed["C907"].value_uF, listed["C915"].value_uF) == (Decimal("4.7"), 470)
+    assert (listed["C907"].value_uF, listed["C915"].value_uF) == (Decimal("4.7"), Decimal(470))
     assert listed["C302"].kind is listed["C401"].kind is Kind.BIPOLAR
     assert listed["C320"].operating_V == 24
     assert listed["C910"].role is Role.SWITCHING
@@ -112,7 +112,7 @@ def test_the_tape_recorder_is_read_as_it_was_meant(bench: Bench) -> None:
     assert {position.board for position in listed.values()} == {"CHASSIS", "POWER", "PLAYBACK", "RECORD", "SPEAKER"}
     assert [ref for ref, position in listed.items() if position.doubts] == ["C1a", "C1b"]  # the can
     assert listed["C3"].value_uF == listed["C2"].value_uF == 32  # "ditto"
-    assert (listed["C4"].value_uF, listed["C4"].volts) == (100, 50)
+    assert (listed["C4"].value_uF, listed["C4"].volts) == (Decimal(100), Decimal(50))
     assert (listed["C16"].value_uF, listed["C16"].kind) == (Decimal("0.1"), Kind.FILM)  # decimal comma
     assert listed["C25"].kind is Kind.BIPOLAR
     assert {"C26", "R27"}.isdisjoint(listed)

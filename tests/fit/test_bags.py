@@ -11,7 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from recap import money
-from recap.audit.events import PlaceKey
+from recap.audit.codec import encode
+from recap.audit.events import Event, EventKind, PlaceKey, new_event
 from recap.audit.kept import KeptOrder
 from recap.fit.bags import sort_into_bags
 from recap.fit.bags_xlsx import bags_xlsx
@@ -104,10 +105,10 @@ def kept(first: str) -> KeptOrder:
     return KeptOrder("2025-11-25-1", datetime(2025, 11, 25, tzinfo=UTC), order, (RADIAL_GROUP,))
 
 
-def recorded(done: frozenset[PlaceKey] = frozenset()) -> Plan:
+def recorded(*events: Event, done: frozenset[PlaceKey] = frozenset()) -> Plan:
     positions = (*(p.position for p in RADIAL_GROUP.placed if p.set == "set-1"), Position(ref="C99", board="POWER"))
     sets = [SetOnBench("set-1", "chassis", job=("full",))]
-    return plan_of_record(sets, {"chassis": CapList("chassis", positions)}, [kept("HRN")], done)
+    return plan_of_record(sets, {"chassis": CapList("chassis", positions)}, [kept("HRN")], events, done)
 
 
 def test_a_kept_order_tells_which_part_and_the_list_tells_what_no_order_names() -> None:
@@ -116,7 +117,7 @@ def test_a_kept_order_tells_which_part_and_the_list_tells_what_no_order_names() 
 
 
 def test_what_is_in_and_checked_is_not_listed_again() -> None:
-    found = recorded(frozenset({PlaceKey("set-1", "POWER", "C9")}))
+    found = recorded(done=frozenset({PlaceKey("set-1", "POWER", "C9")}))
     assert [a.position.ref for a in found.allotments] == ["C2", "C10", "C99"]
 
 
@@ -135,3 +136,19 @@ def test_two_lines_for_one_place_are_one_content() -> None:
     order = money.order([money.parcel(terms("shop-a"), [money.line(part("N"), 2, [Use("g", 2)])])])
     (bag,) = sort_into_bags(plan_of_order([twice], order, "t")).bags
     assert [(c.qty, c.refs) for c in bag.compartments[0].contents] == [(2, ("C1",))]
+
+
+def came(number: str, qty: int, **more: object) -> Event:
+    data = {"order": "2025-11-25-1", "supplier": "shop-a", "part": number, "qty": qty}
+    return new_event(EventKind.RECEIVED, datetime(2025, 12, 1, tzinfo=UTC), data=data | more)
+
+
+def test_a_substitute_that_came_goes_where_the_ordered_part_was_meant_to() -> None:
+    substitute = part("OTHER-47")
+    found = recorded(came("OTHER-47", 4, instead_of="HRN", spec=encode(substitute)))
+    assert [(a.position.ref, a.part.number if a.part else None) for a in found.allotments][:3] == [
+        ("C2", "OLD-1"),
+        ("C9", "OLD-1"),
+        ("C10", "OTHER-47"),
+    ]
+    assert ("OTHER-47", 2) in {(left.part.number, left.qty) for left in found.leftovers}

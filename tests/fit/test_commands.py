@@ -6,15 +6,13 @@ import json
 from typing import TYPE_CHECKING, Any
 
 import pytest
-from typer.testing import CliRunner
+from typer.testing import CliRunner, Result
 
 from recap.cli import app
 from tests.fit.printed import page_image, page_texts, scanned
 
 if TYPE_CHECKING:
     from pathlib import Path
-
-    from click.testing import Result
 
 FILES = {
     "bench.toml": 'currency = "EUR"\n[spares]\npieces = 1\n',
