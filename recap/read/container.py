@@ -14,7 +14,7 @@ from typing import IO, TYPE_CHECKING
 from xml.parsers import expat
 
 from recap.diagnostics import Diagnostic, Source, error
-from recap.read.sniff import MAX_CELLS, MAX_COLUMNS, MAX_ROWS
+from recap.read.sniff import MAX_COLUMNS, MAX_ROWS, MAX_WORKBOOK_CELLS
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -29,6 +29,7 @@ MAX_DEPTH = 64
 CHUNK = 2**18
 MAX_MERGED_CELLS = 200_000
 
+_FORBIDDEN_IN_NAME = re.compile(r"[\\/*?:\[\]\x00-\x1f]")
 _AREA = re.compile(r"\$?([A-Z]{1,3})\$?([0-9]{1,7})(?::\$?([A-Z]{1,3})\$?([0-9]{1,7}))?")
 
 
@@ -118,6 +119,8 @@ def _scan_part(stream: IO[bytes], name: str, contents: Contents) -> None:
             _check_row(attributes.get("r", "1"))
         elif local == "f":
             contents.formulas = True
+        elif local == "sheet":
+            _check_sheet_name(attributes.get("name", ""))
         elif local == "mergeCell":
             _count_merged(attributes.get("ref", ""), contents)
         if local in {"c", "dimension"}:
@@ -134,10 +137,16 @@ def _scan_part(stream: IO[bytes], name: str, contents: Contents) -> None:
     parser.Parse(b"", True)
 
 
+def _check_sheet_name(title: str) -> None:
+    if _FORBIDDEN_IN_NAME.search(title):
+        message = f"the sheet's name {title[:60]!r} holds characters no spreadsheet allows (a path, perhaps)"
+        raise _RefusedError("sheet-name", message, "rename the sheet; ask who sent it")
+
+
 def _count_cell(contents: Contents) -> None:
     contents.cells += 1
-    if contents.cells > MAX_CELLS:
-        message = f"more than {MAX_CELLS:,} cells in the workbook"
+    if contents.cells > MAX_WORKBOOK_CELLS:
+        message = f"more than {MAX_WORKBOOK_CELLS:,} cells in the workbook"
         raise _RefusedError("too-many-cells", message, "save the sheet as CSV: large catalogues are fast in that")
 
 

@@ -26,6 +26,8 @@ SAMPLE_LINES = 300
 QUOTED_LINES = 60
 """A quoted cell that would run over more lines than this is no quoted cell."""
 
+STRAY = -1
+
 BLANKS = " \t\r\n\v\f\u00a0\u200b\u2007\u202f\u2060\ufeff"
 _NEWLINE = re.compile(r"\r\n|\r|\n")
 
@@ -120,10 +122,12 @@ def _close(lines: list[str], at: int, line: str, opening: int, delimiter: str) -
     begin = opening + 1
     for more in range(QUOTED_LINES):
         end = _closing_quote(line, begin, delimiter)
+        if end == STRAY:
+            return None
         if end is not None:
             parts.append(line[begin:end])
             text = "\n".join(parts).replace('""', '"')
-            if text and not text.strip(delimiter + BLANKS):
+            if delimiter in text and not text.strip(delimiter + BLANKS):
                 return None  # between two ditto marks there is nothing but delimiters
             rest = line.find(delimiter, end + 1)
             return text, line, len(line) if rest < 0 else rest, more
@@ -138,7 +142,10 @@ def _close(lines: list[str], at: int, line: str, opening: int, delimiter: str) -
 
 
 def _closing_quote(line: str, begin: int, delimiter: str) -> int | None:
-    """Return the place of the quote that closes the cell: undoubled, and a delimiter or the line's end behind it."""
+    """Return the place of the quote that closes the cell: undoubled, and a delimiter or the line's end behind it.
+
+    None where the line has no undoubled quote; :data:`STRAY` where other text stands behind it.
+    """
     place = begin
     while (place := line.find('"', place)) >= 0:
         if line.startswith('""', place):
@@ -147,7 +154,7 @@ def _closing_quote(line: str, begin: int, delimiter: str) -> int | None:
         behind = line[place + 1 :].lstrip(" ")
         if not behind or behind.startswith(delimiter):
             return place
-        return None
+        return STRAY
     return None
 
 
@@ -161,9 +168,15 @@ def column_letters(index: int) -> str:
     return letters
 
 
-def _too_large(records_seen: int, cells_seen: int, widest: int, source: Source) -> Diagnostic | None:
-    if records_seen > MAX_ROWS:
-        return error("too-many-rows", f"more than {MAX_ROWS:,} rows: no list is that long", source, "split the file")
+def too_many_lines(count: int, file: str) -> Diagnostic | None:
+    """Return the error where a text has more lines than any list."""
+    if count <= MAX_ROWS:
+        return None
+    message = f"{count:,} lines; the most that is read is {MAX_ROWS:,}: no list is that long"
+    return error("too-many-rows", message, Source(file, row=MAX_ROWS + 1), "split the file, or name the right one")
+
+
+def _too_large(cells_seen: int, widest: int, source: Source) -> Diagnostic | None:
     if cells_seen > MAX_CELLS:
         return error("too-many-cells", f"more than {MAX_CELLS:,} cells: no list is so large", source, "split the file")
     if widest > MAX_COLUMNS:
@@ -181,6 +194,9 @@ def parse_delimited(text: str, name: str, delimiter: str | None = None) -> tuple
     if long is not None:
         message = f"a line of {len(lines[long]):,} characters; the longest that is read has {MAX_LINE:,}"
         return Table(name, ()), [error("line-too-long", message, Source(name, row=long + 1), "break the line up")]
+    fault = too_many_lines(len(lines), name)
+    if fault is not None:
+        return Table(name, ()), [fault]
     found: list[Diagnostic] = []
     rows: list[Row] = []
     cells_seen = 0
@@ -188,7 +204,7 @@ def parse_delimited(text: str, name: str, delimiter: str | None = None) -> tuple
     for record in records(lines, delimiter or choose_delimiter(text) or "\x00"):
         source = Source(name, row=record.row)
         cells_seen += len(record.cells)
-        fault = _too_large(len(rows), cells_seen, len(record.cells), source)
+        fault = _too_large(cells_seen, len(record.cells), source)
         if fault is not None:
             return Table(name, ()), [fault]
         cells = tuple(

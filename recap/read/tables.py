@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from recap.diagnostics import Diagnostic, Source, error, has_errors
 from recap.read.decoding import decode
-from recap.read.delimited import parse_delimited
+from recap.read.delimited import parse_delimited, too_many_lines
 from recap.read.sniff import MAX_BYTES, check_regular, check_type, is_workbook
 from recap.read.workbook import parse_workbook
 
@@ -58,6 +58,10 @@ def read_text(path: Path) -> tuple[str | None, list[Diagnostic]]:
     if text is not None and not text.strip():
         text = None
         told = [*told, error("file-empty", f"{path} has only blank lines", Source(str(path)), "fill or delete it")]
+    if text is not None:
+        fault = too_many_lines(text.count("\n") + text.count("\r") - text.count("\r\n"), str(path))
+        if fault is not None:
+            return None, [*found, *told, fault]
     return text, found + told
 
 

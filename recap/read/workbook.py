@@ -15,7 +15,7 @@ from recap.diagnostics import Diagnostic, Source, error, note, warning
 from recap.read.cells import Cell, Row, Table
 from recap.read.container import inspect_container
 from recap.read.delimited import BLANKS, column_letters
-from recap.read.sniff import MAX_CELLS
+from recap.read.sniff import MAX_WORKBOOK_CELLS
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -24,7 +24,6 @@ if TYPE_CHECKING:
     from openpyxl.worksheet.worksheet import Worksheet
 
 _UNIT_IN_FORMAT = re.compile(r'"([^"]*)"\s*$')
-_FORBIDDEN_IN_NAME = re.compile(r"[\\/*?:\[\]\x00-\x1f]|\.\.")
 
 
 def parse_workbook(path: Path) -> tuple[tuple[Table, ...], list[Diagnostic]]:
@@ -58,10 +57,7 @@ def parse_workbook(path: Path) -> tuple[tuple[Table, ...], list[Diagnostic]]:
 def _read_sheet(sheet: Worksheet, formulas: Worksheet | None, path: Path) -> tuple[Table, list[Diagnostic]]:
     file, title = str(path), sheet.title
     source = Source(file, title)
-    if _FORBIDDEN_IN_NAME.search(title):
-        message = f"the sheet's name {title[:60]!r} holds characters no spreadsheet allows (a path, perhaps)"
-        return Table("sheet", ()), [error("sheet-name", message, Source(file), "rename the sheet")]
-    if sheet.max_row * sheet.max_column > 4 * MAX_CELLS:
+    if sheet.max_row * sheet.max_column > 8 * MAX_WORKBOOK_CELLS:
         message = f"the sheet spreads over {sheet.max_row:,} rows and {sheet.max_column:,} columns"
         return Table(title, ()), [error("too-many-cells", message, source, "delete what lies far from the table")]
     found: list[Diagnostic] = []

@@ -1,0 +1,123 @@
+"""Workbooks: what the user sees in the spreadsheet is what is read.
+
+That a spreadsheet shows no more than 15 significant digits: ECMA-376 stores IEEE 754 doubles, and
+the published limits of the common spreadsheet give "number precision: 15 digits" (from memory).
+"""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+import openpyxl
+import pytest
+from openpyxl.cell.rich_text import CellRichText, TextBlock
+from openpyxl.cell.text import InlineFont
+from openpyxl.styles import Font
+
+from recap.read.tables import read_tables
+from recap.read.workbook import decimal_text
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from openpyxl.worksheet.worksheet import Worksheet
+
+    from recap.diagnostics import Diagnostic
+    from recap.read.cells import Table
+
+
+class Book:
+    """A workbook under way and what comes of it."""
+
+    def __init__(self, folder: Path) -> None:
+        self.path = folder / "caps.xlsx"
+        self.book = openpyxl.Workbook()
+        sheet = self.book.active
+        assert sheet is not None
+        self.sheet: Worksheet = sheet  # type: ignore[assignment]
+
+    def read(self) -> tuple[tuple[Table, ...], list[Diagnostic]]:
+        self.book.save(self.path)
+        return read_tables(self.path)
+
+    def row(self, number: int) -> list[str]:
+        tables, told = self.read()
+        assert tables, told
+        return [cell.text for cell in tables[0].rows[number - 1].cells]
+
+
+@pytest.fixture
+def book(tmp_path: Path) -> Book:
+    return Book(tmp_path)
+
+
+def test_numbers_are_the_shortest_decimal_a_spreadsheet_shows(book: Book) -> None:
+    book.sheet.append([4.7, 0.1 + 0.2, 1e-7, 1000000, 2200.0, 1 / 3])
+    assert book.row(1) == ["4.7", "0.3", "0.0000001", "1000000", "2200", "0.333333333333333"]
+
+
+@pytest.mark.parametrize(("number", "text"), [(4.7, "4.7"), (0.0, "0"), (-2.5, "-2.5"), (1e15, "1000000000000000")])
+def test_decimal_text_has_no_exponent(number: float, text: str) -> None:
+    assert decimal_text(number) == text
+
+
+def test_units_and_percent_signs_of_the_number_format_are_kept(book: Book) -> None:
+    book.sheet.append([4.7, 0.19, 16])
+    book.sheet["A1"].number_format = '0.0" nF"'
+    book.sheet["B1"].number_format = "0%"
+    book.sheet["C1"].number_format = "0.00"
+    assert book.row(1) == ["4.7 nF", "19%", "16"]
+
+
+def test_dates_are_marked_as_such(book: Book) -> None:
+    book.sheet.append(["C1", datetime(2024, 10, 16)])  # noqa: DTZ001 - a spreadsheet knows no zones
+    (table,), _ = book.read()
+    cell = table.rows[0].cells[1]
+    assert (cell.text, cell.is_date, cell.is_number) == ("2024-10-16", True, False)
+
+
+def test_merged_cells_are_filled_with_their_text(book: Book) -> None:
+    book.sheet.append(["POWER", None, None])
+    book.sheet.append(["C1", 47, 16])
+    book.sheet.merge_cells("A1:C1")
+    assert book.row(1) == ["POWER", "POWER", "POWER"]
+
+
+def test_struck_cells_are_marked_and_half_struck_ones_told(book: Book) -> None:
+    book.sheet["A1"] = "C9"
+    book.sheet["A1"].font = Font(strike=True)
+    book.sheet["B1"] = CellRichText(TextBlock(InlineFont(strike=True), "47 µF"), " 100 µF")
+    (table,), told = book.read()
+    assert [cell.struck for cell in table.rows[0].cells] == [True, False]
+    assert [(d.code, d.source.column) for d in told] == [("cell-part-struck", "B")]
+
+
+def test_every_sheet_is_read_and_a_hidden_one_noted(book: Book) -> None:
+    book.sheet.append(["C1", 47])
+    other = book.book.create_sheet("AUDIO")
+    other.append(["C2", 10])
+    other.sheet_state = "hidden"
+    tables, told = book.read()
+    assert [table.name for table in tables] == ["Sheet", "AUDIO"]
+    assert [(d.code, d.source.sheet) for d in told] == [("sheet-hidden", "AUDIO")]
+
+
+def test_blank_rows_keep_their_numbers(book: Book) -> None:
+    book.sheet["A1"] = "ref"
+    book.sheet["A4"] = "C1"
+    (table,), _ = book.read()
+    assert [(row.source.row, len(row.cells)) for row in table.rows] == [(1, 1), (2, 0), (3, 0), (4, 1)]
+
+
+def test_a_formula_that_was_never_worked_out_is_an_error_at_its_cell(book: Book) -> None:
+    book.sheet.append(["C1", "=2*50"])
+    tables, told = book.read()
+    assert tables == ()
+    assert [(d.code, d.source.row, d.source.column, d.found) for d in told] == [("cell-formula-empty", 1, "B", "=2*50")]
+
+
+def test_an_error_value_is_told(book: Book) -> None:
+    book.sheet.append(["C1", "#REF!"])
+    _, told = book.read()
+    assert [(d.code, d.source.column) for d in told] == [("cell-error", "B")]
