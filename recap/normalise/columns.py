@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import designators, values
+from recap.normalise import designators, patterns, values
 from recap.normalise.clean import clean, fold, squeeze
 from recap.normalise.words import CAPACITOR_PREFIXES, DITTO
 from recap.read.headers import key, meaning, nearest, words_of
@@ -174,6 +174,8 @@ def plan(header: Sequence[str], over: Sequence[str] | None, body: Sequence[Seque
                 column = replace(column, field="text")
         columns.append(column)
     columns = [_numbering(column, body) for column in _by_contents(columns, body)]
+    if not any(column.field in {"value", "text"} for column in columns):
+        columns = _with_values(columns, body)
     return _replacements_alone(columns)
 
 
@@ -195,6 +197,18 @@ def _by_contents(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[
         else:
             chosen.append(column)
     return chosen
+
+
+def _with_values(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Column]:
+    """Where no header names values, read the column that holds capacitances for them (``Part: 10uF 25V``)."""
+    for at, column in enumerate(columns):
+        if column.field in {"ref", "note", "volts"}:
+            continue
+        texts = [row[column.index].text for row in body if column.index < len(row) and row[column.index].text.strip()]
+        held = sum(1 for text in texts if patterns.CAPACITANCE.match(squeeze(clean(text).text)))
+        if texts and held * 2 > len(texts):
+            return [*columns[:at], replace(column, field="text"), *columns[at + 1 :]]
+    return columns
 
 
 def _numbering(column: Column, body: Sequence[Sequence[Cell]]) -> Column:

@@ -23,7 +23,7 @@ _TO = rf"(?:\s*(?:{_DASH}{{1,2}}>?|\.{{2,3}}|…)\s*|\s+(?:to|thru|through|bis|h
 _AND = r"(?:\s*[,;/&+]\s*(?:and\s+|und\s+|et\s+|or\s+)?|\s+(?:and|und|et|ed?|y|en|u\.?)\s+|\s*\n\s*|\s+(?=[A-Z]{0,3}C[A-Z]{0,2}[-_#]?\d))"
 
 _NOT_VALUE = (
-    r"(?![.,]?\d|[A-Za-z]{2}|\s?[µuμnpNP][fF]?\b|\s?(?:mfd|mf|mmfd?|F|V|W?V(?:DC|AC)?|WV|mm|mil|pcs?|ea|off)\b"
+    r"(?!\.?\d|,\d+(?:[.,]\d+)?\s?(?:[µuμnp]F?\b|mfd|V\b)|[A-Za-z]{2}|\s?[µuμnpNP][fF]?\b|\s?(?:mfd|mf|mmfd?|F|V|W?V(?:DC|AC)?|WV|mm|mil|pcs?|ea|off)\b"
     r"|\s?[°º%\"×]|\s?x\s?\d|\s?[kKMΩ]\b|[Vv]\b|[Rr]\d)"
 )
 _FOLLOWS = re.compile(rf"(?P<digits>\d{{1,5}})(?P<suffix>[A-Ea-e]?){_NOT_VALUE}", re.IGNORECASE)

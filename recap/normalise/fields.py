@@ -43,6 +43,7 @@ class Draft:
     board: str | None = None
     not_fitted: bool = False
     dittos: int = 0
+    like: str | None = None
     either: set[Sort] = field(default_factory=set)
     numbers: list[Token] = field(default_factory=list)
     codes: list[str] = field(default_factory=list)
@@ -128,7 +129,7 @@ def _take(draft: Draft, token: Token, before: Token | None) -> None:  # noqa: C9
             draft.words.append(token.text)
         case Sort.MARK:
             _mark(draft, token)
-        case Sort.REPLACED | Sort.ORIGINAL | Sort.MEASURED:
+        case Sort.REPLACED | Sort.ORIGINAL | Sort.MEASURED | Sort.LIKE:
             pass
 
 

@@ -103,8 +103,16 @@ class Judged:
     is_title: bool = False
 
 
-def judge(line: Marked) -> Judged:
-    """Return what a line without parts is: a heading with what it sets, a title, or neither."""
+def names_board(text: str) -> bool:
+    """Tell whether a text has a word in it that names a part of a set."""
+    return any(_is_noun(fold(word), words.BOARD_NOUNS) for word in re.findall(r"[\w'-]+", text))
+
+
+def judge(line: Marked, *, stands_over: bool = False) -> Judged:
+    """Return what a line without parts is: a heading with what it sets, a title, or neither.
+
+    ``stands_over``: it stands alone over a record, so a name of one or two words is a heading, too.
+    """
     tokens = tokenise(line.text)
     if len(line.text) > LONGEST_HEADING * 2 or any(t.sort in {Sort.REPLACED, Sort.ORIGINAL, Sort.NOT_FITTED} for t in tokens):
         return Judged(None)
@@ -119,12 +127,12 @@ def judge(line: Marked) -> Judged:
         return Judged(Heading(replace(sets, board=named), line.level))
     if len(line.text) > LONGEST_HEADING or len(left) > MOST_WORDS or _is_sentence(line.text, tokens):
         return Judged(None)
-    title = bool(folded & words.TITLE_WORDS)
+    title = bool(folded & words.TITLE_WORDS) or any(word.endswith(("liste", "lijst")) for word in folded)
     noun = any(_is_noun(word, words.BOARD_NOUNS) for word in folded)
     strong = any(_is_noun(word, STRONG_NOUNS) for word in folded)
     if title and not strong:
         return Judged(Heading(sets, line.level) if sets != NOWHERE or line.level else None, is_title=True)
-    if line.strength or noun:
+    if line.strength or noun or (stands_over and _is_name(line.text)):
         board = _board_name(line.text, tokens) or (line.text if noun and not left else "")
         if board:
             return Judged(Heading(replace(sets, board=board), line.level))
@@ -135,6 +143,11 @@ STRONG_NOUNS: Final = frozenset(
     "board boards pcb psu smps platine leiterplatte netzteil netzplatine hauptplatine carte alimentation scheda alimentatore placa fuente printplaat "
     "mainboard motherboard voeding supply subboard sub-board daughterboard module modul baugruppe".split()
 )
+
+
+def _is_name(text: str) -> bool:
+    """Tell whether a text is one or two words beginning with capitals: ``Playback``, ``Left channel``."""
+    return re.fullmatch(r"[A-ZÄÖÜÉÈ][\w/-]{1,20}(?:\s[\w/-]{1,20})?", text) is not None
 
 
 def _is_noun(word: str, nouns: frozenset[str]) -> bool:

@@ -53,11 +53,13 @@ class TextReader:
     last_continues: bool = False
     value_first: bool = False
     indented: bool = False
+    alone: bool = False
+    """Whether a blank line stands above this one and something above that."""
     refs_waiting: Pending | None = None
     value_waiting: Pending | None = None
     upright: Pending | None = None
     footnoted: dict[str, list[int]] = field(default_factory=dict)
-    listed: set[str] = field(default_factory=set)
+    by_ref: dict[str, Draft] = field(default_factory=dict)
     closing: tuple[headings.Heading, str] | None = None
 
     def line(self, row: int, raw: str, below: str = "") -> None:
@@ -65,6 +67,9 @@ class TextReader:
         if not raw.strip():
             self.flush()
             self.ledger.blank(row)
+            self.alone = bool(self.ledger.fates.keys() - {row}) and any(
+                fate is not Fate.BLANK for fate in self.ledger.fates.values()
+            )
             return
         if len(raw) > LONGEST_LINE:
             self._prose_or_long(row, raw)
@@ -79,26 +84,26 @@ class TextReader:
         if not text or _RULE.fullmatch(text):
             self.ledger.layout(row)
             return
-        self._text(row, text, cleaned, underlined=bool(_UNDERLINE.fullmatch(below.strip())))
+        self._text(row, text, cleaned, below=below)
 
     def _prose_or_long(self, row: int, raw: str) -> None:
         self.flush()
         message = f"a line of {len(raw):,} characters is too long for a record and was not read"
         self.ledger.warn(row, "line-long", message, raw[:120], "put each position on a line of its own")
 
-    def _text(self, row: int, text: str, cleaned: Clean, *, underlined: bool) -> None:
+    def _text(self, row: int, text: str, cleaned: Clean, *, below: str) -> None:
         if self._footnote(row, text):
             return
         body = _without_bullet(text)
         line = take_apart(body, style=self.style)
-        if line.foreign and not line.has_refs:
+        if line.foreign and not line.has_refs and line.foreign_first:
             self.flush()
             self.ledger.passed(row, "other-part", "no capacitor: passed over", text)
             return
         if not _holds_record(line):
             if self._extends_upright(row, body):
                 return
-            self._no_record(row, text, cleaned, line, underlined=underlined)
+            self._no_record(row, text, cleaned, line, below=below)
             return
         if self._is_remark_on_listed(line):
             self.flush()
@@ -118,9 +123,9 @@ class TextReader:
         """Tell whether a line only says something of designators that have their positions already (``C101 gets hot``)."""
         if line.has_values or not line.has_refs or not line.chatter or self.refs_waiting is not None:
             return False
-        said = [draft for draft in line.drafts if draft.volts or draft.dittos or draft.not_fitted or draft.counts]
+        said = [draft for draft in line.drafts if draft.like or draft.volts or draft.dittos or draft.not_fitted or draft.counts]
         refs = {ref.upper() for draft in line.drafts for ref in draft.refs}
-        return not said and refs <= self.listed
+        return not said and refs <= self.by_ref.keys()
 
     def _lead(self, text: str, line: Line) -> None:
         """Lay a heading in front of the records of a line (``PSU: C1 10uF, C2 22uF``) on all of them."""
@@ -131,6 +136,8 @@ class TextReader:
         if judged.heading is None:
             return
         sets = judged.heading.sets
+        if sets.board and not headings.names_board(sets.board):
+            return
         for draft in line.drafts:
             draft.board = sets.board
             if sets.board and draft.notes and draft.notes[0] == match["lead"].strip():
@@ -161,7 +168,7 @@ class TextReader:
     def _waits(self, row: int, text: str, line: Line) -> bool:
         """Keep designators without a value, or a value without designators, for the line they belong to."""
         draft = line.drafts[0]
-        lone_refs = draft.refs and not draft.has_value and not (draft.dittos or draft.not_fitted or draft.volts or draft.words)
+        lone_refs = draft.refs and not draft.has_value and not (draft.like or draft.dittos or draft.not_fitted or draft.volts or draft.words)
         if lone_refs:
             return self._lone_refs(row, text, draft)
         if draft.has_value and not draft.refs and not draft.counts:
@@ -249,24 +256,24 @@ class TextReader:
             names = ", ".join(draft.refs) or "this place"
             self.ledger.passed(row, "not-fitted", f"{names}: not fitted, no position", text)
             return
-        if draft.dittos:
+        if draft.dittos or draft.like:
             self._fill(draft)
+        self.by_ref.update((ref.upper(), draft) for ref in draft.refs)
         check_draft(draft)
         source = self.ledger.source(row)
         first = len(self.ledger.positions)
         self.ledger.built(row, build(draft, self.stack.context(), source, text))
         for mark in draft.marks:
             self.footnoted.setdefault(mark, []).extend(range(first, len(self.ledger.positions)))
-        self.listed.update(ref.upper() for ref in draft.refs)
         self.closing = None
         self.last = draft
         self.last_continues = self.value_first = False
 
     def _fill(self, draft: Draft) -> None:
         """Fill in for ditto marks what the record above says and this one doesn't."""
-        above = self.last
+        above = self.by_ref.get(draft.like.upper()) if draft.like else self.last
         if above is None:
-            draft.doubt("ditto-unclear", "there is nothing above that could be meant")
+            draft.doubt("ditto-unclear", f"{draft.like or 'the line above'} is not known")
             return
         if not draft.has_value:
             draft.caps, draft.sections = list(above.caps), above.sections
@@ -276,9 +283,11 @@ class TextReader:
 
     # --- lines without a record ------------------------------------------------------------------
 
-    def _no_record(self, row: int, text: str, cleaned: Clean, line: Line, *, underlined: bool) -> None:
+    def _no_record(self, row: int, text: str, cleaned: Clean, line: Line, *, below: str) -> None:
         self.flush()
-        judged = headings.judge(headings.marked(text, bold=cleaned.bold, underlined=underlined))
+        underlined = bool(_UNDERLINE.fullmatch(below.strip()))
+        above_records = self.alone and _holds_values(below)
+        judged = headings.judge(headings.marked(_without_ordinal(text), bold=cleaned.bold, underlined=underlined), stands_over=above_records)
         if judged.heading is not None:
             self.stack.push(judged.heading)
             self.closing = (judged.heading, text)
@@ -355,6 +364,16 @@ def _with_refs(above: Draft, draft: Draft) -> Draft:
     return joined
 
 
+def _without_ordinal(text: str) -> str:
+    match = patterns.ORDINAL.match(text)
+    return text[match.end() :] if match is not None and match.end() < len(text) else text
+
+
+def _holds_values(text: str) -> bool:
+    """Tell whether a line looks like a record: a designator or a value stands in it."""
+    return bool(re.search(r"\bC[A-Z]?[-_ ]?\d", text)) or bool(re.search(r"\d\s?[uµμn]F", text, re.IGNORECASE))
+
+
 def _without_bullet(text: str) -> str:
     """Take a bullet or an ordinal from the line's start."""
     match = patterns.BULLET.match(text)
@@ -367,7 +386,7 @@ def _without_bullet(text: str) -> str:
 def _holds_record(line: Line) -> bool:
     if line.has_refs or line.has_values:
         return bool(line.drafts)
-    return any(draft.dittos or draft.not_fitted and draft.refs for draft in line.drafts)
+    return any(draft.dittos or draft.like or draft.not_fitted and draft.refs for draft in line.drafts)
 
 
 def _is_prose(line: Line) -> bool:

@@ -69,7 +69,7 @@ VOLTAGE_FRONT: Final = re.compile(
     re.IGNORECASE,
 )
 PAIR: Final = re.compile(
-    rf"(?:{NUMBER}\s?(?:{UNIT})?|{_LETTER_CODE}|{NUMBER}\s?V)\s?/\s?(?:\d{{1,4}}[vV]\d|{NUMBER}\s?(?:{VOLT_UNIT}|{UNIT})?)\??(?![A-Za-z0-9]|[.,]\d)",
+    rf"(?:{NUMBER}\s?(?:{UNIT})?|{_LETTER_CODE}|{NUMBER}\s?V)\s?/\s?(?:\d{{1,4}}[vV]\d|{NUMBER}\s?(?:{VOLT_UNIT}|{UNIT})?)\??(?!(?!NP|BP)[A-Za-z0-9]|\.\d|,\d)",
     re.IGNORECASE,
 )
 
@@ -120,6 +120,11 @@ ASIDE: Final = re.compile(
 RESISTANCE: Final = re.compile(r"\d+(?:[.,]\d+)?\s?[kKM](?:\d|Ω|ohms?)?(?![A-Za-z0-9])|\d+[kKM]\d+(?![A-Za-z0-9])")
 
 REPLACED: Final = re.compile(words.REPLACEMENT_CUES, re.IGNORECASE)
+LIKE: Final = re.compile(
+    r"(?:\b(?:same\s+(?:as|like)|as|like|wie|comme|come|como|als|zoals|idem|dito|ditto|siehe|see|vgl\.?|vedi|voir)\b\s*(?:bei\s+|for\s+)?|=\s*)(?=[A-Z]{0,2}C[A-Z]?-?\d)",
+    re.IGNORECASE,
+)
+"""``C304 wie C303``: the record of another designator counts."""
 MEASURED: Final = re.compile(words.MEASURED, re.IGNORECASE)
 ORIGINAL: Final = re.compile(
     r"(?:\bwas\b|\bwere\b|\boriginal(?:ly|e|es|wert|i|mente)?\b|\borig\b\.?|\binstead of\b|\bstatt\b|\banstatt\b|\bau lieu de\b|\binvece di\b|\ben vez de\b"
@@ -136,5 +141,5 @@ STOCK_NUMBER: Final = re.compile(r"(?i)(?=[\d-]{8,20}(?!\d))\d{1,5}-\d{2,5}-\d{1
 """Order numbers of digits only: ``1-234-567-11``, ``1234 567 89012``."""
 PLAIN_NUMBER: Final = re.compile(rf"{NUMBER}(?![A-Za-z0-9µ])")
 WORD: Final = re.compile(r"[^\W\d_][\w'’.-]*|\d+[\w'’.-]*|_+")
-ORDINAL: Final = re.compile(r"\s*(?:\(?(?P<n>\d{1,3})[.)](?!\d)\s+|#(?P<m>\d{1,3})[:.)\s]\s*|(?P<letter>[a-z])\)\s+)")
+ORDINAL: Final = re.compile(r"\s*(?:(?P<n>\d{1,3})[.)](?!\d)\s+|#(?P<m>\d{1,3})[:.)\s]\s*|(?P<letter>[a-z])\)\s+)")
 BULLET: Final = re.compile(r"\s*(?:[-–—*•‣◦▪▫■□●○►▶»>+·✓✔☐☑☒✗✘]|\[[ xX✓]?\]|o(?=\s+[A-Z]))\s+")

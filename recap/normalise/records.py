@@ -31,6 +31,7 @@ class Line:
     has_refs: bool = False
     has_values: bool = False
     foreign: str = ""
+    foreign_first: bool = False
     lead: list[str] = field(default_factory=list)
     chatter: int = 0
     hedged: bool = False
@@ -78,6 +79,8 @@ def _survey(line: Line, tokens: Sequence[Token]) -> None:
 def _groups(tokens: Sequence[Token], line: Line) -> list[list[Token]]:
     """Cut the tokens into records; the parts of other components go to ``line.foreign``."""
     first = next((t for t in tokens if t.sort in {Sort.REFS, Sort.OTHER_REF, *VALUES, Sort.COUNT}), None)
+    opening = next((t for t in tokens if t.sort is not Sort.MARK), None)
+    line.foreign_first = opening is not None and opening.sort is Sort.OTHER_REF
     line.refs_first = first is not None and first.sort in {Sort.REFS, Sort.OTHER_REF}
     groups: list[list[Token]] = [[]]
     foreign: list[Token] = []
@@ -119,6 +122,7 @@ def _draft(tokens: list[Token], text: str) -> Draft:
     draft = Draft()
     if len(tokens) > 1 and tokens[0].sort is Sort.NUMBER and tokens[1].sort is Sort.REFS:
         tokens = _counted(tokens)
+    tokens = _alike(tokens, draft)
     body, remark, suggestion = _parts(tokens, text)
     body = _unmeasured(_original(body, draft), draft)
     take(draft, body)
@@ -134,6 +138,15 @@ def _draft(tokens: list[Token], text: str) -> Draft:
     if draft.numbers and not draft.notes and not draft.dittos:
         draft.doubt("number-unread", ", ".join(repr(token.text) for token in draft.numbers))
     return draft
+
+
+def _alike(tokens: list[Token], draft: Draft) -> list[Token]:
+    """Take out ``wie C303`` and keep which record is meant."""
+    for at in range(1, len(tokens) - 1):
+        if tokens[at].sort is Sort.LIKE and tokens[at + 1].sort is Sort.REFS and any(t.sort is Sort.REFS for t in tokens[:at]):
+            draft.like = tokens[at + 1].what.refs[0]
+            return tokens[:at] + tokens[at + 2 :]
+    return tokens
 
 
 def _unmeasured(tokens: list[Token], draft: Draft) -> list[Token]:

@@ -47,6 +47,9 @@ def _clause(draft: Draft, tokens: list[Token]) -> None:
         else:
             draft.not_fitted = True
     if hedged:
+        replaced = any(token.sort is Sort.REPLACED for token in tokens)
+        if not replaced and any(token.sort in {Sort.CAP, Sort.PAIR, Sort.VOLTS, Sort.SECTIONS} for token in tokens):
+            draft.doubt("remark-unclear", " ".join(token.text for token in tokens))
         if any(token.sort in {Sort.KIND, Sort.MOUNT} and token.what not in {*draft.kinds, *draft.mounts} for token in stated):
             suggested = any(token.sort is Sort.REPLACED for token in tokens)
             if not suggested:

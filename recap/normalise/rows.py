@@ -41,13 +41,13 @@ def read_row(cells: Sequence[Cell], memory: Memory) -> Draft:
     draft = Draft()
     texts = {column.index: _text(cells, column, memory, draft) for column in memory.columns}
     volts_stated = any(
-        texts[column.index] not in NOTHING for column in memory.columns if column.field == "volts" and not column.side == "replacement"
+        texts[column.index].casefold() not in NOTHING for column in memory.columns if column.field == "volts" and not column.side == "replacement"
     )
     suggestions: list[str] = []
     for column in memory.columns:
         text = texts[column.index]
         if column.side == "replacement":
-            if text not in NOTHING:
+            if text.casefold() not in NOTHING:
                 suggestions.append(text)
             continue
         if not text:
@@ -129,7 +129,7 @@ def _ref(draft: Draft, text: str, column: Column, unit: str | None) -> None:
     if any(token.sort is Sort.REFS for token in tokens):
         _mentions(draft, tokens)
         return
-    if text in NOTHING:
+    if text.casefold() in NOTHING:
         return
     if re.fullmatch(r"[A-Za-z]{0,4}[-_ ]?\d{1,5}[A-Za-z]?", text):
         draft.refs.append(re.sub(r"[-_ ]", "", text).upper())
@@ -153,7 +153,7 @@ def _mentions(draft: Draft, tokens: Sequence[Token]) -> None:
 
 
 def _value(draft: Draft, text: str, column: Column, unit: str | None) -> None:
-    if text in NOTHING:
+    if text.casefold() in NOTHING:
         if text in UNKNOWN_MARKS:
             draft.doubt("marked-uncertain", f"{text!r} stands for the value")
         return
@@ -165,7 +165,7 @@ def _value(draft: Draft, text: str, column: Column, unit: str | None) -> None:
 
 
 def _volts(draft: Draft, text: str, column: Column, unit: str | None) -> None:
-    if text in NOTHING:
+    if text.casefold() in NOTHING:
         if text in UNKNOWN_MARKS:
             draft.doubt("marked-uncertain", f"{text!r} stands for the voltage")
         return
@@ -205,7 +205,7 @@ def _taken(draft: Draft, tokens: Sequence[Token]) -> None:
 
 def _measure(reader: Callable[..., values.Reading | None], name: str) -> Callable[[Draft, str, Column, str | None], None]:
     def read(draft: Draft, text: str, column: Column, unit: str | None) -> None:
-        if text in NOTHING:
+        if text.casefold() in NOTHING:
             return
         reading = reader(f"{text} {unit}") if unit and re.fullmatch(r"[\d.,/ ]+", text) else None
         reading = reading or reader(text, bare=True)
@@ -255,7 +255,7 @@ def _quantity(draft: Draft, text: str, column: Column, unit: str | None) -> None
             draft.counts.append(int(match[1]))
         else:
             draft.not_fitted = True
-    elif text not in NOTHING:
+    elif text.casefold() not in NOTHING:
         draft.doubt("cell-unread", f"{text!r} in column {column.header!r}")
     del unit
 
@@ -310,14 +310,14 @@ def _board(draft: Draft, text: str, column: Column, unit: str | None) -> None:
 
 
 def _safety(draft: Draft, text: str, column: Column, unit: str | None) -> None:
-    if text in NOTHING or fold(text) in {"no", "nein", "non"}:
+    if text.casefold() in NOTHING or fold(text) in {"no", "nein", "non"}:
         return
     draft.safety.append(text.upper())
     del column, unit
 
 
 def _part(draft: Draft, text: str, column: Column, unit: str | None) -> None:
-    if text not in NOTHING:
+    if text.casefold() not in NOTHING:
         draft.codes.extend(re.findall(r"\S+", text))
         draft.notes.append(f"{column.header}: {text}")
     del unit
@@ -334,7 +334,7 @@ def _passed(draft: Draft, text: str, column: Column, unit: str | None) -> None:
 
 
 def _size(draft: Draft, text: str, column: Column, unit: str | None) -> None:
-    if text in NOTHING:
+    if text.casefold() in NOTHING:
         return
     before = len(draft.sizes)
     shown = re.sub(r"(?<=\d)\s*[-/*]\s*(?=\d)", "x", text) if re.fullmatch(r"[\d.,]+\s*[-/*]\s*[\d.,]+(?:\s*mm)?", text) else text
@@ -351,7 +351,7 @@ def _size(draft: Draft, text: str, column: Column, unit: str | None) -> None:
 
 def _free(draft: Draft, text: str, column: Column, unit: str | None) -> None:
     """Read a cell for whatever stands in it plainly; bare numbers mean nothing here."""
-    if text in NOTHING:
+    if text.casefold() in NOTHING:
         return
     own = column.field in {"text", "kind", "mount"}
     aside = Draft()

@@ -42,6 +42,7 @@ class Sort(StrEnum):
     REPLACED = "replaced by"  # None
     ORIGINAL = "originally"  # None
     MEASURED = "measured"  # None
+    LIKE = "like"  # None
     DATE = "date"  # None
     ASIDE = "aside"  # None
     NUMBER = "number"  # str
@@ -401,7 +402,7 @@ _HEADS: Final = _index(_PHRASES)
 
 
 def _phrase(scan: _Scan, at: int) -> list[Token] | None:
-    if at and (scan.text[at - 1].isalnum()):
+    if at and scan.text[at - 1].isalnum() and at != scan.last_end:
         return None
     low = fold(scan.text[at : at + 40])
     for phrase in _HEADS.get(_head(low), ()):
@@ -450,6 +451,7 @@ _READERS: Final[tuple[tuple[Callable[[_Scan, int], Token | list[Token] | None], 
     (_plain(Sort.DITTO, patterns.DITTO), (_LETTER, _SIGN)),
     (_plain(Sort.REPLACED, patterns.REPLACED), (_LETTER, _SIGN)),
     (_plain(Sort.ORIGINAL, patterns.ORIGINAL), (_LETTER, _SIGN)),
+    (_plain(Sort.LIKE, patterns.LIKE), (_LETTER, _SIGN)),
     (_plain(Sort.MEASURED, patterns.MEASURED), (_LETTER,)),
     (_refs, (_LETTER, _DIGIT)),
     (_safety, (_LETTER,)),
