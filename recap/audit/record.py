@@ -7,6 +7,7 @@ is done (``synchronous = FULL``), so that a process killed at any moment loses n
 from __future__ import annotations
 
 import json
+import os
 import sqlite3
 import threading
 from contextlib import contextmanager
@@ -99,7 +100,11 @@ class Record:
         Raises :class:`EventConflictError` where that one tells something else; then none is added.
         """
         with self.transaction():
-            return tuple(self._add(event, now or datetime.now(UTC)) for event in events)
+            return self.add(events, now)
+
+    def add(self, events: Iterable[Event], now: datetime | None = None) -> tuple[Event, ...]:
+        """Do what :meth:`append` does, inside a transaction that is open already."""
+        return tuple(self._add(event, now or datetime.now(UTC)) for event in events)
 
     def events(self, set_name: str | None = None, *, after: int = 0) -> tuple[Event, ...]:
         """Return events in the order they arrived, of one set or of all, later than ``after``."""
@@ -165,10 +170,22 @@ class Record:
             return tuple(Photo(*row) for row in self._db.execute("SELECT * FROM photos ORDER BY digest"))
 
     def backup(self, path: Path) -> None:
-        """Copy the whole record, as of now, to a new file; writers may go on meanwhile."""
-        with self._lock, sqlite3.connect(path) as copy:
-            self._db.backup(copy)
-        copy.close()
+        """Copy the whole record, as of now, to a new file, whole or not at all; writers may go on meanwhile.
+
+        Raises FileExistsError where the file is there already.
+        """
+        if path.exists():
+            raise FileExistsError(path)
+        unfinished = path.with_name(f".{path.name}.part")
+        unfinished.unlink(missing_ok=True)
+        copy = sqlite3.connect(unfinished)
+        try:
+            with self._lock:
+                self._db.backup(copy)
+        finally:
+            copy.close()
+        os.link(unfinished, path)
+        unfinished.unlink()
 
     def faults(self) -> tuple[str, ...]:
         """Return what SQLite finds wrong with the file; empty for a sound one."""

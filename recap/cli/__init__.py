@@ -39,6 +39,11 @@ COMMANDS: tuple[str, ...] = (
     "measure",
     "discharge",
     "shelf",
+    "work",
+    "audit",
+    "history",
+    "estimate",
+    "record",
 )
 """Modules of this package; each has ``register(app)``."""
 

@@ -1,0 +1,116 @@
+"""``recap record``: back the record up, take it out, bring it in."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import typer
+
+from recap.cli import records
+from recap.cli.answers import refuse_one
+from recap.cli.steps import AFTER, USAGE
+
+commands = typer.Typer(no_args_is_help=True, help="Back the record up, export it, import it, check it.")
+
+
+def register(app: typer.Typer) -> None:
+    """Add the commands."""
+    app.add_typer(commands, name="record", rich_help_panel=AFTER)
+
+
+@commands.command("backup")
+def backup(
+    bench: Path = typer.Argument(..., help="The bench folder."),
+    to: Path | None = typer.Option(None, "--to", help="The new file; left out: record-DATE-TIME.db beside it."),
+) -> None:
+    """Copy the record to a new file, whole, while work goes on.
+
+    Example: recap record backup demo
+    """
+    from datetime import datetime
+
+    target = to or bench / f"record-{datetime.now().astimezone():%Y%m%d-%H%M%S}.db"
+    _there(bench)
+    with records.opened(bench) as record:
+        try:
+            record.backup(target)
+        except FileExistsError:
+            refuse_one("would-overwrite", f"{target} is there already", str(target), "name another file")
+        except OSError as fault:
+            refuse_one("not-writable", f"the backup can't be written: {fault}", str(target))
+    typer.echo(f"backed up to {target}")
+
+
+@commands.command("export")
+def export(
+    bench: Path = typer.Argument(..., help="The bench folder."),
+    to: Path = typer.Option(..., "--to", help="NAME.json for one document, or a new folder for CSV tables."),
+) -> None:
+    """Write everything in the record as JSON, or as CSV tables and photos in a folder.
+
+    Example: recap record export demo --to record.json
+    """
+    from recap.audit.transfer import contents, json_text, write_csv
+    from recap.files import write_atomically
+
+    _there(bench)
+    if to.exists():
+        refuse_one("would-overwrite", f"{to} is there already", str(to), "name another file or folder")
+    with records.opened(bench) as record:
+        held = contents(record)
+    try:
+        if to.suffix.lower() == ".json":
+            write_atomically(to, json_text(held))
+        else:
+            write_csv(held, to)
+    except OSError as fault:
+        refuse_one("not-writable", f"the export can't be written: {fault}", str(to))
+    typer.echo(f"{len(held.events)} events, {len(held.orders)} orders, {len(held.photos)} photos to {to}")
+
+
+@commands.command("import")
+def import_(
+    bench: Path = typer.Argument(..., help="The bench folder."),
+    path: Path = typer.Argument(..., metavar="EXPORT", exists=True, help="A JSON export, or a folder of CSV tables."),
+) -> None:
+    """Add to the record what an export tells and it doesn't know yet; all of it or nothing.
+
+    Example: recap record import demo record.json
+    """
+    from recap.audit.record import EventConflictError
+    from recap.audit.transfer import TransferError, bring_in, read_export
+
+    if not bench.is_dir():
+        refuse_one("file-missing", f"there is no folder {bench}", str(bench))
+    try:
+        held = read_export(path)
+        with records.opened(bench) as record:
+            added = bring_in(held, record)
+    except TransferError as fault:
+        refuse_one("export-unreadable", str(fault), str(path))
+    except EventConflictError as fault:
+        refuse_one("record-conflict", f"{fault}: nothing was imported", str(path))
+    typer.echo(f"added {added.events} events, {added.orders} orders, {added.photos} photos")
+
+
+@commands.command("check")
+def check(bench: Path = typer.Argument(..., help="The bench folder.")) -> None:
+    """Look whether the record's file is sound.
+
+    Example: recap record check demo
+    """
+    _there(bench)
+    with records.opened(bench) as record:
+        faults = record.faults()
+        count = len(record.events())
+    if faults:
+        refuse_one("record-unusable", "; ".join(faults[:5]), str(bench), "put a backup in its place")
+    typer.echo(f"sound: {count} events")
+
+
+def _there(bench: Path) -> None:
+    from recap.audit.record import FILE_NAME
+
+    if not (bench / FILE_NAME).exists():
+        hint = "it begins with the first order kept or the first tick"
+        refuse_one("file-missing", f"{bench} has no record yet", str(bench / FILE_NAME), hint, status=USAGE)

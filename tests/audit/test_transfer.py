@@ -1,0 +1,136 @@
+"""Out and in again: JSON and CSV lose nothing, import adds once, and a backup is a record."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from recap.audit.events import Event, EventKind, document_of_event, new_event
+from recap.audit.record import EventConflictError, Photo, Record, open_record
+from recap.audit.transfer import TransferError, bring_in, contents, json_text, read_export, write_csv
+from tests.audit.stories import MONDAY, group, line, order, part, position, tick
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+
+def filled(folder: Path) -> Record:
+    folder.mkdir(parents=True, exist_ok=True)
+    record = open_record(folder)
+    record.append(
+        [
+            tick(EventKind.OUT, "C1", found="=1+1"),
+            new_event(EventKind.IN, set="S1", board="", ref="C2", by="K"),
+            new_event(EventKind.NOTE, set="-S2", data={"text": 'two\nlines, "quoted"; µF'}),
+        ]
+    )
+    wanted = order(line(part("NL-47"), 3, ("47 µF", 3)))
+    record.keep(wanted, (group("47 µF", ("S1", position("C1"))),), MONDAY, "EUR")
+    picture = b"\xff\xd8 picture"
+    record.put_photo(Photo(hashlib.sha256(picture).hexdigest(), "image/jpeg", 4, 3, picture))
+    return record
+
+
+def written(record: Record, folder: Path, form: str) -> Path:
+    if form == "csv":
+        write_csv(contents(record), folder / "out")
+        return folder / "out"
+    (folder / "out.json").write_text(json_text(contents(record)), encoding="utf-8")
+    return folder / "out.json"
+
+
+def plain(events: tuple[Event, ...]) -> list[Event]:
+    return [replace(event, seq=None) for event in events]
+
+
+@pytest.mark.parametrize("form", ["json", "csv"])
+def test_everything_comes_back_once(tmp_path: Path, form: str) -> None:
+    with filled(tmp_path / "old") as old, open_record(tmp_path) as new:
+        path = written(old, tmp_path, form)
+        first = bring_in(read_export(path), new)
+        again = bring_in(read_export(path), new)
+        assert (first.events, first.orders, first.photos) == (3, 1, 1)
+        assert (again.events, again.orders, again.photos) == (0, 0, 0)
+        assert plain(new.events()) == plain(old.events())
+        assert new.orders() == old.orders()
+        assert new.photos() == old.photos()
+
+
+def test_no_cell_of_the_tables_is_a_formula(tmp_path: Path) -> None:
+    with filled(tmp_path / "old") as old:
+        folder = written(old, tmp_path, "csv")
+    cells = (folder / "events.csv").read_text(encoding="utf-8-sig").replace("\r\n", ",").split('","')
+    assert not any(cell.startswith(("=", "-", "+", "@")) for cell in cells)
+
+
+def test_nothing_is_imported_where_an_id_tells_two_things(tmp_path: Path) -> None:
+    with filled(tmp_path / "old") as old, open_record(tmp_path) as new:
+        document = json.loads(json_text(contents(old)))
+        new.append([replace(old.events()[2], seq=None, set="other")])
+        path = tmp_path / "out.json"
+        path.write_text(json.dumps(document), encoding="utf-8")
+        with pytest.raises(EventConflictError):
+            bring_in(read_export(path), new)
+        assert len(new.events()) == 1
+        assert new.orders() == ()
+        assert new.photos() == ()
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["", "{}", "[]", "[" * 20_000, '{"format": "recap-record", "version": 99}', '{"format": "recap-record"}', "nul\0"],
+)
+def test_what_is_no_export_is_refused(tmp_path: Path, text: str) -> None:
+    path = tmp_path / "x.json"
+    path.write_text(text, encoding="utf-8")
+    with pytest.raises(TransferError):
+        read_export(path)
+    with pytest.raises(TransferError, match=r"events\.csv"):
+        read_export(tmp_path)
+
+
+def test_a_photo_that_was_tampered_with_is_refused(tmp_path: Path) -> None:
+    with filled(tmp_path / "old") as old:
+        folder = written(old, tmp_path, "csv")
+    (photo,) = (folder / "photos").iterdir()
+    photo.write_bytes(b"another")
+    with pytest.raises(TransferError, match="not what was exported"):
+        read_export(folder)
+
+
+def test_a_backup_is_a_whole_record_taken_while_others_write(tmp_path: Path) -> None:
+    with filled(tmp_path) as record:
+        record.backup(tmp_path / "copy.db")
+        record.append([tick(EventKind.CHECKED, "C1")])
+        before = contents(record)
+    with Record(tmp_path / "copy.db") as copy:
+        assert copy.faults() == ()
+        assert copy.events() == before.events[:-1]
+        assert copy.orders() == before.orders
+
+
+texts = st.text(st.characters(exclude_categories=["Cs"]), max_size=25)
+
+
+@given(st.lists(st.tuples(st.none() | texts, st.none() | texts, st.none() | texts, texts), max_size=4))
+@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+def test_any_words_survive_both_forms(
+    tmp_path_factory: pytest.TempPathFactory, rows: list[tuple[str | None, str | None, str | None, str]]
+) -> None:
+    folder = tmp_path_factory.mktemp("words")
+    events = [
+        new_event(EventKind.NOTE, set=name, board=board, ref=ref, by=text, data={text: text})
+        for name, board, ref, text in rows
+    ]
+    with open_record(folder) as record:
+        record.append(events)
+        told = [document_of_event(event) for event in record.events()]
+        for form in ("json", "csv"):
+            read = read_export(written(record, folder, form))
+            assert [document_of_event(event) for event in read.events] == told
