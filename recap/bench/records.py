@@ -78,7 +78,10 @@ def read_records(
         headed += 1
         headers = recognise(table.rows[at].cells, vocabulary, strict=True)
         told += headers.diagnostics
-        told += _missing(headers, required, vocabulary, table.rows[at])
+        missing = _missing(headers, required, vocabulary, table.rows[at])
+        told += missing
+        if missing:
+            continue
         found, said = _rows(table, at, headers)
         rows += found
         told += said
