@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 import pyarrow as pa
+import pyarrow.compute as pc
 from pyarrow import csv as arrow_csv
 
 from recap.diagnostics import Diagnostic, Source, error, has_errors, note, warning
@@ -336,7 +337,7 @@ def _through_arrow(data: bytes, file: str) -> tuple[TextTable | None, list[Diagn
         return None
     skipped = (below.source.row or 1) - 1
     found = _arrow_table(data, headers, delimiter, skipped)
-    if found is None:
+    if found is None or _has_other_rows(found.column(str(headers.columns["part"])), table.rows[at], headers):
         return None
     columns = {
         name: _arrow_column(found.column(str(index)), headers.texts[index], headers.units.get(name))
@@ -373,6 +374,12 @@ def _arrow_table(data: bytes, headers: Headers, delimiter: str, skipped: int) ->
         return None
     lines = data.count(b"\n", 0, body) + 1
     return found if found.num_rows + skipped == lines else None
+
+
+def _has_other_rows(numbers: pa.ChunkedArray, header: Row, headers: Headers) -> bool:
+    """Tell whether a row is blank (or without a part number) or repeats the headers."""
+    blank = pc.any(pc.equal(pc.binary_length(numbers), 0)).as_py()
+    return bool(blank or pc.any(pc.equal(numbers, header.cells[headers.columns["part"]].text)).as_py())
 
 
 def _arrow_column(chunks: pa.ChunkedArray, header: str, unit: str | None) -> TextColumn:

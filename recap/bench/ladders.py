@@ -26,6 +26,7 @@ _PAIR = re.compile(
     + r"(?P<end>\s*[;|/]\s*|\s*,\s+|\s+|\s*$)",
     re.IGNORECASE,
 )
+_SIMPLE = re.compile(r"(?:[1-9][0-9]{0,8}:[0-9]{1,12}(?:\.[0-9]{1,9})? )*[1-9][0-9]{0,8}:[0-9]{1,12}(?:\.[0-9]{1,9})?")
 _THREE_DIGITS = re.compile(r"[1-9][0-9]{0,2}[.,][0-9]{3}")
 _LONE = re.compile(r"\s*" + _MONEY.format("price") + r"\s*")
 
@@ -138,6 +139,25 @@ def price_breaks(ladder: Ladder, least: int = 1) -> tuple[PriceBreak, ...]:
             message = f"the price table is out of order: {high} pieces after {low}"
             raise LadderError("price-order", message, "list each quantity once, rising")
     return tuple(PriceBreak(int(quantity), price) for quantity, price in ladder.steps)
+
+
+def simple_breaks(text: str, mark: str | None = None) -> tuple[PriceBreak, ...] | None:
+    """Return what :func:`read_ladder` and :func:`price_breaks` make of the plainest writing, some ten times faster.
+
+    None where the text is written in any other way than ``1:0.42 10:0.31``, or its quantities don't rise.
+    """
+    if mark == "," or _SIMPLE.fullmatch(text) is None:
+        return None
+    made = []
+    below = 0
+    for step in text.split(" "):
+        quantity, _, price = step.partition(":")
+        count = int(quantity)
+        if count <= below:
+            return None
+        made.append(PriceBreak(count, Decimal(price)))
+        below = count
+    return tuple(made)
 
 
 def dearer_break(breaks: tuple[PriceBreak, ...]) -> tuple[PriceBreak, PriceBreak] | None:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from recap.bench.findings import tell_rows
-from recap.bench.ladders import LadderError, dearer_break, price_breaks, read_ladder
+from recap.bench.ladders import LadderError, dearer_break, price_breaks, read_ladder, simple_breaks
 from recap.bench.numerals import ENOUGH, decimal_mark
 from recap.bench.pricecheck import check_prices
 from recap.diagnostics import Diagnostic, Severity
@@ -43,6 +43,9 @@ class Priced:
         """Return the exact ladder of ``row``; a lone price holds from ``minimum`` on. Empty where there is none."""
         if self.column is not None:
             text = self.column.text(row)
+            simple = simple_breaks(text, self.mark)
+            if simple is not None:
+                return simple
             return price_breaks(read_ladder(text, self.mark), minimum) if text.strip() else ()
         steps = ((quantity, prices[_code(column, row)]) for quantity, column, prices in self.wide)
         return tuple(PriceBreak(quantity, price) for quantity, price in steps if price is not None)

@@ -1,0 +1,266 @@
+"""Catalogues: the same offers, exactly, however the price list is written and however large it is."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+import numpy as np
+import openpyxl
+import pyarrow as pa
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from recap.bench import columns
+from recap.bench.catalogues import Catalogue, read_catalogue
+from recap.bench.ladders import LadderError, money, price_breaks, read_ladder, shipping_tiers
+from recap.bench.numerals import decimal_mark
+from recap.bench.pricecheck import check_prices, repeated
+from recap.diagnostics import Diagnostic, Severity
+from recap.model import Kind, Mount, Part, PriceBreak, ShippingTier
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+
+def read(folder: Path, text: str | bytes, name: str = "pellworth.csv") -> tuple[Catalogue, list[Diagnostic]]:
+    path = folder / name
+    path.write_bytes(text if isinstance(text, bytes) else text.encode())
+    catalogue, told = read_catalogue(path, "pellworth")
+    assert catalogue is not None, told
+    return catalogue, told
+
+
+def parts(folder: Path, text: str) -> list[Part]:
+    catalogue, told = read(folder, text)
+    assert [d for d in told if d.severity is not Severity.NOTE] == []
+    return [catalogue.part(row) for row in range(len(catalogue))]
+
+
+def breaks(*steps: tuple[int, str]) -> tuple[PriceBreak, ...]:
+    return tuple(PriceBreak(quantity, Decimal(price)) for quantity, price in steps)
+
+
+def test_every_column_in_its_unit(tmp_path: Path) -> None:
+    header = (
+        "part,maker,series,value,tolerance,volts,temp,life,mount,kind,pitch,diameter,height,ripple,impedance,safety,"
+        "minimum,multiple,stock,prices,updated"
+    )
+    row = (
+        'P-1,Ombrel,Alder,470 nF,20 %,16 V,-40~105 °C,2000 h,stehend,Elko,0.1",10 mm,12.5 mm,1.25 A,120 mΩ,,5,5,1000+,'
+        "5:0.42 10:0.31,2025-03-31"
+    )
+    (part,) = parts(tmp_path, f"{header}\n{row}\n")
+    assert part.value_uF == Decimal("0.47")
+    assert (part.volts, part.temp_C, part.life_h) == (Decimal(16), 105, Decimal(2000))
+    assert (part.mount, part.kind) == (Mount.RADIAL, Kind.ELECTROLYTIC)
+    assert (part.pitch_mm, part.diameter_mm, part.height_mm) == (Decimal("2.54"), Decimal(10), Decimal("12.5"))
+    assert (part.ripple_mA, part.impedance_ohm) == (Decimal(1250), Decimal("0.12"))
+    assert (part.minimum, part.multiple, part.stock) == (5, 5, 1000)
+    assert part.prices == breaks((5, "0.42"), (10, "0.31"))
+    assert part.updated == date(2025, 3, 31)
+    assert part.source is not None
+    assert part.source.row == 2
+
+
+POINT = "part,value,prices\nA,4.7,1:0.42 10:0.31\nB,1000,1:1.25\nC,0.47,5:0.2\n"
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        POINT,
+        "Bestellnummer;Kapazität;Staffelpreise\nA;4,7;1:0,42 10:0,31\nB;1000;1:1,25\nC;0,47;5:0,2\n",
+        "part\tvalue (nF)\tprices\nA\t4700\t1: 0.42; 10: 0.31\nB\t1000000\t1: 1.25\nC\t470\t5: 0.20\n",
+        "Order code,µF,1,5+,10 pcs\nA,4.7,0.42,,0.31\nB,1000,1.25,,\nC,0.47,,0.2,\n",
+        'Code;µF;ab 1;ab 5;ab 10\nA;4,7;"0,42";;"0,31"\nB;1000;"1,25";;\nC;0,47;;"0,2";\n',
+        "part,value,prices\nA,4u7,1:€0.42 10:€0.31\nB,1000 µF,1:1.25 EUR\nC,470n,5:0.2\n",
+        "My list\n\npart,value,prices\n,µF,\nA,4.7,1:0.42 10:0.31\n\nB,1000,1:1.25\npart,value,prices\nC,0.47,5:0.2\n",
+    ],
+    ids=["plain", "German", "tabs and nF", "wide", "wide German", "units in cells", "title, units row, header again"],
+)
+def test_the_way_of_writing_does_not_change_the_offers(text: str, tmp_path: Path) -> None:
+    found = [(p.number, p.value_uF, p.minimum, p.prices) for p in parts(tmp_path, text)]
+    assert found == [
+        ("A", Decimal("4.7"), 1, breaks((1, "0.42"), (10, "0.31"))),
+        ("B", Decimal(1000), 1, breaks((1, "1.25"))),
+        ("C", Decimal("0.47"), 5, breaks((5, "0.2"))),
+    ]
+
+
+def test_a_workbook_of_two_price_lists_is_one_catalogue(tmp_path: Path) -> None:
+    book = openpyxl.Workbook()
+    first = book.active
+    assert first is not None
+    for row in (["part", "value (µF)", "1", "10"], ["A", 4.7, 0.42, 0.31]):
+        first.append(row)
+    second = book.create_sheet("films")
+    for row in (["part", "value (nF)", "mount", "1"], ["B", 470, "radial", 0.2]):
+        second.append(row)
+    book.create_sheet("notes").append(["we are closed in August"])
+    book.save(tmp_path / "pellworth.xlsx")
+    catalogue, told = read_catalogue(tmp_path / "pellworth.xlsx", "pellworth")
+    assert catalogue is not None, told
+    one, two = catalogue.part(0), catalogue.part(1)
+    assert (one.value_uF, one.prices, one.mount) == (Decimal("4.7"), breaks((1, "0.42"), (10, "0.31")), None)
+    assert (two.value_uF, two.prices, two.mount) == (Decimal("0.47"), breaks((1, "0.2")), Mount.RADIAL)
+    assert two.source is not None
+    assert (two.source.sheet, two.source.row) == ("films", 2)
+    assert [d.code for d in told] == ["sheet-passed-over"]
+
+
+def test_a_date_made_out_of_a_part_number_is_an_error(tmp_path: Path) -> None:
+    book = openpyxl.Workbook()
+    sheet = book.active
+    assert sheet is not None
+    sheet.append(["part", "value", "prices"])
+    sheet.append([date(2024, 10, 16), 47, "1:0.42"])
+    book.save(tmp_path / "pellworth.xlsx")
+    catalogue, told = read_catalogue(tmp_path / "pellworth.xlsx", "pellworth")
+    assert catalogue is None
+    assert [(d.code, d.source.row, d.source.column) for d in told] == [("cell-is-date", 2, "part")]
+
+
+@pytest.mark.parametrize(
+    ("prices", "expected"),
+    [
+        ("1.000 2.000 0.5", "."),
+        ("1,000 0,42", ","),
+        ("1.000", None),
+        ("47 100", None),
+        ("1.234,56", ","),
+        ("4.7 0,3", None),
+    ],
+)
+def test_the_decimal_mark_shows_in_the_column(prices: str, expected: str | None) -> None:
+    assert decimal_mark(prices.split()) == expected
+
+
+@pytest.mark.parametrize(
+    ("text", "mark", "amount"),
+    [
+        ("1.250", None, "1.250"), ("1,250", None, None), ("1,250", ",", "1.250"), ("1.250", ",", None),
+        ("1,250", ".", None), ("1.234,50", None, "1234.50"), (".5", None, "0.5"), ("0,5", None, "0.5"),
+    ],
+)  # fmt: skip
+def test_money_is_never_taken_for_thousands_of_it(text: str, mark: str | None, amount: str | None) -> None:
+    assert money(text, mark) == (None if amount is None else Decimal(amount))
+
+
+@pytest.mark.parametrize(
+    ("text", "tiers"),
+    [
+        ("0:5.90 50:3.50 100:0", [("0", "5.90"), ("50", "3.50"), ("100", "0")]),
+        ("0:5,90 49,50:0", [("0", "5.90"), ("49.50", "0")]),
+        ("5.90", [("0", "5.90")]),
+        ("", []),
+    ],
+)
+def test_shipping_tiers(text: str, tiers: list[tuple[str, str]]) -> None:
+    assert shipping_tiers(text) == tuple(ShippingTier(Decimal(g), Decimal(c)) for g, c in tiers)
+
+
+LADDER = st.lists(
+    st.tuples(st.integers(1, 5000), st.decimals("0.0001", "999", places=4)),
+    min_size=1,
+    max_size=5,
+    unique_by=lambda step: step[0],
+)
+
+
+@given(LADDER, st.sampled_from([".", ","]), st.sampled_from([" ", "; ", " | "]))
+@settings(max_examples=200, deadline=None)
+def test_a_ladder_means_the_same_in_every_writing(
+    steps: list[tuple[int, Decimal]], mark: str, between: str
+) -> None:
+    steps = sorted(steps)
+    text = between.join(f"{quantity}:{price}".replace(".", mark) for quantity, price in steps)
+    assert price_breaks(read_ladder(text, mark)) == tuple(PriceBreak(q, p) for q, p in steps)
+
+
+@given(st.lists(st.text("0123456789:., ;-€x", max_size=24), min_size=1, max_size=12), st.sampled_from([".", ",", None]))
+@settings(max_examples=400, deadline=None)
+def test_the_quick_check_proves_only_what_the_exact_reader_takes(texts: list[str], mark: str | None) -> None:
+    check = check_prices(pa.array(texts, pa.string()), mark)
+    for text, plain, dearer, least in zip(texts, check.plain, check.dearer, check.least, strict=True):
+        try:
+            exact = price_breaks(read_ladder(text, mark))
+        except LadderError:
+            assert not plain, text
+            continue
+        if plain:
+            assert least == exact[0].quantity
+            shown = [b.unit_price for b in exact]
+            if not dearer and max(len(str(p)) for p in shown) <= 8:
+                assert shown == sorted(shown, reverse=True)
+
+
+@given(st.lists(st.text("ab-1 é", max_size=20), max_size=30))
+@settings(max_examples=200, deadline=None)
+def test_no_double_part_number_escapes(numbers: list[str]) -> None:
+    suspects = set(repeated(pa.array(numbers, pa.string())).tolist())
+    assert suspects >= {i for i, number in enumerate(numbers) if numbers.count(number) > 1}
+
+
+ROW = st.tuples(
+    st.sampled_from(["4.7", "10 µF", "470 nF", "", "1000", "what"]),
+    st.sampled_from(["16", "25 V", "", "6.3"]),
+    st.sampled_from(["radial", "axial", "", "stehend"]),
+    st.sampled_from(["", "10", "2500", ">100"]),
+    st.sampled_from(["1:0.42 10:0.31", "1:0.2", "5: 0.5; 10: 0.4", "2:1.25 5:1.3", "0.75"]),
+)
+
+
+@given(rows=st.lists(ROW, min_size=1, max_size=12), crlf=st.booleans())
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+def test_large_files_are_read_like_small_ones(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, rows: list[tuple[str, ...]], crlf: bool
+) -> None:
+    lines = ["part,value,volts,mount,stock,prices", *(f"P{i},{','.join(row)}" for i, row in enumerate(rows))]
+    text = ("\r\n" if crlf else "\n").join([*lines, ""])
+    small, told_small = read(tmp_path, text)
+    monkeypatch.setattr(columns, "LARGE", 0)
+    large, told_large = read(tmp_path, text)
+    assert told_small == told_large
+    assert [small.part(i) for i in range(len(small))] == [large.part(i) for i in range(len(large))]
+    assert small.frame.equals(large.frame)
+
+
+@pytest.mark.parametrize(
+    "odd",
+    [
+        'P3,"10\nµF",16,1:0.2', "P3,10", "", "P3,10,16,1:0.2,x", 'P3,"10",16,"1:0.2"', 'P3,",16,1:0.2',
+        "\rP3,10,16,1:0.2", "part,value,volts,prices", "# remark", ",,,", " ",
+    ],
+    ids=[
+        "line break in a cell", "short", "blank", "too wide", "quoted", "ditto",
+        "lone carriage return", "header again", "remark", "delimiters only", "spaces",
+    ],
+)  # fmt: skip
+def test_odd_lines_of_a_large_file_are_read_like_those_of_a_small_one(
+    odd: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "pellworth.csv"
+    lines = ["part,value,volts,prices", "P1,4.7,16,1:0.3", odd, "P9,47,25,1:0.1", ""]
+    path.write_bytes("\n".join(lines).encode())
+    small, told_small = read_catalogue(path, "pellworth")
+    monkeypatch.setattr(columns, "LARGE", 0)
+    large, told_large = read_catalogue(path, "pellworth")
+    assert told_small == told_large
+    assert (small is None) == (large is None)
+    if small is not None and large is not None:
+        assert [small.part(i) for i in range(len(small))] == [large.part(i) for i in range(len(large))]
+
+
+def test_the_frame_has_what_the_parts_have(tmp_path: Path) -> None:
+    catalogue, _ = read(tmp_path, "part,value,volts,mount,kind,prices\nA,4.7,16,axial,film,2:0.4\nB,,,,,1:3\n")
+    frame = catalogue.frame
+    assert frame["number"].tolist() == ["A", "B"]
+    assert frame["value_uF"].tolist()[0] == pytest.approx(4.7)
+    assert np.isnan(frame["value_uF"].tolist()[1])
+    assert frame["mount"].tolist()[0] == "axial"
+    assert frame["kind"].tolist() == ["film", "unknown"]
+    assert frame["least"].tolist() == [2, 1]
+    assert catalogue.rows_of(["B", " A ", "C"]) == {"B": (1,), "A": (0,)}
