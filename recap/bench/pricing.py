@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from recap.bench.columns import TextColumn, TextTable
+    from recap.bench.texts import TextColumn, TextTable
 
 _Fault = tuple[Severity, str, str, str | None, str | None]
 
