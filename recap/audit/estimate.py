@@ -145,6 +145,8 @@ def _choice(bench: Bench, set_name: str, name: str, pace: Pace, seconds: float) 
     cost = report.order.total if report is not None and report.order is not None else None
     lost = {need.group for need in run.report.unmet}
     missing = sum(g.positions_count for g in run.report.groups if g.id in lost)
+    if missing >= parts and not bench.extras:
+        cost = None
     return Choice(set_name, name, parts, cost, pace.hours(parts), run.outcome.status is Status.OPTIMAL, missing)
 
 

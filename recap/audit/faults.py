@@ -27,10 +27,13 @@ ROLE_WORDS: Final[dict[Role, tuple[str, ...]]] = {
 }
 """Which faults a failed capacitor of each role is known for (common practice)."""
 
+_SECOND: Final = frozenset({Role.DECOUPLING})
+"""Roles that there are many of on any board: known for the fault, but rarely the first to look at."""
+
 BOARD_WORDS: Final[tuple[tuple[str, ...], ...]] = (
-    ("audio", "sound", "channel", "loudspeaker", "amp", "amplifier", "hum"),
+    ("audio", "sound", "channel", "loudspeaker", "amp", "amplifier"),
     ("video", "picture", "colour", "color", "rgb", "neck", "image"),
-    ("power", "psu", "supply", "mains", "dead"),
+    ("power", "psu", "supply", "mains", "dead", "hum", "fuse"),
     ("deflection", "vertical", "horizontal", "main", "chassis", "sweep"),
     ("playback", "record", "head", "tape"),
 )
@@ -64,7 +67,9 @@ def about_role(fault: str, role: Role | None) -> Match | None:
     if role is None:
         return None
     hit = _hit(words_of(fault), ROLE_WORDS[role])
-    return None if hit is None else Match(60, f"{hit!r} goes with {role.value} capacitors")
+    if hit is None:
+        return None
+    return Match(45 if role in _SECOND else 60, f"{hit!r} goes with {role.value} capacitors")
 
 
 def about_board(fault: str, board: str) -> Match | None:
@@ -80,15 +85,15 @@ def about_board(fault: str, board: str) -> Match | None:
     return None
 
 
-def about_text(fault: str, texts: Iterable[str]) -> Match | None:
-    """Say whether a note speaks of the fault; the note that shares most of its words counts."""
+def about_text(fault: str, texts: Iterable[str], strength: int = 60) -> Match | None:
+    """Say whether a note speaks of the fault; the one that shares most of its words counts, each word for more."""
     said = words_of(fault)
     best: tuple[int, str] | None = None
     for text in texts:
         shared = sum(1 for word in said if _hit((word,), words_of(text)) is not None)
         if shared and (best is None or shared > best[0]):
             best = (shared, text)
-    return None if best is None else Match(min(100, 40 + 30 * best[0]), f"noted: {best[1]}")
+    return None if best is None else Match(min(100, strength + 20 * best[0]), f"noted: {best[1]}")
 
 
 def _hit(said: Iterable[str], known: Iterable[str]) -> str | None:

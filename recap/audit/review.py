@@ -46,10 +46,10 @@ class Suspect:
 
     @property
     def score(self) -> int:
-        """Rank: the weightiest reason counts whole, each further one a quarter; the fault's matches add to it."""
-        weights = [reason.weight for reason in self.reasons]
-        own = weights[0] + sum(weights[1:]) // 4 if weights else 0
-        return own + max((match.strength for match in self.matches), default=0)
+        """Rank: of reasons and of matches the strongest counts whole, each further one a quarter."""
+        reasons = sorted((reason.weight for reason in self.reasons), reverse=True)
+        matches = sorted((match.strength for match in self.matches), reverse=True)
+        return sum(sum(found[:1]) + sum(found[1:]) // 4 for found in (reasons, matches))
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,10 +81,11 @@ def review(
     for line in lines(orders, events):
         for arrival in line.arrivals:
             came[arrival.part.number] = came.get(arrival.part.number, 0) + arrival.qty
+    standing = live(events)
     setting = setting_of(every, lists.settings, came)
     asked = [step for step in every if step.key.set == question.set and _narrow(step, question)]
-    suspects = [Suspect(step, suspicions(step, setting), _matches(step, question.about)) for step in asked]
-    work = tuple(e for e in live(events) if _concerns(e, question))
+    suspects = [Suspect(step, suspicions(step, setting), _matches(step, question.about, standing)) for step in asked]
+    work = tuple(e for e in standing if _concerns(e, question))
     # sorted() keeps the order of the work among equals.
     ranked = sorted(suspects, key=lambda suspect: -suspect.score)
     return Review(question, tuple(ranked), work, lacking(events, question.set))
@@ -117,7 +118,7 @@ def _narrow(step: Step, question: Question) -> bool:
     return any(tick.when >= question.since for tick in ticks)
 
 
-def _matches(step: Step, about: str | None) -> tuple[faults.Match, ...]:
+def _matches(step: Step, about: str | None, standing: Iterable[Event]) -> tuple[faults.Match, ...]:
     if not about:
         return ()
     position = step.position
@@ -125,12 +126,22 @@ def _matches(step: Step, about: str | None) -> tuple[faults.Match, ...]:
     notes = [text for event in events if (text := remark(event))]
     if position is not None and position.note:
         notes.append(position.note)
+    told = [
+        str(e.data.get("text", ""))
+        for e in standing
+        if e.set == step.key.set and e.board and e.board == step.key.board and e.ref is None and _is_told(e)
+    ]
     found = (
         faults.about_role(about, position.role if position is not None else None),
         faults.about_board(about, step.key.board),
         faults.about_text(about, notes),
+        faults.about_text(about, told, strength=20),
     )
     return tuple(match for match in found if match is not None)
+
+
+def _is_told(event: Event) -> bool:
+    return event.kind is EventKind.NOTE or (event.kind is EventKind.WORK and event.data.get("what") == Work.SYMPTOM)
 
 
 def _concerns(event: Event, question: Question) -> bool:

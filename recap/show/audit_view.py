@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from rich.table import Table
 from rich.text import Text
 
 from recap.audit.events import EventKind, stamp
@@ -19,11 +20,14 @@ if TYPE_CHECKING:
     from recap.audit.review import Review, Suspect
     from recap.audit.trace import Step
 
+WORTH_A_LOOK = 10
+"""Below this rank there is only what any undone or fitting part has."""
+
 
 def print_audit(console: Console, found: Review, most: int | None) -> None:
     """Print the suspects by rank, each with what is known of it; ``most`` of them, None: every position."""
     console.print(Text(f"! {SAFETY_LINE}"))
-    ranked = [s for s in found.suspects if most is None or s.score > 0]
+    ranked = [s for s in found.suspects if most is None or s.score >= WORTH_A_LOOK]
     shown = ranked if most is None else ranked[:most]
     head = f"{found.question.set}: {counted(len(ranked), 'position')} to look at, of {len(found.suspects)}"
     if found.question.about:
@@ -51,13 +55,17 @@ def _print_suspect(console: Console, rank: int, suspect: Suspect) -> None:
     title = Text(f"\n{rank:>2}. {step.key.ref}", style="bold")
     title.append(f"  {step.key.board or 'no board named'}: {listed}{role}", style="not bold")
     console.print(title)
-    for match in suspect.matches:
-        console.print(Text(f"      fault   {match.reason}"))
-    for reason in suspect.reasons:
-        console.print(Text(f"      look    {reason.text}"))
-    console.print(Text(f"      was     {step.marked.text if step.marked else 'not noted'}"))
-    console.print(Text(f"      fitted  {_fitted(step)}"))
-    console.print(Text(f"      when    {_ticks(step)}"))
+    lines = [("fault", match.reason) for match in suspect.matches]
+    lines += [("look", reason.text) for reason in suspect.reasons]
+    lines += [
+        ("was", step.marked.text if step.marked else "not noted"),
+        ("fitted", _fitted(step)),
+        ("when", _ticks(step)),
+    ]
+    grid = Table.grid(padding=(0, 2, 0, 0))
+    for label, text in lines:
+        grid.add_row("   ", Text(label, style="dim"), Text(text))
+    console.print(grid)
 
 
 def _fitted(step: Step) -> str:

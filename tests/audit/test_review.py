@@ -167,8 +167,20 @@ def test_a_fault_in_words_brings_up_what_it_points_to() -> None:
     found = ask(*whole_job(), about="hum on the left channel")
     first = found.suspects[0]
     assert first.step.key.ref == "C3"
-    assert [m.reason for m in first.matches] == ["'hum' goes with smoothing capacitors"]
+    assert [m.reason for m in first.matches] == [
+        "'hum' goes with smoothing capacitors",
+        "'hum' goes with the board POWER",
+    ]
     assert {s.step.key.ref for s in found.suspects if s.matches} == {"C1", "C2", "C3", "C4"}
+
+
+def test_a_symptom_told_of_a_board_brings_up_its_positions() -> None:
+    told = new_event(EventKind.WORK, minutes(3), set="S1", board="AUDIO", data={"what": "symptom", "text": "whistles"})
+    assert {s.step.key.ref for s in ask(*whole_job(), told, about="whistles").suspects if s.matches} == {
+        "C1",
+        "C2",
+        "C4",
+    }
 
 
 def test_a_fault_that_was_noted_comes_before_one_that_is_only_likely() -> None:
