@@ -58,7 +58,7 @@ def _capacitances(mark: str) -> list[Decimal]:
 
 
 def twice(positions: Iterable[Position]) -> tuple[list[Position], list[Diagnostic]]:
-    """Doubt every position whose designator occurs twice on its board."""
+    """Doubt positions whose designator occurs twice on its board: the later ones, and the first where they differ."""
     listed = list(positions)
     places: dict[tuple[str, str], list[int]] = defaultdict(list)
     for index, position in enumerate(listed):
@@ -69,7 +69,8 @@ def twice(positions: Iterable[Position]) -> tuple[list[Position], list[Diagnosti
         if len(indexes) < 2:  # noqa: PLR2004 - once is right
             continue
         rows = ", ".join(str(listed[i].source.row) for i in indexes if (listed[i].source is not None))  # type: ignore[union-attr]
-        for i in indexes:
+        same = len({(listed[i].value_uF, listed[i].volts) for i in indexes}) == 1
+        for i in indexes[1:] if same else indexes:
             position = listed[i]
             listed[i] = replace(position, doubts=tuple(sorted({*position.doubts, "ref-twice"})))
             if position.source is not None:

@@ -29,6 +29,8 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
         "taille", "encombrement", "dimensioni", "misure", "misura", "tamaño", "dimensiones", "medidas", "afmetingen", "afmeting", "maat",
         "Ø x H", "Ø x L", "d*h", "d*l", "wxh", "d/h", "d/l", "gabarit", "footprint", "package", "case", "Gehäuse", "outline",
     ),
+    "value": ("marked", "marking", "printed", "print", "aufdruck", "marquage"),
+    "volts": ("rated", "rating v", "v rating"),
     "size reversed": ("h x d", "hxd", "l x d", "lxd", "length x diameter", "height x diameter", "L x Ø", "H x Ø", "l*d", "h*d", "Länge x Durchmesser"),
     "part": (*CATALOGUE["part"], "shop number", "shop no", "stock no", "stock number", "order nr", "vendor part", "distributor part"),
     "text": (
@@ -145,6 +147,11 @@ def is_header(texts: Sequence[str]) -> bool:
         return False
     told = sum(1 for column in columns if column.field not in {"unknown", ""})
     return told * 2 >= len(filled)
+
+
+def are_all_known(words: Sequence[str]) -> bool:
+    """Tell whether each word by itself heads a column of a list."""
+    return all((column := understand(word, 0)).field in STRONG and not column.side for word in words)
 
 
 def holds_data(text: str) -> bool:

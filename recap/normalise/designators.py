@@ -71,8 +71,10 @@ class RefGroup:
 
 def is_other_part(text: str) -> bool:
     """Tell whether ``text`` is the designator of something that is no capacitor (``R12``, ``IC3``)."""
-    match = _ITEM.fullmatch(text)
-    return match is not None and match["prefix"].upper() in OTHER_PREFIXES
+    match = _ITEM.match(text)
+    if match is None or match["prefix"].upper() not in OTHER_PREFIXES:
+        return False
+    return re.fullmatch(r"(?:\s*[-,;/&+]\s*[A-Za-z]{0,3}\d{0,5}[A-Za-z]?)*", text[match.end() :]) is not None
 
 
 def find_group(text: str, at: int = 0, *, strict: bool = False, any_prefix: bool = False) -> RefGroup | None:
@@ -190,7 +192,11 @@ def _range(text: str, state: _State, *, strict: bool) -> bool:
     if number is None or strict or last.suffix or number["suffix"]:
         return False
     digits = number["digits"]
+    if re.match(r"\s?[-~]\s?\d", text[number.end() :]):
+        return False  # ``C409 - 47-100uF``: a choice of values, not of places
     if len(digits) < len(last.digits) and int(digits) < int(last.digits):
+        if " " in joint[0]:
+            return False
         digits = last.digits[: len(last.digits) - len(digits)] + digits
         state.doubts.append("range-shortened")
     before = len(state.refs)

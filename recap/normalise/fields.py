@@ -125,6 +125,8 @@ def _take(draft: Draft, token: Token, before: Token | None) -> None:  # noqa: C9
             _number(draft, token, before)
         case Sort.CODE:
             draft.codes.append(token.text)
+        case Sort.WORD if token.what in {"x", "y"} and any(reading.ac for reading in draft.volts):
+            draft.safety.append(token.text.upper())
         case Sort.WORD | Sort.OTHER_REF | Sort.DATE | Sort.ASIDE:
             draft.words.append(token.text)
         case Sort.MARK:
@@ -184,7 +186,8 @@ def _doubts(draft: Draft, reading: values.Reading, token: Token) -> None:
 
 
 def _number(draft: Draft, token: Token, before: Token | None) -> None:
-    draft.numbers.append(replace(token, doubts=("slash",)) if before is not None and before.text == "/" else token)
+    joined = before is not None and (before.text in {"/", "@"} or before.what in {"at", "bei"})
+    draft.numbers.append(replace(token, doubts=("joined",)) if joined else token)
 
 
 # --- what bare numbers mean --------------------------------------------------------------------
@@ -194,8 +197,8 @@ def settle_numbers(draft: Draft) -> None:
     """Give bare numbers a meaning where the line leaves only one, and doubt it; the rest stay in ``numbers``."""
     left: list[Token] = []
     for token in draft.numbers:
-        slash = "slash" in token.doubts
-        if _as_temperature(draft, token, slash=slash) or _as_volts(draft, token, slash=slash):
+        joined = "joined" in token.doubts
+        if _as_temperature(draft, token, joined=joined) or _as_volts(draft, token, joined=joined):
             continue
         if _as_value(draft, token):
             continue
@@ -203,25 +206,25 @@ def settle_numbers(draft: Draft) -> None:
     draft.numbers = left
 
 
-def _as_temperature(draft: Draft, token: Token, *, slash: bool) -> bool:
+def _as_temperature(draft: Draft, token: Token, *, joined: bool) -> bool:
     """``100/16/105``: the third of a chain; elsewhere 85 and 105 behind value and voltage, doubted."""
     rated = token.text in {"85", "105", "125", "130", "135"}
     if not rated or draft.temps or not (draft.has_value and draft.volts):
         return False
     draft.temps.append(int(token.text))
-    if not slash:
+    if not joined:
         draft.doubt("temp-unit-missing", f"{token.text!r} is read as {token.text} °C")
     return True
 
 
-def _as_volts(draft: Draft, token: Token, *, slash: bool) -> bool:
+def _as_volts(draft: Draft, token: Token, *, joined: bool) -> bool:
     if draft.volts or not draft.has_value:
         return False
     reading = values.voltage(token.text, bare=True)
     if reading is None or reading.value is None or "odd-voltage" in reading.doubts:
         return False
     draft.volts.append(reading)
-    if not slash:
+    if not joined:
         draft.doubt("volts-unit-missing", f"{token.text!r} is read as {token.text} V")
     return True
 

@@ -44,6 +44,8 @@ def find_block(lines: Sequence[str], at: int, name: str) -> Block | None:
         return None
     for splitter in (_by_pipes, _by_tabs, _by_semicolons, _by_commas, _by_width, _by_words):
         cells = splitter(lines[at])
+        if splitter is _by_words and not columns.are_all_known(cells):
+            continue
         if len(cells) > 1 and columns.is_header([squeeze(clean(cell).text) for cell in cells]):
             return _block(lines, at, name, splitter, cells)
     return None

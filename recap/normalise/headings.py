@@ -10,7 +10,6 @@ import re
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Final
 
-from recap.model import Kind
 from recap.normalise import words
 from recap.normalise.clean import fold, squeeze
 from recap.normalise.positions import KIND_INCLUDES, NOWHERE, Context
@@ -108,16 +107,19 @@ def names_board(text: str) -> bool:
     return any(_is_noun(fold(word), words.BOARD_NOUNS) for word in re.findall(r"[\w'-]+", text))
 
 
-def judge(line: Marked, *, stands_over: bool = False) -> Judged:
+def judge(line: Marked, *, stands_over: bool = False, opens: bool = False) -> Judged:
     """Return what a line without parts is: a heading with what it sets, a title, or neither.
 
     ``stands_over``: it stands alone over a record, so a name of one or two words is a heading, too.
+    ``opens``: it is the first line of the list, which names the set unless it plainly names a board.
     """
     tokens = tokenise(line.text)
     if len(line.text) > LONGEST_HEADING * 2 or any(t.sort in {Sort.REPLACED, Sort.ORIGINAL, Sort.NOT_FITTED} for t in tokens):
         return Judged(None)
-    sets = _stated(tokens)
     left = _left_words(tokens)
+    if left:
+        tokens = [t for t in tokens if not (t.sort is Sort.MOUNT and fold(t.text) in _ALONE)]
+    sets = NOWHERE if {fold(word) for word in left} & _QUALIFIERS else _stated(tokens)
     folded = {fold(token.text) for token in tokens if token.sort is Sort.WORD}
     if not left and sets != NOWHERE:
         return Judged(Heading(sets, line.level))
@@ -130,9 +132,9 @@ def judge(line: Marked, *, stands_over: bool = False) -> Judged:
     title = bool(folded & words.TITLE_WORDS) or any(word.endswith(("liste", "lijst")) for word in folded)
     noun = any(_is_noun(word, words.BOARD_NOUNS) for word in folded)
     strong = any(_is_noun(word, STRONG_NOUNS) for word in folded)
-    if title and not strong:
+    if (title or opens) and not strong:
         return Judged(Heading(sets, line.level) if sets != NOWHERE or line.level else None, is_title=True)
-    if line.strength or noun or (stands_over and _is_name(line.text)):
+    if strong or ((noun or line.strength or stands_over) and _is_name(line.text)):
         board = _board_name(line.text, tokens) or (line.text if noun and not left else "")
         if board:
             return Judged(Heading(replace(sets, board=board), line.level))
@@ -141,21 +143,31 @@ def judge(line: Marked, *, stands_over: bool = False) -> Judged:
 
 STRONG_NOUNS: Final = frozenset(
     "board boards pcb psu smps platine leiterplatte netzteil netzplatine hauptplatine carte alimentation scheda alimentatore placa fuente printplaat "
-    "mainboard motherboard voeding supply subboard sub-board daughterboard module modul baugruppe".split()
+    "mainboard motherboard voeding supply unit section card stage endstufe alimentatore subboard sub-board daughterboard module modul baugruppe".split()
 )
 
 
 def _is_name(text: str) -> bool:
     """Tell whether a text is one or two words beginning with capitals: ``Playback``, ``Left channel``."""
-    return re.fullmatch(r"[A-ZÄÖÜÉÈ][\w/-]{1,20}(?:\s[\w/-]{1,20})?", text) is not None
+    folded = [fold(word) for word in re.findall(r"[^\W\d_]+", text)]
+    return re.fullmatch(r"[\wÄÖÜÉÈ][\w/.&+-]{0,20}(?:\s[\w/.&+()-]{1,20}){0,2}", text) is not None and not set(folded) & _FUNCTION_WORDS
+
+
+_ALONE: Final = frozenset(fold(word) for word in words.ALONE)
+_QUALIFIERS: Final = frozenset("first then last mostly some few several many except zuerst meist einige d'abord primero prima eerst".split())
+"""With one of these a heading speaks of a part of the list only, and states nothing."""
+_FUNCTION_WORDS: Final = frozenset(
+    "the a an for on of in at to across these those this here there no not so from with und der die das fur mit le la les pour sur il lo per el los para de het een voor "
+    "left right note notes edit update thanks hi hello ok total tools links link step steps sources".split()
+) - {"left", "right"}
 
 
 def _is_noun(word: str, nouns: frozenset[str]) -> bool:
     """Tell whether a word is one of ``nouns`` or a compound that ends in one (``Netzteilplatine``)."""
-    return word in nouns or word.endswith(_COMPOUND)
+    return word in nouns or (word.endswith(_COMPOUND) and word not in _COMPOUND)
 
 
-_COMPOUND: Final = tuple("platine netzteil verstarker modul baugruppe board print printplaat karte endstufe".split())
+_COMPOUND: Final = tuple("platine netzteil teil verstarker modul baugruppe board print printplaat karte endstufe".split())
 
 
 def _stated(tokens: Sequence[Token]) -> Context:
@@ -171,8 +183,6 @@ def _stated(tokens: Sequence[Token]) -> Context:
         if particular in kinds and kinds <= general | {particular}:
             found["kind"] = {particular}
     stated = {name: next(iter(values)) for name, values in found.items() if len(values) == 1}
-    if stated.get("kind") is Kind.OTHER:
-        del stated["kind"]
     return replace(NOWHERE, **stated)  # type: ignore[arg-type]
 
 

@@ -283,12 +283,20 @@ class TextReader:
 
     # --- lines without a record ------------------------------------------------------------------
 
+    @property
+    def opens(self) -> bool:
+        """Whether nothing was read so far but blank lines."""
+        return not any(fate is not Fate.BLANK for fate in self.ledger.fates.values())
+
     def _no_record(self, row: int, text: str, cleaned: Clean, line: Line, *, below: str) -> None:
         self.flush()
         underlined = bool(_UNDERLINE.fullmatch(below.strip()))
         above_records = self.alone and _holds_values(below)
-        judged = headings.judge(headings.marked(_without_ordinal(text), bold=cleaned.bold, underlined=underlined), stands_over=above_records)
-        if judged.heading is not None:
+        judged = headings.judge(headings.marked(_without_ordinal(text), bold=cleaned.bold, underlined=underlined), stands_over=above_records, opens=self.opens)
+        apart = re.search(r"\S\s{3,}\S", cleaned.text.strip()) is not None
+        if judged.heading is not None and judged.heading.sets.board and apart:
+            self.ledger.passed(row, "line-passed-over", "two things beside each other, no heading: passed over", text)
+        elif judged.heading is not None:
             self.stack.push(judged.heading)
             self.closing = (judged.heading, text)
             self.ledger.heading(row, "heading-read", headings.says(judged.heading), text)
@@ -393,6 +401,8 @@ def _is_prose(line: Line) -> bool:
     """Tell whether a line that names a part or a value is a sentence rather than a record."""
     if line.has_refs and line.has_values and line.refs_first and not line.lead:
         return False
+    if line.has_refs and not line.has_values and line.lead and not any(d.not_fitted or d.like for d in line.drafts):
+        return True
     if len(line.lead) > MOST_LEAD_WORDS or line.chatter > MOST_WORDS:
         return True
     if line.lead and line.hedged:

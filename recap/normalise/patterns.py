@@ -44,6 +44,8 @@ SECTIONS: Final = re.compile(
     rf"{NUMBER}\s?(?:{UNIT})?(?:\s?(?P<mark>[+/-])\s?{NUMBER}\s?(?:{UNIT})?)(?:\s?(?P=mark)\s?{NUMBER}\s?(?:{UNIT})?){{0,4}}(?![\d.,]*\s?[VA°%]|\s?(?P=mark)\s?\d)",
     re.IGNORECASE,
 )
+LETTERS_ONLY: Final = re.compile(r"(?<![A-Za-z0-9])(?P<digits>[lI|SBZ][OolI|SBZ]{1,4})\s?(?P<unit>[uµ]F)(?![A-Za-z])")
+"""A number of which text recognition left no digit: ``lOOuF``."""
 ODD_UNIT: Final = re.compile(
     rf"(?P<number>{NUMBER})\s?(?:[uµ][PE]|[yj]F|\|jF|jiF|liF|/iF|[uµ]l?F)(?![A-Za-z])"
 )
@@ -64,12 +66,14 @@ VOLTAGE_LIST: Final = re.compile(rf"{NUMBER}(?:\s?/\s?{NUMBER}){{2,4}}\s?{VOLT_U
 """``450/450/25 V``: the voltages of a can's sections."""
 VOLTAGE: Final = re.compile(rf"(?:(?:DC|AC)\s?)?(?:{_VOLT_CODE}|{_VOLTS}){_DOUBTED}", re.IGNORECASE)
 VOLTAGE_MISREAD: Final = re.compile(rf"(?<![A-Za-z0-9]){_MISREAD}\s?V(?:DC)?(?![A-Za-z0-9])")
+VOLTAGE_TORN: Final = re.compile(r"(?P<a>\d) (?P<b>[0OolI\d]) ?V(?![A-Za-z0-9])")
+"""A number torn apart by a scanner: ``1 0V``."""
 VOLTAGE_FRONT: Final = re.compile(
     rf"(?:W\.?V\.?(?:DC)?|VDC|volt(?:s|age)?|Spannung|tension|rated|U)\s?[:=]?\s?(?P<number>{NUMBER})(?:\s?{VOLT_UNIT})?(?![\w])",
     re.IGNORECASE,
 )
 PAIR: Final = re.compile(
-    rf"(?:{NUMBER}\s?(?:{UNIT})?|{_LETTER_CODE}|{NUMBER}\s?V)\s?/\s?(?:\d{{1,4}}[vV]\d|{NUMBER}\s?(?:{VOLT_UNIT}|{UNIT})?)\??(?!(?!NP|BP)[A-Za-z0-9]|\.\d|,\d)",
+    rf"(?:{NUMBER}\s?(?:{UNIT})?|{_LETTER_CODE}|{NUMBER}\s?V)\s?/\s?(?:\d{{1,4}}[vV]\d|{NUMBER}\s?(?:{VOLT_UNIT}|{UNIT})?)\??(?!(?!NP|BP)[A-Za-z0-9]|\.\d|,\d|\s?W(?![A-Za-z]))",
     re.IGNORECASE,
 )
 

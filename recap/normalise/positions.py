@@ -77,6 +77,8 @@ def build(draft: Draft, context: Context, source: Source, text: str) -> Built:
     _check_count(draft)
     if not draft.has_value and not draft.sections:
         draft.doubt("value-missing", "no capacitance stands here")
+    if position.kind in {Kind.CERAMIC, Kind.FILM, Kind.SAFETY}:
+        draft.doubts.pop("three-digit-code", None)  # only electrolytics' part numbers count the code in µF
     position = replace(position, note=_note(draft), doubts=tuple(sorted(draft.doubts)))
     built = Built(_spread(position, draft))
     built.diagnostics = [_told(code, message, source, text) for code, message in sorted(draft.doubts.items())]

@@ -37,7 +37,7 @@ def read_remark(draft: Draft, text: str) -> None:
 
 
 def _clause(draft: Draft, tokens: list[Token]) -> None:
-    tokens = _without_denials(tokens)
+    tokens = _without_limits(_without_denials(tokens))
     hedged = is_hedged(tokens)
     stated = [token for token in tokens if token.sort in _ATTRIBUTES]
     if any(token.sort is Sort.NOT_FITTED for token in tokens):
@@ -57,6 +57,12 @@ def _clause(draft: Draft, tokens: list[Token]) -> None:
         return
     for token in stated:
         _state(draft, token)
+
+
+def _without_limits(tokens: list[Token]) -> list[Token]:
+    """Take out sizes called limits (``height 6 mm max``): they say what fits, not how large the part is."""
+    limit = any(token.sort is Sort.WORD and token.what in {"max", "maximum", "most", "limit"} for token in tokens)
+    return [token for token in tokens if token.sort is not Sort.SIZE] if limit else tokens
 
 
 _DENIALS: Final = frozenset("not no nicht kein keine pas non ne niet geen".split())

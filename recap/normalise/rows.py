@@ -32,7 +32,6 @@ class Memory:
     """What a table remembers from row to row: the last text of each column, for dittos."""
 
     columns: list[Column]
-    values_have_small_units: bool = False
     last: dict[int, str] = field(default_factory=dict)
 
 
@@ -40,9 +39,6 @@ def read_row(cells: Sequence[Cell], memory: Memory) -> Draft:
     """Return what one row says. Dittos are filled from ``memory``, which then holds this row's texts."""
     draft = Draft()
     texts = {column.index: _text(cells, column, memory, draft) for column in memory.columns}
-    volts_stated = any(
-        texts[column.index].casefold() not in NOTHING for column in memory.columns if column.field == "volts" and not column.side == "replacement"
-    )
     suggestions: list[str] = []
     for column in memory.columns:
         text = texts[column.index]
@@ -56,8 +52,7 @@ def read_row(cells: Sequence[Cell], memory: Memory) -> Draft:
         if (cell.is_date or patterns.DATE.fullmatch(text)) and column.field not in {"passed over", "done", "note", "item", "unknown", "text"}:
             draft.doubt("date-in-cell", f"column {column.header!r} holds the date {text}; perhaps {_undated(text)} was typed")
             continue
-        unit = "uF" if _pair_of_columns(column, text, volts_stated=volts_stated, memory=memory) else column.unit
-        _READ.get(column.field, _free)(draft, text, column, unit)
+        _READ.get(column.field, _free)(draft, text, column, column.unit)
     for index in range(len(memory.columns), len(cells)):
         _beyond(draft, squeeze(clean(cells[index].text).text))
     draft.suggestion = " ".join(suggestions)
@@ -97,14 +92,6 @@ def _text(cells: Sequence[Cell], column: Column, memory: Memory, draft: Draft) -
 
 def _is_ditto(text: str) -> bool:
     return bool(text) and text.casefold() in words.DITTO
-
-
-def _pair_of_columns(column: Column, text: str, *, volts_stated: bool, memory: Memory) -> bool:
-    """Tell whether a bare number is µF because a column of volts stands beside it, as in ``100/16``."""
-    if column.field != "value" or column.unit is not None or not volts_stated or memory.values_have_small_units:
-        return False
-    reading = values.capacitance(text)
-    return reading is not None and reading.doubts == ("unit-missing",) and re.fullmatch(r"[\d.,]+", text) is not None
 
 
 def _undated(iso: str) -> str:
@@ -157,7 +144,7 @@ def _value(draft: Draft, text: str, column: Column, unit: str | None) -> None:
         if text in UNKNOWN_MARKS:
             draft.doubt("marked-uncertain", f"{text!r} stands for the value")
         return
-    reading = values.capacitance(text, unit)
+    reading = None if re.search(r"[uµnmp]H\b", text) else values.capacitance(text, unit)  # henry, no tolerance letter
     if reading is not None:
         draft.caps.append(reading)
         return

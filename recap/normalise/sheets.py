@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from recap.diagnostics import Diagnostic, note, warning
 from recap.normalise import columns, designators, values
@@ -95,12 +95,25 @@ def _begin(rows: Sequence[Row], at: int, reader: TextReader) -> tuple[list[Memor
     used = 0
     units = _units(rows[at + 1], planned) if at + 1 < len(rows) else None
     if units is not None:
-        planned = [replace(column, unit=units.get(column.index, column.unit)) for column in planned]
+        planned = [_with_unit(column, units.get(column.index)) for column in planned]
         reader.ledger.heading(rows[at + 1].source.row or at + 2, "units-read", "a row of units", " ".join(units.values()))
         used = 1
     used += below is not None
     _tell(planned, rows[at], reader)
-    return [Memory(part, _small_units(part, body)) for part in _side_by_side(planned)], used
+    return [Memory(part) for part in _side_by_side(planned)], used
+
+
+_FIELD_OF: Final = {"value": "value", "volts": "volts", "temp": "temp", "length": "size", "ripple": "ripple"}
+
+
+def _with_unit(column: Column, unit: str | None) -> Column:
+    """Give a column its unit; a header that says little (``Rating``) then holds what the unit measures."""
+    if unit is None:
+        return column
+    field = _FIELD_OF.get(UNIT_FIELDS.get(unit.casefold().replace("μ", "µ"), ""))
+    if column.field in {"text", "unknown", ""} and field is not None:
+        return replace(column, unit=unit, field=field)
+    return replace(column, unit=unit)
 
 
 def _second_header(rows: Sequence[Row], at: int) -> list[str] | None:
@@ -167,18 +180,6 @@ def _side_by_side(planned: list[Column]) -> list[list[Column]]:
     if refs[0] == 0 and all("value" in part or "text" in part for part in fields):
         return [planned[a:b] for a, b in zip(refs, [*refs[1:], len(planned)], strict=True)]
     return [[replace(column, field="text") if i in refs[1:] else column for i, column in enumerate(planned)]]
-
-
-def _small_units(planned: Sequence[Column], body: Sequence[Sequence[Cell]]) -> bool:
-    """Tell whether the value column also has nF or pF in it, so that its bare numbers are in doubt."""
-    indexes = [column.index for column in planned if column.field == "value"]
-    for row in body:
-        for index in indexes:
-            if index < len(row):
-                text = row[index].text.casefold()
-                if any(letter.isdigit() for letter in text) and text.strip().rstrip("f").endswith(("n", "p")):
-                    return True
-    return False
 
 
 def _data(row: Row, number: int, memory: Memory, reader: TextReader, *, alone: bool) -> None:

@@ -134,7 +134,8 @@ def _footprint(scan: _Scan, at: int) -> list[Token] | None:
     body = re.sub(r"[_:]", " ", match[0])
     if re.search(r"CP Elec|Capacitor SMD|\d{4}Metric", body):
         body = f"{body} SMD"
-    body = re.sub(r"(?i)\bW\d+(?:\.\d+)?mm\b", " ", body)
+    flat = r"(?i)\b[LW]\d+(?:\.\d+)?mm\b" if re.search(r"(?i)\brect\b", body) else r"(?i)\bW\d+(?:\.\d+)?mm\b"
+    body = re.sub(flat, " ", body)  # the length and width of a box are no diameter and no height
     pieces: list[Token] = []
     for word in re.sub(r"(?i)\belec\b", " electrolytic ", body).split():
         if word.upper() in {"CP", "C", "CAPACITOR", "THT", "HORIZONTAL", "VERTICAL", "POL", "CAP"}:
@@ -157,9 +158,16 @@ def _refs(scan: _Scan, at: int) -> Token | None:
     if not letter.isalnum() or (at and (scan.text[at - 1].isalnum() or scan.text[at - 1] == "_")):
         return None
     group = designators.find_group(scan.text, at, strict=scan.strict)
+    if group is None and scan.at_start and _VALUE_BEHIND.search(scan.text, at):
+        group = designators.find_group(scan.text, at, any_prefix=True) if _LIKE_A_REF.match(scan.text, at) else None
     if group is None:
         return None
     return Token(Sort.REFS, scan.text[at : group.end], at, group.end, group, group.doubts)
+
+
+_LIKE_A_REF: Final = re.compile(r"[A-Za-z]{0,2}C[A-Za-z]{0,2}-?\d", re.IGNORECASE)
+_VALUE_BEHIND: Final = re.compile(r"[\s:=(-]\d[\d.,]*\s?(?:[uµnp]F?|mfd|mf)(?![A-Za-z])|\s\d[\d.,]*/\d", re.IGNORECASE)
+"""A capacitance further on: then unknown letters with a number at the line's start are a designator."""
 
 
 def _other_ref(scan: _Scan, at: int) -> Token | None:
@@ -329,11 +337,18 @@ def _capacitance(scan: _Scan, at: int) -> Token | None:
     reading = values.capacitance(milli[0]) if milli else None
     if milli is not None and reading is not None:
         return Token(Sort.CAP, milli[0], at, milli.end(), reading, reading.doubts)
+    letters = patterns.LETTERS_ONLY.match(scan.text, at)
+    reading = values.capacitance(letters["digits"].translate(_MISREAD) + letters["unit"]) if letters else None
+    if letters is not None and reading is not None:
+        return Token(Sort.CAP, letters[0], at, letters.end(), reading, (*reading.doubts, "ocr-digit"))
     odd = patterns.ODD_UNIT.match(scan.text, at)
     reading = values.capacitance(f"{odd['number']}µF") if odd else None
     if odd is None or reading is None:
         return None
     return Token(Sort.CAP, odd[0], at, odd.end(), reading, (*reading.doubts, "unit-misread"))
+
+
+_MISREAD: Final = str.maketrans("OolI|SBZ", "00111582")
 
 
 def _without_count(text: str) -> str:
@@ -363,6 +378,10 @@ def _volts(scan: _Scan, at: int) -> Token | None:
         reading = values.voltage(match[0]) if match else None
         if match is not None and reading is not None:
             return Token(Sort.VOLTS, match[0], at, match.end(), reading, reading.doubts)
+    torn = patterns.VOLTAGE_TORN.match(scan.text, at)
+    reading = values.voltage(torn["a"] + torn["b"], bare=True) if torn else None
+    if torn is not None and reading is not None:
+        return Token(Sort.VOLTS, torn[0], at, torn.end(), reading, (*reading.doubts, "ocr-digit"))
     front = patterns.VOLTAGE_FRONT.match(scan.text, at)
     reading = values.voltage(front["number"], bare=True) if front else None
     if front is None or reading is None:
@@ -401,6 +420,17 @@ _PHRASES: Final[Mapping[str, tuple[Sort, Any]]] = {
 _HEADS: Final = _index(_PHRASES)
 
 
+_ALONE: Final = frozenset(fold(word) for word in words.ALONE)
+
+
+def _word_follows(text: str, at: int) -> bool:
+    """Tell whether a further word stands there that is neither a size's name nor one of these phrases."""
+    match = re.compile(r"\s+(?=(?P<word>[^\W\d_]{4,}))").match(text, at)
+    if match is None or sizes.find(text, match.end()) is not None:
+        return False
+    return fold(match["word"]) not in _PHRASES and fold(match["word"]) not in words.NEUTRAL
+
+
 def _phrase(scan: _Scan, at: int) -> list[Token] | None:
     if at and scan.text[at - 1].isalnum() and at != scan.last_end:
         return None
@@ -409,6 +439,8 @@ def _phrase(scan: _Scan, at: int) -> list[Token] | None:
         if not low.startswith(phrase) or low[len(phrase) : len(phrase) + 1].isalnum():
             continue
         end = at + len(phrase)
+        if phrase in _ALONE and _word_follows(scan.text, end):
+            continue
         text = scan.text[at:end]
         found = [Token(*_PHRASES[phrase][:1], text, at, end, _PHRASES[phrase][1])]
         both = words.MOUNT_WORDS.get(phrase)

@@ -64,9 +64,8 @@ KIND_WORDS: Final[dict[str, Kind]] = {
             "film|films|folie|folien|folienkondensator|folienkondensatoren|folienkondensator|polyester|polyprop|poly"
             "|polypropylene|polypropylen|polypropylène|polystyrene|polystyrol|styroflex|mylar|mkt|mkp|mks|mkc|fkp|fks"
             "|mkh|kp|ks|metallised|metallized|metallised polyester|metallized polyester|metal film|plastic film"
-            "|film plastique|film polyester|paper|paper in oil|papier|papierkondensator|pio|greencap|green cap|pps|pet"
-            "|polycarbonate|polycarbonat|poliestere|poliéster|polipropilene|polipropileno|mmkp|mkp10|metallpapier|papel|carta"
-            "|wax paper|wax"
+            "|film plastique|film polyester|greencap|green cap|pps|pet"
+            "|polycarbonate|polycarbonat|poliestere|poliéster|polipropilene|polipropileno|mmkp|mkp10"
         ).split("|"),
         Kind.FILM,
     ),
@@ -87,7 +86,7 @@ KIND_WORDS: Final[dict[str, Kind]] = {
     ),
     **dict.fromkeys(
         (
-            "mica|silver mica|glimmer|supercap|super cap|supercapacitor|goldcap|gold cap|doppelschicht|double layer|edlc"
+            "paper|paper in oil|oil paper|papier|papierkondensator|pio|metallpapier|mp|papel|carta|wax paper|wax|mica|silver mica|glimmer|supercap|super cap|supercapacitor|goldcap|gold cap|doppelschicht|double layer|edlc"
             "|polymer|polymere|organic polymer|solid polymer|hybrid polymer|trimmer|os-con"
         ).split("|"),
         Kind.OTHER,
@@ -134,6 +133,9 @@ MOUNT_WORDS: Final[dict[str, Mount]] = {
     ),
 }
 """What a word says of how the part is held. ``rollelko`` states kind and mount."""
+
+ALONE: Final = ("vertical", "verticale", "verticali", "verticales", "horizontal axial", "snap", "screw", "rad", "paper", "disc", "wax", "poly", "ax")
+"""Words that state nothing when another word follows: ``vertical output``, ``Deflessione verticale``."""
 
 ROLE_WORDS: Final[dict[str, Role]] = {
     **dict.fromkeys(
