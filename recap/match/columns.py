@@ -8,7 +8,9 @@ and a new rule needs nothing here.
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from dataclasses import dataclass, replace
+from itertools import accumulate
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -82,7 +84,7 @@ class Offers:
     def __init__(self, catalogues: Mapping[str, Catalogue], without: frozenset[str] = frozenset()) -> None:
         """Take the catalogues of all suppliers but those in ``without``."""
         self._catalogues = [c for name, c in catalogues.items() if name not in without]
-        self._starts = np.cumsum([0, *(len(c) for c in self._catalogues)])
+        self._starts = [0, *accumulate(len(c) for c in self._catalogues)]
         self._aspects = aspects()
         self._codes: dict[tuple[str, ...], Codes] = {}
         self._tables: dict[tuple[object, ...], Ranks] = {}
@@ -104,14 +106,14 @@ class Offers:
 
     def __len__(self) -> int:
         """Return the number of rows."""
-        return int(self._starts[-1])
+        return self._starts[-1]
 
     def part(self, row: int) -> Part:
         """Return the offer in a row, exact."""
         found = self._parts.get(row)
         if found is None:
-            which = int(np.searchsorted(self._starts, row, side="right")) - 1
-            found = self._catalogues[which].part(row - int(self._starts[which]))
+            which = bisect_right(self._starts, row) - 1
+            found = self._catalogues[which].part(row - self._starts[which])
             self._parts[row] = found
         return found
 
@@ -124,7 +126,7 @@ class Offers:
         found: dict[str, list[int]] = {}
         for catalogue, start in zip(self._catalogues, self._starts, strict=False):
             for number, rows in catalogue.rows_of(numbers).items():
-                found.setdefault(number, []).extend(row + int(start) for row in rows)
+                found.setdefault(number, []).extend(row + start for row in rows)
         return found
 
     def suiting(self, position: Position, limits: Limits, worst: Verdict) -> Rows:
