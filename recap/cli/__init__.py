@@ -26,6 +26,7 @@ COMMANDS: tuple[str, ...] = (
     "explain",
     "decode",
     "margin",
+    "rules",
     "life",
     "stress",
     "combine",

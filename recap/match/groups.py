@@ -58,7 +58,7 @@ def gather(bench: Bench, only_sets: frozenset[str] | None = None, *, accept_doub
     ``accept_doubts`` buys for doubted positions as they were read; one without a capacitance
     can't be bought for in any case.
     """
-    told: list[Diagnostic] = [*_unknown_profiles(bench.settings), *_unknown_sets(bench, only_sets)]
+    told: list[Diagnostic] = [*unknown_profiles(bench.settings), *_unknown_sets(bench, only_sets)]
     placed: list[Placed] = []
     held: list[Held] = []
     for one in bench.sets:
@@ -110,7 +110,8 @@ def _place(one: SetOnBench) -> Source:
     return one.source or Source("sets")
 
 
-def _unknown_profiles(settings: Settings) -> list[Diagnostic]:
+def unknown_profiles(settings: Settings) -> list[Diagnostic]:
+    """Return an error for each derating profile that the settings name and that there isn't."""
     told = []
     for role, rules in settings.rules.items():
         name = rules.get("profile")

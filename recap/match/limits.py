@@ -63,7 +63,9 @@ SOURCES: Mapping[str, Citation] = {
     "mount": Citation(PRACTICE, "a part is made for one way of mounting"),
     "reach": Citation(PRACTICE, "uncut radial leads are 15 mm and longer"),
     "pitch": Citation(PUBLISHED, f"lead spacing ± 0.5 mm: {_DRAWING}"),
-    "pitch_out": Citation(PRACTICE, "forming leads out by 3 mm leaves the seal alone"),
+    "pitch_out": Citation(
+        PRACTICE, "makers' taped parts of small cases are formed out alike, to 5 mm (KEMET ESY, page 19)"
+    ),
     "pitch_squeeze": Citation(PRACTICE, "leads can be pressed together by 1 mm, no more"),
     "size_fits": Citation(PUBLISHED, f"diameter + 0.5 mm at most: {_DRAWING}"),
     "size_care": Citation(PRACTICE, "2 mm more is a matter of what stands beside it"),
@@ -71,10 +73,32 @@ SOURCES: Mapping[str, Citation] = {
     "ripple_low": Citation(PRACTICE, "within a tenth of the old rating, makers' test frequencies differ as much"),
     "safety": Citation(PUBLISHED, "IEC 60384-14, classes X and Y"),
     "safety_value": Citation(PUBLISHED, "IEC 60384-14: the class is proven for the part as marked"),
-    "makers": Citation(PRACTICE, "the bench's own list of makers"),
+    "makers_only": Citation(PRACTICE, "the bench's own list of makers"),
+    "makers_never": Citation(PRACTICE, "the bench's own list of makers"),
+    "profile": Citation(PRACTICE, "the bench's own choice; each profile names its source"),
     "drawer_years": Citation(PRACTICE, "ten years on the shelf; makers ask for a check after two or three"),
 }
 """Where each number comes from, by its key in ``bench.toml`` or, for fixed ones, by a name of its own."""
+
+
+MEANINGS: Mapping[str, str] = {
+    "capacitance_low": "least nominal value, as a multiple of the old one",
+    "capacitance_high": "most nominal value that fits, as a multiple of the old one",
+    "capacitance_care": "most nominal value with care, as a multiple of the old one",
+    "voltage_care": "rating above this multiple of the old one: care",
+    "derating": "most of its rating a part may work at, where the working voltage is known",
+    "temp_min": "least rated temperature, °C",
+    "life_min": "least rated life of electrolytic and bipolar parts, h",
+    "pitch_out": "leads formed out to wider holes by so much, mm",
+    "size_fits": "larger than the old part by so much still fits, mm",
+    "size_care": "larger than the old part by so much with care, mm",
+    "ripple_low": "least ripple rating with care, as a multiple of the old one",
+    "makers_only": "only these makers",
+    "makers_never": "never these makers",
+    "drawer_years": "a drawer part older than this: care, years",
+    "profile": "derating profile, by name",
+}
+"""What each key of ``[rules]`` in ``bench.toml`` sets."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,6 +169,32 @@ def derating(limits: Limits, kind: Kind) -> tuple[Decimal, Citation]:
 
 
 _KEYS = frozenset(f.name for f in fields(Limits))
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """One number in force for one role: its key, its value, who set it, where the default comes from.
+
+    ``set_by`` is a table of ``bench.toml`` (``[rules]``, ``[rules.smoothing]``) or None for a default.
+    """
+
+    key: str
+    value: object
+    set_by: str | None
+    source: Citation
+
+
+def numbers(settings: Settings, role: Role | None) -> tuple[Number, ...]:
+    """Return every number in force for positions of one role, in the order of :data:`MEANINGS`."""
+    limits = limits_for(settings, role)
+    own = settings.rules.get(role, {}) if role is not None else {}
+    common = settings.rules.get(None, {})
+    of_role = ROLE_LIMITS.get(role, {}) if role is not None else {}
+    made = []
+    for key in MEANINGS:
+        set_by = f"[rules.{role}]" if key in own else "[rules]" if key in common and key not in of_role else None
+        made.append(Number(key, getattr(limits, key), set_by, SOURCES[key]))
+    return tuple(made)
 
 
 def limits_for(settings: Settings, role: Role | None) -> Limits:

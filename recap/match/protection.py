@@ -80,14 +80,14 @@ def makers(position: Position, part: Part, limits: Limits) -> Finding | None:  #
         return None
     name = (part.maker or "").strip()
     if not name:
-        return unstated("makers", "maker", None, None, SOURCES["makers"])
+        return unstated("makers", "maker", None, None, SOURCES["makers_only"])
     if _among(name, limits.makers_never):
         verdict, reason = NO, f"{name} is on this bench's list of makers never to buy"
     elif limits.makers_only and not _among(name, limits.makers_only):
         verdict, reason = NO, f"{name} is not among this bench's makers"
     else:
         verdict, reason = FITS, f"{name} is a maker this bench takes"
-    return Finding("makers", verdict, reason, None, name, None, None, SOURCES["makers"])
+    return Finding("makers", verdict, reason, None, name, None, None, SOURCES["makers_only"])
 
 
 def _among(name: str, names: tuple[str, ...]) -> bool:
