@@ -99,7 +99,10 @@ def about_text(fault: str, texts: Iterable[str], strength: int = 60) -> Match | 
 def _hit(said: Iterable[str], known: Iterable[str]) -> str | None:
     """Return the first word said that is one of the known ones, slips allowed in longer words."""
     known = tuple(known)
-    for word in said:
-        if any(word == other or (len(word) > _SHORT and fuzz.ratio(word, other) >= _CLOSE) for other in known):
-            return word
-    return None
+    return next((word for word in said if any(_same(word, other) for other in known)), None)
+
+
+def _same(word: str, other: str) -> bool:
+    if word.removesuffix("s") == other.removesuffix("s"):
+        return True
+    return min(len(word), len(other)) > _SHORT and fuzz.ratio(word, other) >= _CLOSE

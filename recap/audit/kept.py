@@ -8,14 +8,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime  # noqa: TC003 - the codec reads the annotations
-from typing import TYPE_CHECKING
 
 from recap.audit.events import PlaceKey
 from recap.model import Group, Order, Part, Position  # noqa: TC001 - the codec reads the annotations
 from recap.order.allot import allot, natural, place_name
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,14 +59,3 @@ def assignments(kept: KeptOrder) -> tuple[Assignment, ...]:
 def order_of_work(key: PlaceKey) -> tuple[object, ...]:
     """Return a sort key: by set, then board, then ref, numbers by size."""
     return (natural(key.set), natural(key.board), natural(key.ref))
-
-
-def planned(orders: Iterable[KeptOrder]) -> dict[PlaceKey, tuple[Assignment, ...]]:
-    """Return what each position is to get; where several orders name it, the latest one counts."""
-    plan: dict[PlaceKey, tuple[Assignment, ...]] = {}
-    for kept in sorted(orders, key=lambda o: o.kept):
-        mine: dict[PlaceKey, list[Assignment]] = {}
-        for assignment in assignments(kept):
-            mine.setdefault(assignment.place, []).append(assignment)
-        plan.update({key: tuple(pieces) for key, pieces in mine.items()})
-    return plan

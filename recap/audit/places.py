@@ -51,7 +51,7 @@ class Place:
 def places_of(unit: SetOnBench, caplist: CapList, plan: Mapping[PlaceKey, tuple[Assignment, ...]]) -> tuple[Place, ...]:
     """Return the places of a set by board and ref: those of its list on its boards, then those only ordered for.
 
-    ``plan`` is that of :func:`recap.audit.kept.planned`; what it names is on the job as well.
+    ``plan`` is the latest of :func:`recap.audit.deliveries.plan`; what it names is on the job as well.
     """
     listed: dict[PlaceKey, Position] = {}
     for position in on_set(unit, caplist):

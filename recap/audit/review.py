@@ -123,7 +123,7 @@ def _matches(step: Step, about: str | None, standing: Iterable[Event]) -> tuple[
         return ()
     position = step.position
     events = [*step.state.notes, *step.state.out, *step.state.fitted]
-    notes = [text for event in events if (text := remark(event))]
+    notes = [text.removeprefix("note: ") for event in events if (text := remark(event))]
     if position is not None and position.note:
         notes.append(position.note)
     told = [

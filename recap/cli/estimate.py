@@ -44,10 +44,9 @@ def estimate(
 
     Example: recap estimate demo --sets glim-1,glim-2 --board POWER
     """
-    from recap.audit.on_hand import with_drawer_on_hand
     from recap.audit.pace import learnt
 
-    loaded, _ = with_drawer_on_hand(records.load(bench, as_json=as_json))
+    loaded, _ = records.on_hand(records.load(bench, as_json=as_json), as_json=as_json)
     names = [name.strip() for name in sets.split(",") if name.strip()] if sets else [u.name for u in loaded.sets]
     for name in names:
         check_set(loaded, name, as_json=as_json)

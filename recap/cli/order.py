@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import typer
 
 from recap.cli.answers import refuse_one, stop_on_errors, tell
+from recap.cli.records import on_hand
 from recap.cli.steps import NO_ORDER, ORDER, USAGE
 
 if TYPE_CHECKING:
@@ -58,6 +59,8 @@ def order(
 
     loaded, told = load_bench(bench)
     stop_on_errors(told, as_json=as_json)
+    loaded, settle = on_hand(loaded, as_json=as_json)
+    told = [*told, *settle]
     options = OrderOptions(
         only_sets=_names(sets),
         without=frozenset(without or ()),

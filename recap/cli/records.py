@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from recap.audit.kept import KeptOrder
     from recap.audit.record import Record
     from recap.bench import Bench
+    from recap.diagnostics import Diagnostic
 
 
 def load(folder: Path, *, as_json: bool = False) -> Bench:
@@ -46,6 +47,17 @@ def read(folder: Path, *, as_json: bool = False) -> tuple[tuple[Event, ...], tup
         return read_record(folder)
     except RecordError as fault:
         refuse_one("record-unusable", str(fault), str(folder), as_json=as_json)
+
+
+def on_hand(bench: Bench, *, as_json: bool = False) -> tuple[Bench, list[Diagnostic]]:
+    """Return the bench with its drawer as file and record together tell it, and what must be settled about it."""
+    from recap.audit.on_hand import with_drawer_on_hand
+    from recap.audit.record import RecordError
+
+    try:
+        return with_drawer_on_hand(bench)
+    except RecordError as fault:
+        refuse_one("record-unusable", str(fault), str(bench.folder), as_json=as_json)
 
 
 def pairs(words: Sequence[str] | None, option: str, *, as_json: bool = False) -> dict[str, str]:

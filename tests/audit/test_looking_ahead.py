@@ -7,7 +7,6 @@ from datetime import date, timedelta
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -17,14 +16,11 @@ from recap.audit.events import Event, EventKind, PlaceKey, new_event
 from recap.audit.pace import MINUTES_PER_PART, Pace, learnt, sessions
 from recap.audit.state import PlaceState
 from recap.audit.trace import Step
-from recap.bench import load_bench
 from recap.match.life import estimate as life
 from recap.model import Position, Role, SetOnBench
 from tests.audit.stories import MONDAY, minutes, part, position, tick
 
 if TYPE_CHECKING:
-    from pathlib import Path
-
     from recap.bench import Bench
     from recap.model import Part
 
@@ -120,42 +116,6 @@ def test_more_use_never_moves_the_day_later(run: int, weekly: int) -> None:
     assert light.on is not None
     assert heavy.on is not None
     assert heavy.on <= light.on
-
-
-CAPS = """\
-ref,value,volts,mount,kind,pitch,board,role
-C1,220 µF,400 V,radial,electrolytic,10,POWER,smoothing
-C2,47 µF,25 V,radial,electrolytic,2.5,POWER,
-C3,47 µF,25 V,radial,electrolytic,2.5,AUDIO,coupling
-C4,47 µF,25 V,radial,electrolytic,2.5,AUDIO,
-"""
-OFFERS = """\
-part,value,volts,temp,life,mount,kind,pitch,prices
-NL-220,220 µF,400,105,5000,radial,electrolytic,10,1:3.00
-NL-47,47 µF,25,105,5000,radial,electrolytic,2.5,1:0.50
-NL-HVT,,,,,,,,1:60.00
-"""
-
-
-@pytest.fixture
-def bench(tmp_path: Path) -> Bench:
-    (tmp_path / "caplists").mkdir()
-    (tmp_path / "catalogs").mkdir()
-    (tmp_path / "bench.toml").write_text('currency = "EUR"\n[spares]\npieces = 0\n', encoding="utf-8")
-    (tmp_path / "caplists" / "glimmer.csv").write_text(CAPS, encoding="utf-8")
-    (tmp_path / "sets.csv").write_text(
-        "set,chassis,boards,job,note\nS1,glimmer,,none,\nS2,glimmer,POWER,full,\n", encoding="utf-8"
-    )
-    (tmp_path / "catalogs" / "Norlicht.csv").write_text(OFFERS, encoding="utf-8")
-    (tmp_path / "catalogs" / "suppliers.csv").write_text(
-        "supplier,currency,rate,shipping\nNorlicht,EUR,1,0:5.00\n", encoding="utf-8"
-    )
-    (tmp_path / "extras.csv").write_text(
-        "item,qty,set,part,note\nhigh-voltage transformer,1,S1,NL-HVT,\n", encoding="utf-8"
-    )
-    loaded, told = load_bench(tmp_path)
-    assert [d for d in told if d.severity == "error"] == []
-    return loaded
 
 
 def test_each_way_to_go_is_a_real_order_and_hours_by_the_pace(bench: Bench) -> None:

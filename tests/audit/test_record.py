@@ -18,8 +18,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from recap.audit.codec import decode, encode
+from recap.audit.deliveries import plan
 from recap.audit.events import Event, EventError, EventKind, document_of_event, event_from_document, new_event
-from recap.audit.kept import KeptOrder, assignments, planned
+from recap.audit.kept import KeptOrder, assignments
 from recap.audit.record import EventConflictError, Record, RecordError, keep_order, open_record, read_record
 from recap.audit.schema import MIGRATIONS
 from recap.model import DRAWER
@@ -190,7 +191,7 @@ def test_the_latest_order_that_names_a_position_decides_what_it_gets() -> None:
     place = group("47 µF", ("S1", position("C1")))
     old = kept(order(line(part("NL-47"), 1, ("47 µF", 1))), place)
     new = kept(order(line(part("BF-47"), 1, ("47 µF", 1))), place, when=datetime(2025, 4, 1, tzinfo=UTC), name="n")
-    (pieces,) = planned([new, old]).values()
+    (pieces,) = plan([new, old], ()).latest().values()
     assert [p.part.number for p in pieces] == ["BF-47"]
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from recap.audit.deliveries import plan
 from recap.audit.events import TICKS, Event, EventKind, PlaceKey
-from recap.audit.kept import planned
 from recap.audit.places import boards_of, places_of
 from recap.audit.state import Pin, Progress, fitted_places, live, photos, pins, place_states, progress
 from recap.model import CapList, SetOnBench
@@ -62,9 +62,10 @@ def test_the_latest_photo_counts() -> None:
 
 
 def test_a_set_has_the_places_of_its_boards_and_those_that_were_ordered_for() -> None:
-    plan = planned([kept(order(line(part("NL-47"), 1, ("g", 1))), group("g", ("S1", position("C99"))))])
+    placed = kept(order(line(part("NL-47"), 1, ("g", 1))), group("g", ("S1", position("C99"))))
+    meant = plan([placed], ()).latest()
     caplist = CapList("x", (position("C10"), position("C2"), position("C301", board="PSU"), position("C1", board=None)))
-    places = places_of(SetOnBench("S1", "x", ("audio",), ("C2",)), caplist, plan)
+    places = places_of(SetOnBench("S1", "x", ("audio",), ("C2",)), caplist, meant)
     assert [(p.key.ref, p.on_job) for p in places] == [("C1", False), ("C2", True), ("C10", False), ("C99", True)]
     assert boards_of(places) == ("", "AUDIO")
     assert places[-1].part == part("NL-47")
