@@ -22,6 +22,8 @@ if TYPE_CHECKING:
 WET = frozenset({Kind.ELECTROLYTIC, Kind.BIPOLAR})
 """Kinds with a liquid electrolyte: these wear out, so they have a rated life."""
 
+_XRAYS = ": another value shifts the picture tube's high voltage, and with it its X-rays"
+
 STAND_INS: dict[tuple[Kind, Kind], str] = {
     (Kind.ELECTROLYTIC, Kind.TANTALUM): (
         "tantalum for an electrolytic: bears no surge or reverse voltage, and its bar marks plus"
@@ -71,6 +73,8 @@ def capacitance(position: Position, part: Part, limits: Limits) -> Finding | Non
 def _capacitance(position: Position, old: Decimal, new: Decimal, limits: Limits) -> tuple[Verdict, str, Citation]:
     if position.safety or position.kind is Kind.SAFETY:
         return _own_value(old, new, "a safety part", SOURCES["safety_value"])
+    if position.role is Role.DEFLECTION:
+        return _own_value(old, new, "a deflection position", SOURCES["capacitance_deflection"], _XRAYS)
     if position.role in EXACT_ROLES:
         return _own_value(old, new, f"a {position.role} position", SOURCES["capacitance_exact"])
     was, is_now = format_capacitance(old), format_capacitance(new)
@@ -94,10 +98,11 @@ def _in_window(position: Position, old: Decimal, new: Decimal, limits: Limits) -
     return CARE, f"{share}: {what}", SOURCES["capacitance_care"]
 
 
-def _own_value(old: Decimal, new: Decimal, what: str, source: Citation) -> tuple[Verdict, str, Citation]:
+def _own_value(old: Decimal, new: Decimal, what: str, source: Citation, why: str = "") -> tuple[Verdict, str, Citation]:
     if new == old:
         return FITS, f"{format_capacitance(new)}, its own value, as {what} must have", source
-    return NO, f"{what} takes its own {format_capacitance(old)} only, not {format_capacitance(new)}", source
+    reason = f"{what} takes its own {format_capacitance(old)} only, not {format_capacitance(new)}{why}"
+    return NO, reason, source
 
 
 def voltage(position: Position, part: Part, limits: Limits) -> Finding | None:

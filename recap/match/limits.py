@@ -49,6 +49,9 @@ SOURCES: Mapping[str, Citation] = {
     "capacitance_high": Citation(PRACTICE, "within the usual ±20 % tolerance (letter M of IEC 60062)"),
     "capacitance_care": Citation(PRACTICE, "half as much again; twice in smoothing, where charging current grows"),
     "capacitance_exact": Citation(PRACTICE, "a tuned or timed circuit is set by this very value"),
+    "capacitance_deflection": Citation(
+        PUBLISHED, "21 CFR 1020.10 limits a set's X-rays; makers' service manuals ask for the identical part"
+    ),
     "successor": Citation(PUBLISHED, "IEC 60063, E6 series: the value that took the old one's place"),
     "voltage": Citation(PRACTICE, "never below the old rating"),
     "voltage_care": Citation(PRACTICE, "above twice the old rating the part is another class of part"),

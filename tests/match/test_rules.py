@@ -150,6 +150,25 @@ def test_voltage(old: str | None, works_at: str | None, new: str, expected: str)
     assert verdict("voltage", asked, part(volts=D(new))) == expected
 
 
+@pytest.mark.parametrize(
+    ("works_at", "least"), [("5", "6.3"), ("12", "16"), ("13", "25"), ("24", "35"), ("40", "50"), ("50", "63")]
+)
+def test_the_least_standard_rating_for_a_working_voltage(works_at: str, least: str) -> None:
+    """Makers advise 70-80 % of the rating (dgyouchen.com, 2020-08-04); ratings as KEMET ESH (A4005, 2016) lists them."""
+    listed = "6.3 10 16 25 35 50 63 100 160 200 250 350 400 420 450 500".split()
+    fitting = [v for v in listed if verdict("voltage", position(operating_V=D(works_at)), part(volts=D(v))) == "fits"]
+    assert fitting[0] == least
+
+
+def test_a_deflection_position_says_x_rays_and_names_the_law() -> None:
+    asked = position(value_uF=D("0.0091"), role=Role.DEFLECTION)
+    found = finding("capacitance", asked, part(value_uF=D("0.0082")))
+    assert found is not None
+    assert found.source is not None
+    assert "X-rays" in found.reason
+    assert "21 CFR 1020.10" in found.source.text
+
+
 def test_voltage_margin_and_unknowns() -> None:
     found = finding("voltage", position(volts=D(25)), part(volts=D(35)))
     assert found is not None
