@@ -154,7 +154,7 @@ def test_voltage(old: str | None, works_at: str | None, new: str, expected: str)
     ("works_at", "least"), [("5", "6.3"), ("12", "16"), ("13", "25"), ("24", "35"), ("40", "50"), ("50", "63")]
 )
 def test_the_least_standard_rating_for_a_working_voltage(works_at: str, least: str) -> None:
-    """Makers advise 70-80 % of the rating (dgyouchen.com, 2020-08-04); ratings as KEMET ESH (A4005, 2016) lists them."""
+    """Makers advise 70-80 % of the rating (dgyouchen.com, 2020-08-04); ratings: KEMET ESH (A4005, 2016)."""
     listed = "6.3 10 16 25 35 50 63 100 160 200 250 350 400 420 450 500".split()
     fitting = [v for v in listed if verdict("voltage", position(operating_V=D(works_at)), part(volts=D(v))) == "fits"]
     assert fitting[0] == least
