@@ -29,6 +29,7 @@ if TYPE_CHECKING:
 SHOWN = 5
 """Nearest parts that are named for one group."""
 ALLOW_CARE = "allow_care"
+_AS_NEAR = 2.0
 _ROWS = 20_000
 _JUDGED = 24
 _JUDGED_ALONE = 16
@@ -173,27 +174,36 @@ def _severity(finding: Finding) -> float:
     if finding.rule in {"voltage", "life", "ripple"}:
         return abs(1.0 - margin)
     if finding.rule == "capacitance":
-        return abs(float(np.log(margin))) if margin > 0 else 3.0
+        return 3.0 * abs(float(np.log(margin))) if margin > 0 else 9.0
     return abs(margin) / (100.0 if finding.rule == "temperature" else 10.0)
 
 
 def _distance(near: Near) -> tuple[float, ...]:
     no = [f for f in near.against if f.verdict is Verdict.NO]
-    return (len(no), sum(_severity(f) for f in no), len(near.against), sum(_severity(f) for f in near.against))
+    return (
+        sum(1.0 + _severity(f) for f in no),
+        len(near.against),
+        sum(_severity(f) for f in near.against),
+    )
 
 
 def _varied(near: Sequence[Near]) -> tuple[Near, ...]:
-    """Return the nearest parts, those that fail by another rule than their betters first."""
+    """Return the nearest parts: different part numbers, those that fail by another rule than their betters first."""
     fresh: list[Near] = []
-    rest: list[Near] = []
-    seen: set[frozenset[str]] = set()
+    failing: set[frozenset[str]] = set()
+    farthest = _distance(near[0])[0] + _AS_NEAR
+    first: dict[str, Near] = {}
     for one in near:
+        first.setdefault(one.part.number, one)
+    each = list(first.values())
+    for one in each:
         rules = frozenset(f.rule for f in one.against if f.verdict is one.judgement.verdict)
-        (rest if rules in seen else fresh).append(one)
-        seen.add(rules)
-    fewest = _distance(near[0])[0]
-    fresh = [one for one in fresh if _distance(one)[0] <= fewest + 1]
-    return tuple(sorted([*fresh, *rest][:SHOWN], key=_distance))
+        if rules not in failing and _distance(one)[0] <= farthest:
+            fresh.append(one)
+        failing.add(rules)
+    chosen = fresh[:SHOWN]
+    chosen += [one for one in each if one not in chosen][: SHOWN - len(chosen)]
+    return tuple(sorted(chosen, key=_distance))
 
 
 def _sentence(best: Near, worst: Verdict) -> str:

@@ -161,6 +161,17 @@ def test_where_nothing_fits_the_nearest_and_the_single_change_that_helps(
     assert [h.text for h in found.helps] == helps
 
 
+def test_the_nearest_are_different_parts_that_fail_by_different_rules() -> None:
+    parts = [part(f"L{i}", life_h=D(1990 - i)) for i in range(7)]
+    parts += [part("L0", "Mossgate", life_h=D(1990)), part("V", volts=D(16)), part("FAR", value_uF=D(10))]
+    found = unfit(sought(parts))
+    shown = [near.part.number for near in found.nearest]
+    assert shown[0] == "L0"
+    assert "V" in shown
+    assert "FAR" not in shown
+    assert len(set(shown)) == len(shown) == 5
+
+
 def test_a_change_that_is_named_was_tried() -> None:
     asks = replace(ASKS, temp_C=105)
     found = unfit(sought([part("A", temp_C=85)], asks))
@@ -263,6 +274,6 @@ def test_a_large_catalogue_is_searched_by_distinct_values_not_by_rows() -> None:
             asked.append(row)
             return super().part(row)
 
-    rows = Offers({"Fernlight": Counted(few, times=7_000)}) .suiting(ASKS, Limits(), Verdict.FITS)  # type: ignore[dict-item]
+    rows = Offers({"Fernlight": Counted(few, times=7_000)}).suiting(ASKS, Limits(), Verdict.FITS)  # type: ignore[dict-item]
     assert len(rows) == 2 * 7_000  # 47 and 56 µF at 25 V
     assert len(asked) < 100
