@@ -132,6 +132,16 @@ def test_a_place_and_a_part_of_a_bench(bench: Path) -> None:
     assert document(f'--bench {bench} S1:C1 "47uF 63V 105C radial electrolytic 5000h 6.3x11 p2.5"')["verdict"] == "care"
 
 
+def test_of_several_of_one_number_the_worst_counts(bench: Path) -> None:
+    (bench / "drawer.csv").write_text(
+        "part,value,volts,temp,life,mount,kind,pitch,diameter,height,qty,bought\n"
+        "FL-47,47µF,35,105,5000,radial,electrolytic,2.5,6.3,11,3,2005-06-01\n",
+        encoding="utf-8",
+    )
+    found = document(f"--bench {bench} S1:C1 FL-47")
+    assert (found["verdict"], verdicts(found)["drawer"]) == ("care", "care")
+
+
 def test_a_place_that_is_not_there(bench: Path) -> None:
     for place in ("S1:C9", "S9:C1", "C1"):
         run(f"--bench {bench} {place} FL-47", status=2)
