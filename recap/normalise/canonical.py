@@ -21,8 +21,8 @@ if TYPE_CHECKING:
     from pathlib import Path
 
 COLUMNS: Final = (
-    "ref", "qty", "value", "volts", "temp", "mount", "kind", "pitch", "diameter", "height", "board", "role", "operating",
-    "ripple", "safety", "note",
+    "ref", "qty", "value", "volts", "temp", "mount", "kind", "pitch", "diameter", "height", "board", "role",
+    "operating", "ripple", "safety", "note",
 )  # fmt: skip
 """The columns of a cap list in their order; ``doubts`` follows where there are any."""
 
@@ -106,6 +106,8 @@ def _markdown(rows: list[list[str]]) -> str:
 
 def _workbook(rows: list[list[str]]) -> bytes:
     from openpyxl import Workbook
+    from openpyxl.styles import Font
+    from openpyxl.utils import get_column_letter
 
     book = Workbook()
     sheet = book.active
@@ -114,11 +116,11 @@ def _workbook(rows: list[list[str]]) -> bytes:
     for row in rows:
         sheet.append([cell or None for cell in row])
     for cell in sheet[1]:
-        cell.font = cell.font.copy(bold=True)
+        cell.font = Font(bold=True)
     sheet.freeze_panes = "B2"
-    for column in sheet.columns:
-        width = max((len(str(cell.value or "")) for cell in column), default=3)
-        sheet.column_dimensions[column[0].column_letter].width = min(width + 2, 60)
+    for index in range(len(rows[0])):
+        width = max(len(row[index]) for row in rows)
+        sheet.column_dimensions[get_column_letter(index + 1)].width = min(width + 2, 60)
     out = io.BytesIO()
     book.save(out)
     return out.getvalue()

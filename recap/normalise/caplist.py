@@ -52,7 +52,11 @@ def read_cap_text(text: str, name: str) -> tuple[tuple[Position, ...], list[Diag
 
 def _read_text(text: str, name: str, suffix: str) -> tuple[tuple[Position, ...], list[Diagnostic]]:
     if "\x00" in text:
-        return (), [error("file-has-nul", "the text has a NUL character, which no list has", Source(name), "save it again as text")]
+        return (), [
+            error(
+                "file-has-nul", "the text has a NUL character, which no list has", Source(name), "save it again as text"
+            )
+        ]
     if suffix in {".csv", ".tsv"} and (found := _as_table(text, name, suffix)) is not None:
         return found
     lines = split_lines(text)
@@ -108,7 +112,9 @@ def _as_table(text: str, name: str, suffix: str) -> tuple[tuple[Position, ...], 
 
 def _too_much(lines: list[str], name: str) -> Diagnostic | None:
     if len(lines) > MAX_ROWS:
-        return error("too-many-rows", f"more than {MAX_ROWS:,} lines: no list is that long", Source(name), "split the file")
+        return error(
+            "too-many-rows", f"more than {MAX_ROWS:,} lines: no list is that long", Source(name), "split the file"
+        )
     long = next((at for at, line in enumerate(lines) if len(line) > MAX_LINE), None)
     if long is None:
         return None
@@ -116,7 +122,9 @@ def _too_much(lines: list[str], name: str) -> Diagnostic | None:
     return error("line-too-long", message, Source(name, row=long + 1), "break the line up")
 
 
-_DEFAULT_SHEETS: Final = re.compile(r"(?:sheet|tabelle|feuil(?:le)?|foglio|hoja|blad|table|tab|page|seite)\s*\d*", re.IGNORECASE)
+_DEFAULT_SHEETS: Final = re.compile(
+    r"(?:sheet|tabelle|feuil(?:le)?|foglio|hoja|blad|table|tab|page|seite)\s*\d*", re.IGNORECASE
+)
 
 
 def _read_book(tables: tuple[Table, ...], path: Path) -> list[Ledger]:
@@ -130,7 +138,9 @@ def _read_book(tables: tuple[Table, ...], path: Path) -> list[Ledger]:
 
 def _names_board(name: str) -> bool:
     words = {fold(word) for word in re.findall(r"[^\W\d_]+", name)}
-    return not _DEFAULT_SHEETS.fullmatch(name.strip()) and bool(words) and not words & TITLE_WORDS and not words <= NEUTRAL
+    return (
+        not _DEFAULT_SHEETS.fullmatch(name.strip()) and bool(words) and not words & TITLE_WORDS and not words <= NEUTRAL
+    )
 
 
 def _read_table(table: Table, file: str, sheet: str | None, board: str | None = None) -> Ledger:
@@ -140,7 +150,10 @@ def _read_table(table: Table, file: str, sheet: str | None, board: str | None = 
         reader.stack.push(headings.Heading(Context(board=board), 0))
     _read_rows(table.rows, reader)
     reader.close()
-    ledger.close((row.source.row or at, " | ".join(cell.text for cell in row.cells)) for at, row in enumerate(table.rows, start=1))
+    ledger.close(
+        (row.source.row or at, " | ".join(cell.text for cell in row.cells))
+        for at, row in enumerate(table.rows, start=1)
+    )
     return ledger
 
 
@@ -162,5 +175,9 @@ def _settled(ledgers: list[Ledger], found: list[Diagnostic]) -> tuple[tuple[Posi
     said = found + told
     if not positions and not has_errors(said):
         file = Source(ledgers[0].file) if ledgers else Source("?")
-        said.append(Diagnostic(Severity.ERROR, "list-empty", "no capacitor was found in this list", file, "is it the right file?"))
+        said.append(
+            Diagnostic(
+                Severity.ERROR, "list-empty", "no capacitor was found in this list", file, "is it the right file?"
+            )
+        )
     return tuple(positions), said

@@ -1,4 +1,4 @@
-"""Checks beyond one quantity: part numbers that contradict the line, kinds that don't go with values, refs that occur twice."""
+"""Checks beyond one quantity: contradicting part numbers, unlikely kinds, designators that occur twice."""
 
 from __future__ import annotations
 
@@ -75,5 +75,13 @@ def twice(positions: Iterable[Position]) -> tuple[list[Position], list[Diagnosti
             listed[i] = replace(position, doubts=tuple(sorted({*position.doubts, "ref-twice"})))
             if position.source is not None:
                 message = f"{ref} occurs {len(indexes)} times (rows {rows})"
-                found.append(warning("ref-twice", message, position.source, "name the boards, or correct one of them", position.text[:200]))
+                found.append(
+                    warning(
+                        "ref-twice",
+                        message,
+                        position.source,
+                        "name the boards, or correct one of them",
+                        position.text[:200],
+                    )
+                )
     return listed, found

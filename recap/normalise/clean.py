@@ -12,35 +12,59 @@ from dataclasses import dataclass
 from typing import Final
 
 _SPACES: Final = dict.fromkeys(
-    map(ord, "\u00a0\u1680\u2000\u2001\u2002\u2003\u2004\u2005\u2006\u2007\u2008\u2009\u200a\u202f\u205f\u3000\v\f\x1c\x1d\x1e\x1f\x85\u2028\u2029"), " "
+    map(
+        ord,
+        "\u00a0\u1680\u2000\u2001\u2002\u2003\u2004\u2005\u2006\u2007\u2008\u2009\u200a\u202f\u205f\u3000\v\f\x1c\x1d\x1e\x1f\x85\u2028\u2029",
+    ),
+    " ",
 )
-_NOTHING: Final = dict.fromkeys(map(ord, "\u00ad\u200b\u200c\u200d\u200e\u200f\u2060\ufeff\ufe0e\ufe0f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"))
+_NOTHING: Final = dict.fromkeys(
+    map(
+        ord,
+        "\u00ad\u200b\u200c\u200d\u200e\u200f\u2060\ufeff\ufe0e\ufe0f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069",
+    )
+)
 _DASHES: Final = dict.fromkeys(map(ord, "\u2010\u2011\u2012\u2013\u2014\u2015\u2212\ufe63"), "-")
 _SIGNS: Final = {
     ord("\u2044"): "/", ord("\u2215"): "/", ord("\u2019"): "'", ord("\u02bc"): "'", ord("\u2018"): "'",
-    ord("\u2032"): "'", ord("\u2033"): '"', ord("\u201c"): '"', ord("\u201d"): '"', ord("\u201e"): '"', ord("\u3003"): '"',
-    ord("\u03bc"): "\u00b5", ord("\u00d7"): "x", ord("\u2715"): "x", ord("\u2a2f"): "x", ord("\u2573"): "x", ord("\u00ba"): "\u00b0",
-    ord("\u02da"): "\u00b0", ord("\u2300"): "\u00d8", ord("\u2205"): "\u00d8", ord("\u00f8"): "\u00d8", ord("\u03c6"): "\u00d8", ord("\u03a6"): "\u00d8",
-    ord("\u2126"): "\u03a9", ord("\u2103"): "\u00b0C", ord("\u338c"): "\u00b5F", ord("\u338b"): "nF", ord("\u338a"): "pF", ord("\u2026"): "...",
+    ord("\u2032"): "'", ord("\u2033"): '"',
+    ord("\u201c"): '"', ord("\u201d"): '"', ord("\u201e"): '"', ord("\u3003"): '"',
+    ord("\u03bc"): "\u00b5", ord("\u00d7"): "x", ord("\u2715"): "x", ord("\u2a2f"): "x", ord("\u2573"): "x",
+    ord("\u00ba"): "\u00b0",
+    ord("\u02da"): "\u00b0", ord("\u2300"): "\u00d8", ord("\u2205"): "\u00d8", ord("\u00f8"): "\u00d8",
+    ord("\u03c6"): "\u00d8", ord("\u03a6"): "\u00d8",
+    ord("\u2126"): "\u03a9", ord("\u2103"): "\u00b0C", ord("\u338c"): "\u00b5F", ord("\u338b"): "nF",
+    ord("\u338a"): "pF", ord("\u2026"): "...",
     ord("\u223c"): "~", ord("\u301c"): "~", ord("\uff5e"): "~",
 }  # fmt: skip
 _FULL_WIDTH: Final = {code: chr(code - 0xFEE0) for code in range(0xFF01, 0xFF5F)}
 _TABLE: Final = {**_FULL_WIDTH, **_SPACES, **_NOTHING, **_DASHES, **_SIGNS}
 
 _MOJIBAKE: Final = (
-    ("\u00c2\u00b5", "\u00b5"), ("\u00ce\u00bc", "\u00b5"), ("\u00c2\u00b0", "\u00b0"), ("\u00c3\u00b8", "\u00d8"), ("\u00c3\u0098", "\u00d8"),
-    ("\u00e2\u0080\u0093", "-"), ("\u00e2\u20ac\u201c", "-"), ("\u00c3\u2014", "x"), ("\u00c2\u00a0", " "), ("\u00c2\u00b1", "\u00b1"),
+    ("\u00c2\u00b5", "\u00b5"), ("\u00ce\u00bc", "\u00b5"), ("\u00c2\u00b0", "\u00b0"), ("\u00c3\u00b8", "\u00d8"),
+    ("\u00c3\u0098", "\u00d8"),
+    ("\u00e2\u0080\u0093", "-"), ("\u00e2\u20ac\u201c", "-"), ("\u00c3\u2014", "x"), ("\u00c2\u00a0", " "),
+    ("\u00c2\u00b1", "\u00b1"),
 )  # fmt: skip
 _MIDDLE_DOT: Final = re.compile(r"(?<!\d)[\u00b7\u22c5]|[\u00b7\u22c5](?!\d)")
 _EMOJI: Final = re.compile(
     "[\u2600-\u2614\u2616-\u26ff\u2705\u2713\u2714\u2717\u2718\u274c\u274e\u2b50\u2b55\u2753-\u2757\U0001f000-\U0001faff]"
 )
 _ENTITY: Final = re.compile(r"&(?:#\d{1,6}|#x[0-9a-fA-F]{1,5}|[a-zA-Z]{2,8}\d?);")
-_TAGS: Final = re.compile(r"</?(?:b|i|u|em|strong|span|font|sup|sub|small|big|p|div|a|code|tt|br|hr|img|center|li|ul|ol|th|td|tr|table|tbody|thead|nobr)\b[^<>]{0,300}>", re.IGNORECASE)
+_TAGS: Final = re.compile(
+    r"</?(?:b|i|u|em|strong|span|font|sup|sub|small|big|p|div|a|code|tt|br|hr|img|center|li|ul|ol|th|td|tr|table|tbody|thead|nobr)\b[^<>]{0,300}>",
+    re.IGNORECASE,
+)
 _LINK: Final = re.compile(r"!?\[(?P<text>[^\[\]\n]{0,200})\]\((?:[^()\s]|\([^()\s]*\)){0,500}(?:\s\"[^\"]{0,200}\")?\)")
-_WIKI_LINK: Final = re.compile(r"\[\[(?:[^\[\]|\n]{0,200}\|)?(?P<text>[^\[\]|\n]{0,200})\]\]|\[https?://\S{1,300}(?:\s(?P<named>[^\[\]\n]{0,200}))?\]")
-_BBCODE: Final = re.compile(r"\[/?(?:b|i|u|color|size|font|url|quote|code|list|table|tr|td|center)(?:=[^\[\]]{0,100})?\]", re.IGNORECASE)
-_EMPHASIS: Final = re.compile(r"(?<![\w*])(?P<mark>\*{1,3}|__)(?=\S)(?P<text>[^*\n]{1,300}?)(?<=\S)(?P=mark)(?![\w*])|`(?P<tick>[^`\n]{1,300})`")
+_WIKI_LINK: Final = re.compile(
+    r"\[\[(?:[^\[\]|\n]{0,200}\|)?(?P<text>[^\[\]|\n]{0,200})\]\]|\[https?://\S{1,300}(?:\s(?P<named>[^\[\]\n]{0,200}))?\]"
+)
+_BBCODE: Final = re.compile(
+    r"\[/?(?:b|i|u|color|size|font|url|quote|code|list|table|tr|td|center)(?:=[^\[\]]{0,100})?\]", re.IGNORECASE
+)
+_EMPHASIS: Final = re.compile(
+    r"(?<![\w*])(?P<mark>\*{1,3}|__)(?=\S)(?P<text>[^*\n]{1,300}?)(?<=\S)(?P=mark)(?![\w*])|`(?P<tick>[^`\n]{1,300})`"
+)
 _STRUCK: Final = re.compile(
     r"~~(?P<tilde>[^\n]{1,400}?)~~|<(?P<tag>s|del|strike)\b[^<>]{0,100}>(?P<inside>[^\n]{0,400}?)</(?P=tag)>|\[(?P<bb>s|strike)\](?P<bbtext>[^\n]{0,400}?)\[/(?P=bb)\]",
     re.IGNORECASE,
@@ -83,11 +107,17 @@ def clean(raw: str) -> Clean:
     bold = False
     if "*" in text or "_" in text or "`" in text:
         bare = text.strip(" |:\t")
-        bold = len(bare) > 4 and bare[:2] in {"**", "__"} and bare[-2:] in {"**", "__"} and bare.count(bare[:2]) == 2  # noqa: PLR2004
+        bold = _is_bold(bare)
         for _ in range(2):
             text = _EMPHASIS.sub(lambda m: m["text"] or m["tick"], text)
     text = text.replace("\\|", "|").replace("\\_", "_").replace("\\*", "*").replace("\\~", "~")
     return Clean(text, " ".join(struck).strip(), bold)
+
+
+def _is_bold(text: str) -> bool:
+    """Tell whether all of a text stands between one pair of emphasis marks."""
+    mark = text[:2]
+    return len(text) > 4 and mark in {"**", "__"} and text.endswith(mark) and text.count(mark) == 2  # noqa: PLR2004
 
 
 def _cut(inside: str, struck: list[str]) -> str:

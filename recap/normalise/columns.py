@@ -13,62 +13,20 @@ from typing import TYPE_CHECKING, Final
 
 from recap.normalise import designators, patterns, values
 from recap.normalise.clean import clean, fold, squeeze
+from recap.normalise.column_words import MORE_FIELDS, ORIGINAL_WORDS, REPLACEMENT_WORDS
 from recap.normalise.words import CAPACITOR_PREFIXES, DITTO
 from recap.read.headers import key, meaning, nearest, words_of
-from recap.read.vocabulary import CAP_LIST, CATALOGUE, PASSED_OVER
+from recap.read.vocabulary import CAP_LIST
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from recap.read.cells import Cell
 
-MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
-    "size": (
-        "size", "sizes", "mm", "dimensions", "dimension", "dim", "dims", "dxh", "d x h", "dxl", "d x l", "diameter x height", "dia x height",
-        "diameter x length", "case size", "can size", "physical size", "body size", "Maße", "Abmessungen", "Abmessung", "Größe", "Baugröße",
-        "taille", "encombrement", "dimensioni", "misure", "misura", "tamaño", "dimensiones", "medidas", "afmetingen", "afmeting", "maat",
-        "Ø x H", "Ø x L", "d*h", "d*l", "wxh", "d/h", "d/l", "gabarit", "footprint", "package", "case", "Gehäuse", "outline",
-    ),
-    "value": ("marked", "marking", "printed", "print", "aufdruck", "marquage"),
-    "volts": ("rated", "rating v", "v rating"),
-    "size reversed": ("h x d", "hxd", "l x d", "lxd", "length x diameter", "height x diameter", "L x Ø", "H x Ø", "l*d", "h*d", "Länge x Durchmesser"),
-    "part": (*CATALOGUE["part"], "shop number", "shop no", "stock no", "stock number", "order nr", "vendor part", "distributor part"),
-    "text": (
-        "description", "desc", "details", "detail", "spec", "specs", "specification", "specifications", "rating", "ratings", "part description",
-        "capacitor description", "what", "data", "Beschreibung", "Daten", "Angaben", "caractéristiques", "description du composant", "descrizione",
-        "caratteristiche", "descripción", "características", "omschrijving", "gegevens", "value / voltage", "value/voltage", "value & voltage",
-        "value and voltage", "capacitance/voltage", "cap/voltage", "capacitance / voltage", "wert/spannung", "wert / spannung", "µf/v", "uf/v",
-        "µF / V", "valeur / tension", "valeur/tension", "valore/tensione", "valor/tensión", "capacitor", "value voltage", "caps", "rating (uf/v)",
-    ),
-    "item": ("item", "no", "nr", "n", "line", "row", "lfd nr", "lfd", "n°", "num", "number", "index", "idx", "item number", "item no", "seq", "zeile"),
-    "done": ("done", "replaced", "checked", "ok", "tested", "bought", "ordered", "have", "erledigt", "getauscht", "fait", "fatto", "hecho", "klaar", "tick", "tick off", "got"),
-    "doubts": ("doubts", "doubt"),
-    "measured": ("measured", "measurement", "esr measured", "measured esr", "gemessen", "mesuré", "misurato", "medido", "measured capacitance", "measured value", "reading", "esr reading", "actual", "actual value"),
-    "ref": ("location", "loc", "circuit ref", "circuit reference", "kondensator nr", "bauteil nr", "bauteil-nr", "elko", "elkos", "name", "label", "symbol", "part ref", "bezeichnung", "caps ref", "pos.", "posn", "kennung", "nummer", "capacitors", "cap number", "position no", "silkscreen", "repere"),
-    "board": ("area", "stage", "sub-assembly", "subassembly", "sheet", "bereich", "stufe", "zone"),
-    "mount": ("axial/radial", "radial/axial", "ax/rad", "rad/ax", "package type", "radial or axial", "a/r", "r/a", "mounting style", "bauart"),
-    "kind": ("np", "bp", "np?", "bp?", "np/bp", "polarized", "polarised", "polar", "bipolar", "cap type", "construction type", "style"),
-    "pitch": ("lead", "lead pitch mm", "lead dist", "lead distance", "pin distance", "rastermass", "hole pitch", "lp"),
-    "temp": ("t", "tmax", "t max", "temp.", "temp c", "grad"),
-    "diameter": ("dia.", "can dia", "max dia"),
-    "passed over": (*PASSED_OVER, *CATALOGUE["prices"], *CATALOGUE["stock"], *CATALOGUE["life"], *CATALOGUE["tolerance"], *CATALOGUE["maker"], *CATALOGUE["series"], *CATALOGUE["impedance"], "total", "subtotal", "sum", "summe", "shop", "supplier", "vendor", "distributor", "source", "lieferant", "total price", "extended", "ext price", "esr", "page", "schematic page", "sheet no", "grid", "coordinates", "coord", "year", "date"),
-}  # fmt: skip
-"""Fields beside those of the canonical list. What heads a canonical field wins where both know a word."""
-
-REPLACEMENT_WORDS: Final = frozenset(
-    "replacement replace replaced replacing new neu neue neuer suggested suggestion upgrade upgraded recommended recommendation substitute subst sub ersatz ersetzt "
-    "ersatztyp ersatzwert vorschlag remplacement remplaçant nouveau nouvelle sostituto sostituzione sostitutivo nuovo nuova ricambio sustituto reemplazo nuevo nueva recambio vervanging "
-    "vervanger nieuw nieuwe proposed modern equivalent alternative alt. repl fit used after kit preferred".split()
-)
-ORIGINAL_WORDS: Final = frozenset(
-    "original orig old alt alter alte factory stock existing oem oe originale origine d'origine ancien ancienne originaal oud oude viejo antiguo vecchio vecchia original's "
-    "before ist fitted present schematic current was installed printed".split()
-)
-
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """One column: the field it holds, the unit its header names, and whose it is (``original``, ``replacement`` or neither)."""
+    """One column: its field, the unit its header names, and whose it is (original, replacement or neither)."""
 
     index: int
     header: str
@@ -78,9 +36,19 @@ class Column:
 
 
 VOCABULARY: Final[dict[str, tuple[str, ...]]] = {
-    **{name: (*CAP_LIST.get(name, ()), *MORE_FIELDS.get(name, ())) for name in dict.fromkeys((*CAP_LIST, *MORE_FIELDS))},
+    **{
+        name: (*CAP_LIST.get(name, ()), *MORE_FIELDS.get(name, ())) for name in dict.fromkeys((*CAP_LIST, *MORE_FIELDS))
+    },
 }
-_ORDER_SETTLED: Final = {"cap": "value", "c": "value", "elko": "ref", "type": "kind", "footprint": "size", "package": "size", "case": "size"}
+_ORDER_SETTLED: Final = {
+    "cap": "value",
+    "c": "value",
+    "elko": "ref",
+    "type": "kind",
+    "footprint": "size",
+    "package": "size",
+    "case": "size",
+}
 
 
 def understand(text: str, index: int) -> Column:
@@ -108,7 +76,10 @@ def _understood(text: str) -> Column:
     return Column(index, shown, "unknown")
 
 
-_WITH_UNIT: Final = re.compile(r"(?P<base>.+?)\s*[(\[,]\s*(?:in\s+)?(?P<unit>mm|cm|mils?|in|inch|inches|\"|V|VDC|[uµ]F|nF|pF|°C|C)\.?\s*[)\]]?", re.IGNORECASE)
+_WITH_UNIT: Final = re.compile(
+    r"(?P<base>.+?)\s*[(\[,]\s*(?:in\s+)?(?P<unit>mm|cm|mils?|in|inch|inches|\"|V|VDC|[uµ]F|nF|pF|°C|C)\.?\s*[)\]]?",
+    re.IGNORECASE,
+)
 
 
 def _meaning(text: str) -> tuple[str | None, str | None]:
@@ -126,12 +97,34 @@ def _side(text: str) -> tuple[str, str]:
     folded = [fold(word).rstrip(".") for word in words]
     for name, table in (("replacement", REPLACEMENT_WORDS), ("original", ORIGINAL_WORDS)):
         if any(word in table for word in folded):
-            rest = [w for w, f in zip(words, folded, strict=True) if f not in table and f not in {"with", "part", "by", "part's", "mit", "to", "the"}]
+            rest = [
+                w
+                for w, f in zip(words, folded, strict=True)
+                if f not in table and f not in {"with", "part", "by", "part's", "mit", "to", "the"}
+            ]
             return name, " ".join(rest)
     return "", text
 
 
-STRONG: Final = frozenset(("ref", "value", "volts", "qty", "text", "part", "size", "mount", "kind", "pitch", "diameter", "height", "temp", "note", "board"))
+STRONG: Final = frozenset(
+    (
+        "ref",
+        "value",
+        "volts",
+        "qty",
+        "text",
+        "part",
+        "size",
+        "mount",
+        "kind",
+        "pitch",
+        "diameter",
+        "height",
+        "temp",
+        "note",
+        "board",
+    )
+)
 
 
 def is_header(texts: Sequence[str]) -> bool:
@@ -222,7 +215,9 @@ def _numbering(column: Column, body: Sequence[Sequence[Cell]]) -> Column:
     """Take a column headed ``#`` that holds 1, 2, 3 … for the numbers of the rows, not for counts."""
     if column.field != "qty" or key(column.header) not in _AMBIGUOUS_NUMBERS:
         return column
-    numbers = [row[column.index].text.strip(" .") for row in body if column.index < len(row) and row[column.index].text.strip()]
+    numbers = [
+        row[column.index].text.strip(" .") for row in body if column.index < len(row) and row[column.index].text.strip()
+    ]
     runs = len(numbers) > 1 and numbers == [str(n) for n in range(1, len(numbers) + 1)]
     return replace(column, field="item") if runs else column
 
@@ -232,7 +227,8 @@ _AMBIGUOUS_NUMBERS: Final = frozenset(key(word) for word in ("#", "no", "nr", "n
 
 def _first_only(columns: list[Column], field: str, index: int | None) -> list[Column]:
     return [
-        replace(column, field="text") if column.field == field and column.index != index else column for column in columns
+        replace(column, field="text") if column.field == field and column.index != index else column
+        for column in columns
     ]
 
 

@@ -19,11 +19,17 @@ LONG_RANGE = 40
 """A range of more places than this is expanded, and doubted."""
 
 _DASH = r"[-–—−‐‑‒~〜]"
-_TO = rf"(?:\s*(?:{_DASH}{{1,2}}>?|\.{{2,3}}|…)\s*|\s+(?:to|thru|through|bis|hasta|al|fino\s+a|tot|t/m|à|jusqu['’]à)\s+)"
-_AND = r"(?:\s*[,;/&+]\s*(?:and\s+|und\s+|et\s+|or\s+)?|\s+(?:and|und|et|ed?|y|en|u\.?)\s+|\s*\n\s*|\s+(?=[A-Z]{0,3}C[A-Z]{0,2}[-_#]?\d))"
+_TO = (
+    rf"(?:\s*(?:{_DASH}{{1,2}}>?|\.{{2,3}}|…)\s*|\s+(?:to|thru|through|bis|hasta|al|fino\s+a|tot|t/m|à|jusqu['’]à)\s+)"
+)
+_AND = (
+    r"(?:\s*[,;/&+]\s*(?:and\s+|und\s+|et\s+|or\s+)?|\s+(?:and|und|et|ed?|y|en|u\.?)\s+|\s*\n\s*"
+    r"|\s+(?=[A-Z]{0,3}C[A-Z]{0,2}[-_#]?\d))"
+)
 
 _NOT_VALUE = (
-    r"(?!\.?\d|,\d+(?:[.,]\d+)?\s?(?:[µuμnp]F?\b|mfd|V\b)|[A-Za-z]{2}|\s?[µuμnpNP][fF]?\b|\s?(?:mfd|mf|mmfd?|F|V|W?V(?:DC|AC)?|WV|mm|mil|pcs?|ea|off)\b"
+    r"(?!\.?\d|,\d+(?:[.,]\d+)?\s?(?:[µuμnp]F?\b|mfd|V\b)|[A-Za-z]{2}|\s?[µuμnpNP][fF]?\b|\s?(?:mfd|mf|mmfd?|F|V"
+    r"|W?V(?:DC|AC)?|WV|mm|mil|pcs?|ea|off)\b"
     r"|\s?[°º%\"×]|\s?x\s?\d|\s?[kKMΩ]\b|[Vv]\b|[Rr]\d)"
 )
 _FOLLOWS = re.compile(rf"(?P<digits>\d{{1,5}})(?P<suffix>[A-Ea-e]?){_NOT_VALUE}", re.IGNORECASE)
@@ -188,31 +194,33 @@ def _range(text: str, state: _State, *, strict: bool) -> bool:
     if letter is not None and last.suffix.isalpha() and joint.end() - joint.start() == 1:
         suffix = letter["suffix"].upper() if last.suffix.isupper() else letter["suffix"]
         return _extend(state, Ref(last.prefix, last.digits, suffix), letter.end())
-    number = _FOLLOWS.match(text, at)
-    if number is None or strict or last.suffix or number["suffix"]:
-        return False
-    digits = number["digits"]
-    if re.match(r"\s?[-~]\s?\d", text[number.end() :]):
+    return not strict and not last.suffix and _range_to_number(text, at, state, spaced=" " in joint[0])
+
+
+def _range_to_number(text: str, at: int, state: _State, *, spaced: bool) -> bool:
+    """Take ``-8`` or the shortened ``-07`` behind the last ref; with spaces around the dash it may be a value."""
+    number, last = _FOLLOWS.match(text, at), state.refs[-1]
+    if number is None or number["suffix"] or re.match(r"\s?[-~]\s?\d", text[number.end() :]):
         return False  # ``C409 - 47-100uF``: a choice of values, not of places
-    if len(digits) < len(last.digits) and int(digits) < int(last.digits):
-        if " " in joint[0]:
-            return False
+    digits = number["digits"]
+    shortened = len(digits) < len(last.digits) and int(digits) < int(last.digits)
+    if shortened:
         digits = last.digits[: len(last.digits) - len(digits)] + digits
-        state.doubts.append("range-shortened")
     before = len(state.refs)
-    if int(digits) <= int(last.digits) or not _extend(state, Ref(last.prefix, digits), number.end()):
+    if (shortened and spaced) or int(digits) <= int(last.digits):
         return False
-    if " " in joint[0]:
+    if not _extend(state, Ref(last.prefix, digits), number.end()):
+        return False
+    if shortened:
+        state.doubts.append("range-shortened")
+    if spaced:
         state.bare += len(state.refs) - before
     return True
 
 
 def _extend(state: _State, last: Ref, end: int) -> bool:
     first = state.refs[-1]
-    if first.suffix or last.suffix:
-        refs = _letters(first, last)
-    else:
-        refs = _numbers(first, last, state)
+    refs = _letters(first, last) if first.suffix or last.suffix else _numbers(first, last, state)
     if refs is None:
         return False
     state.refs.extend(refs)

@@ -8,15 +8,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
+from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
-from recap.model import Kind, Mount, Role
 from recap.normalise import patterns, values, words
 from recap.normalise.tokens import Sort, Token
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+    from recap.model import Kind, Mount, Role
     from recap.normalise.sizes import Size
 
 
@@ -142,7 +143,7 @@ def _either(draft: Draft, tokens: list[Token]) -> None:
     """Note where a line leaves a choice (``electrolytic or tantalum``): neither is stated."""
     for sort in (Sort.KIND, Sort.MOUNT, Sort.TEMP):
         places = [i for i, token in enumerate(tokens) if token.sort is sort]
-        for a, b in zip(places, places[1:], strict=False):
+        for a, b in pairwise(places):
             between = [token.what for token in tokens[a + 1 : b] if token.sort is Sort.WORD]
             if tokens[a].what != tokens[b].what and _OR & set(between):
                 draft.either.add(sort)

@@ -99,7 +99,7 @@ def _block(
         line = lines[number]
         if not line.strip():
             blanks += 1
-            if blanks > 1 or splitter in {_by_words}:
+            if blanks > 1 or splitter is _by_words:
                 break
             rows.append(Row((), Source(name, row=number + 1)))
             continue

@@ -71,17 +71,18 @@ class Marked:
     level: int | None = None
 
 
-_HASHES: Final = re.compile(r"(?P<hashes>#{1,6})\s+(?P<text>.+?)\s*#*$")
-_WIKI: Final = re.compile(r"(?P<equals>={1,6})\s*(?P<text>[^=].*?)\s*(?P=equals)$")
-_FRAMED: Final = re.compile(r"(?:[-=_*~+#]{2,}\s*(?P<framed>.*?[^\s:])\s*:?\s*[-=_*~+#]{2,}|\[(?P<bracketed>[^\[\]]{2,60})\]|<<?(?P<angled>[^<>]{2,60})>>?|(?:\*|-|=)\s(?P<star>[^*=]{2,60})\s(?:\*|-|=))$")
+_HASHES: Final = re.compile(r"(?P<marks>#{1,6})\s+(?P<text>.+?)\s*#*$")
+_WIKI: Final = re.compile(r"(?P<marks>={1,6})\s*(?P<text>[^=].*?)\s*(?P=marks)$")
+_FRAMED: Final = re.compile(
+    r"(?:[-=_*~+#]{2,}\s*(?P<framed>.*?[^\s:])\s*:?\s*[-=_*~+#]{2,}|\[(?P<bracketed>[^\[\]]{2,60})\]"
+    r"|<<?(?P<angled>[^<>]{2,60})>>?|(?:\*|-|=)\s(?P<star>[^*=]{2,60})\s(?:\*|-|=))$"
+)
 
 
 def marked(text: str, *, bold: bool = False, underlined: bool = False) -> Marked:
     """Return the line without heading marks, and how plainly it is a heading."""
-    if match := _HASHES.match(text):
-        return Marked(match["text"].rstrip(":").strip(), 2, len(match["hashes"]))
-    if match := _WIKI.match(text):
-        return Marked(match["text"].rstrip(":").strip(), 2, len(match["equals"]))
+    if match := _HASHES.match(text) or _WIKI.match(text):
+        return Marked(match["text"].rstrip(":").strip(), 2, len(match["marks"]))
     if match := _FRAMED.match(text):
         inner = match["framed"] or match["bracketed"] or match["angled"] or match["star"]
         return Marked(inner.strip(" :"), 2)
@@ -114,7 +115,7 @@ def judge(line: Marked, *, stands_over: bool = False, opens: bool = False) -> Ju
     ``opens``: it is the first line of the list, which names the set unless it plainly names a board.
     """
     tokens = tokenise(line.text)
-    if len(line.text) > LONGEST_HEADING * 2 or any(t.sort in {Sort.REPLACED, Sort.ORIGINAL, Sort.NOT_FITTED} for t in tokens):
+    if len(line.text) > 2 * LONGEST_HEADING or any(token.sort in _NO_HEADING for token in tokens):
         return Judged(None)
     left = _left_words(tokens)
     if left:
@@ -125,39 +126,66 @@ def judge(line: Marked, *, stands_over: bool = False, opens: bool = False) -> Ju
         return Judged(Heading(sets, line.level))
     if not left and not (folded & words.BOARD_NOUNS and len(line.text.split()) > 1):
         return Judged(None)
-    if line.strength and (named := _named_in_prose(line.text)) and _is_sentence(line.text, tokens):
-        return Judged(Heading(replace(sets, board=named), line.level))
-    if len(line.text) > LONGEST_HEADING or len(left) > MOST_WORDS or _is_sentence(line.text, tokens):
+    if _is_sentence(line.text, tokens):
+        named = _named_in_prose(line.text) if line.strength else None
+        return Judged(Heading(replace(sets, board=named), line.level) if named else None)
+    if len(line.text) > LONGEST_HEADING or len(left) > MOST_WORDS:
         return Judged(None)
+    stands = Standing(stands_over=stands_over, opens=opens)
+    return _named(line, tokens, sets, stands, bare=not left)
+
+
+_NO_HEADING: Final = frozenset((Sort.REPLACED, Sort.ORIGINAL, Sort.NOT_FITTED))
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """Where a line stands: over a record, or first of all."""
+
+    stands_over: bool
+    opens: bool
+
+
+def _named(line: Marked, tokens: Sequence[Token], sets: Context, stands: Standing, *, bare: bool) -> Judged:
+    """Return whether a short line names a board, or only the list or the set."""
+    folded = {fold(token.text) for token in tokens if token.sort is Sort.WORD}
     title = bool(folded & words.TITLE_WORDS) or any(word.endswith(("liste", "lijst")) for word in folded)
     noun = any(_is_noun(word, words.BOARD_NOUNS) for word in folded)
     strong = any(_is_noun(word, STRONG_NOUNS) for word in folded)
-    if (title or opens) and not strong:
+    if (title or stands.opens) and not strong:
         return Judged(Heading(sets, line.level) if sets != NOWHERE or line.level else None, is_title=True)
-    if strong or ((noun or line.strength or stands_over) and _is_name(line.text)):
-        board = _board_name(line.text, tokens) or (line.text if noun and not left else "")
+    if strong or ((noun or line.strength or stands.stands_over) and _is_name(line.text)):
+        board = _board_name(line.text, tokens) or (line.text if noun and bare else "")
         if board:
             return Judged(Heading(replace(sets, board=board), line.level))
     return Judged(None)
 
 
 STRONG_NOUNS: Final = frozenset(
-    "board boards pcb psu smps platine leiterplatte netzteil netzplatine hauptplatine carte alimentation scheda alimentatore placa fuente printplaat "
-    "mainboard motherboard voeding supply unit section card stage endstufe alimentatore subboard sub-board daughterboard module modul baugruppe".split()
+    "board boards pcb psu smps platine leiterplatte netzteil netzplatine hauptplatine carte alimentation scheda "
+    "alimentatore placa fuente printplaat "
+    "mainboard motherboard voeding supply unit section card stage endstufe alimentatore subboard sub-board "
+    "daughterboard module modul baugruppe".split()
 )
 
 
 def _is_name(text: str) -> bool:
     """Tell whether a text is one or two words beginning with capitals: ``Playback``, ``Left channel``."""
     folded = [fold(word) for word in re.findall(r"[^\W\d_]+", text)]
-    return re.fullmatch(r"[\wÄÖÜÉÈ][\w/.&+-]{0,20}(?:\s[\w/.&+()-]{1,20}){0,2}", text) is not None and not set(folded) & _FUNCTION_WORDS
+    return (
+        re.fullmatch(r"[\wÄÖÜÉÈ][\w/.&+-]{0,20}(?:\s[\w/.&+()-]{1,20}){0,2}", text) is not None
+        and not set(folded) & _FUNCTION_WORDS
+    )
 
 
 _ALONE: Final = frozenset(fold(word) for word in words.ALONE)
-_QUALIFIERS: Final = frozenset("first then last mostly some few several many except zuerst meist einige d'abord primero prima eerst".split())
+_QUALIFIERS: Final = frozenset(
+    "first then last mostly some few several many except zuerst meist einige d'abord primero prima eerst".split()
+)
 """With one of these a heading speaks of a part of the list only, and states nothing."""
 _FUNCTION_WORDS: Final = frozenset(
-    "the a an for on of in at to across these those this here there no not so from with und der die das fur mit le la les pour sur il lo per el los para de het een voor "
+    "the a an for on of in at to across these those this here there no not so from with und der die das fur mit "
+    "le la les pour sur il lo per el los para de het een voor "
     "left right note notes edit update thanks hi hello ok total tools links link step steps sources".split()
 ) - {"left", "right"}
 
@@ -167,7 +195,9 @@ def _is_noun(word: str, nouns: frozenset[str]) -> bool:
     return word in nouns or (word.endswith(_COMPOUND) and word not in _COMPOUND)
 
 
-_COMPOUND: Final = tuple("platine netzteil teil verstarker modul baugruppe board print printplaat karte endstufe".split())
+_COMPOUND: Final = tuple(
+    "platine netzteil teil verstarker modul baugruppe board print printplaat karte endstufe".split()
+)
 
 
 def _stated(tokens: Sequence[Token]) -> Context:
@@ -200,13 +230,18 @@ def _left_words(tokens: Sequence[Token]) -> list[str]:
 def _is_sentence(text: str, tokens: Sequence[Token]) -> bool:
     hedges = sum(1 for token in tokens if token.sort is Sort.WORD and token.what in words.HEDGES - _VERSIONS)
     verbs = sum(1 for token in tokens if token.sort is Sort.WORD and token.what in _VERBS)
-    ended = text.rstrip().endswith((".", "!", "?")) and not re.search(r"\b(?:rev|ver|no|nr|bd|pcb)\.$", text.rstrip(), re.IGNORECASE)
+    ended = text.rstrip().endswith((".", "!", "?")) and not re.search(
+        r"\b(?:rev|ver|no|nr|bd|pcb)\.$", text.rstrip(), re.IGNORECASE
+    )
     return hedges + verbs > 0 or bool(ended) or re.search(r"\w{4,}\. [A-Z]", text) is not None
 
 
-_VERSIONS: Final = frozenset("rev revision revisions version versions model models variant early later original".split())
+_VERSIONS: Final = frozenset(
+    "rev revision revisions version versions model models variant early later original".split()
+)
 _PLACE: Final = re.compile(
-    r"\b(?:on|from|of|for|auf|sur|su|op)\s+(?:the|my|our|this|der|dem|la|le|il|het|de)?\s*(?P<name>(?:[\w-]+\s){0,2}(?:board|pcb|psu|supply|module|platine|carte|scheda|print))\b",
+    r"\b(?:on|from|of|for|auf|sur|su|op)\s+(?:the|my|our|this|der|dem|la|le|il|het"
+    r"|de)?\s*(?P<name>(?:[\w-]+\s){0,2}(?:board|pcb|psu|supply|module|platine|carte|scheda|print))\b",
     re.IGNORECASE,
 )
 
@@ -218,8 +253,10 @@ def _named_in_prose(text: str) -> str | None:
 
 
 _VERBS: Final = frozenset(
-    "is are am have has had do does did will would please thanks thank hi hello i we you they it he my your found find need needs get got buy bought look looks see seen try "
-    "tried measured measure test tested works work make sure remember read click sign login reply quote wrote says said posted ist sind habe hat ich wir sie bitte danke hallo "
+    "is are am have has had do does did will would please thanks thank hi hello i we you they it he my your "
+    "found find need needs get got buy bought look looks see seen try "
+    "tried measured measure test tested works work make sure remember read click sign login reply quote wrote "
+    "says said posted ist sind habe hat ich wir sie bitte danke hallo "
     "j'ai nous vous est sont ho abbiamo sono grazie ciao tengo hola gracias ik heb wij zijn dank hoi".split()
 ) - {"are", "is", "ist", "sind", "est", "sont", "sono", "zijn"}
 
@@ -238,7 +275,9 @@ def _board_name(text: str, tokens: Sequence[Token]) -> str:
 
 
 _LABEL: Final = re.compile(
-    r"^(?:board|pcb|platine|carte|scheda|placa|print|modul|module|section|unit|assembly|baugruppe|location|area)\s*[:=]\s*(?=\S)", re.IGNORECASE
+    r"^(?:board|pcb|platine|carte|scheda|placa|print|modul|module|section|unit|assembly|baugruppe|location"
+    r"|area)\s*[:=]\s*(?=\S)",
+    re.IGNORECASE,
 )
 
 
@@ -246,7 +285,41 @@ def _means(text: str) -> bool:
     return any(fold(word) not in words.NEUTRAL for word in re.findall(r"[\w'-]+", text))
 
 
-_TRIMMED: Final = words.TITLE_WORDS | {"caps", "cap", "capacitors", "capacitor", "kondensatoren", "condensateurs", "condensatori", "condensadores", "condensatoren", "all", "the", "on", "for", "of", "in", "-", "components", "parts", "auf", "der", "die", "das", "sur", "la", "le", "les", "de", "du", "su", "del", "della", "op", "van"}
+_TRIMMED: Final = words.TITLE_WORDS | {
+    "caps",
+    "cap",
+    "capacitors",
+    "capacitor",
+    "kondensatoren",
+    "condensateurs",
+    "condensatori",
+    "condensadores",
+    "condensatoren",
+    "all",
+    "the",
+    "on",
+    "for",
+    "of",
+    "in",
+    "-",
+    "components",
+    "parts",
+    "auf",
+    "der",
+    "die",
+    "das",
+    "sur",
+    "la",
+    "le",
+    "les",
+    "de",
+    "du",
+    "su",
+    "del",
+    "della",
+    "op",
+    "van",
+}
 
 
 def _trim(name: str) -> str:

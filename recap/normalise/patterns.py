@@ -30,29 +30,33 @@ _BANDED_CODE: Final = r"(?:\d{1,4}[uUµnNpPmR]\d{1,3}|[nµpu]\d{1,3}|R\d{2,3}|[1
 _BAND: Final = r"(?:\s?[JKMZ](?![A-Za-z0-9]))?"
 
 CAPACITANCE: Final = re.compile(
-    rf"(?:[~≈]\s?)?(?:(?:{NUMBER}|{GROUPED})\s?\??\s?{UNIT}{_BAND}|{_BANDED_CODE}|{_LETTER_CODE}{_BAND}){_DOUBTED}", re.IGNORECASE
+    rf"(?:[~≈]\s?)?(?:(?:{NUMBER}|{GROUPED})\s?\??\s?{UNIT}{_BAND}|{_BANDED_CODE}|{_LETTER_CODE}{_BAND}){_DOUBTED}",
+    re.IGNORECASE,
 )
-CAPACITANCE_MISREAD: Final = re.compile(rf"(?<![A-Za-z0-9]){_MISREAD}\s?(?:[uµ]\s?Fd?|mfd|nF|pF)(?![A-Za-z])", re.IGNORECASE)
+CAPACITANCE_MISREAD: Final = re.compile(
+    rf"(?<![A-Za-z0-9]){_MISREAD}\s?(?:[uµ]\s?Fd?|mfd|nF|pF)(?![A-Za-z])", re.IGNORECASE
+)
 CAPACITANCES: Final = re.compile(
-    rf"(?:{NUMBER}\s?(?:{UNIT})?|{_LETTER_CODE})(?:\s?(?:-|~|/|\.\.+|\bor\b|\boder\b|\bou\b|\bo\b|\bof\b|\bbis\b|\bto\b)\s?"
+    rf"(?:{NUMBER}\s?(?:{UNIT})?|{_LETTER_CODE})(?:\s?(?:-|~|/|\.\.+|\bor\b|\boder\b|\bou\b|\bo\b|\bof\b|\bbis\b"
+    rf"|\bto\b)\s?"
     rf"(?:{NUMBER}\s?{UNIT}|{_LETTER_CODE})){{1,3}}\??",
     re.IGNORECASE,
 )
 """``47-100uF``, ``47uF or 100uF``."""
 MILLI_OR_MICRO: Final = re.compile(r"\d{1,5}(?:[.,]\d)?m(?![A-Za-z0-9])")
 SECTIONS: Final = re.compile(
-    rf"{NUMBER}\s?(?:{UNIT})?(?:\s?(?P<mark>[+/-])\s?{NUMBER}\s?(?:{UNIT})?)(?:\s?(?P=mark)\s?{NUMBER}\s?(?:{UNIT})?){{0,4}}(?![\d.,]*\s?[VA°%]|\s?(?P=mark)\s?\d)",
+    rf"{NUMBER}\s?(?:{UNIT})?(?:\s?(?P<mark>[+/-])\s?{NUMBER}\s?(?:{UNIT})?)(?:\s?(?P=mark)\s?{NUMBER}\s?(?:{UNIT})?){{0,4}}(?![\d.,]*\s?[VA°%]"
+    rf"|\s?(?P=mark)\s?\d)",
     re.IGNORECASE,
 )
 LETTERS_ONLY: Final = re.compile(r"(?<![A-Za-z0-9])(?P<digits>[lI|SBZ][OolI|SBZ]{1,4})\s?(?P<unit>[uµ]F)(?![A-Za-z])")
 """A number of which text recognition left no digit: ``lOOuF``."""
-ODD_UNIT: Final = re.compile(
-    rf"(?P<number>{NUMBER})\s?(?:[uµ][PE]|[yj]F|\|jF|jiF|liF|/iF|[uµ]l?F)(?![A-Za-z])"
-)
+ODD_UNIT: Final = re.compile(rf"(?P<number>{NUMBER})\s?(?:[uµ][PE]|[yj]F|\|jF|jiF|liF|/iF|[uµ]l?F)(?![A-Za-z])")
 """What text recognition makes of µF."""
 
 VOLT_UNIT: Final = (
-    r"(?:V\s?DC\s?W(?![A-Za-z])|V(?:olts?)?\.?\s?(?:AC|DC|A\.C\.|D\.C\.)(?![A-Za-z])|W\.?\s?V\.?(?:\s?(?:DC|AC))?(?![A-Za-z])|VW(?![A-Za-z])|DCWV|volts?(?![A-Za-z])|volt"
+    r"(?:V\s?DC\s?W(?![A-Za-z])|V(?:olts?)?\.?\s?(?:AC|DC|A\.C\.|D\.C\.)(?![A-Za-z])|W\.?\s?V\.?(?:\s?(?:DC"
+    r"|AC))?(?![A-Za-z])|VW(?![A-Za-z])|DCWV|volts?(?![A-Za-z])|volt"
     r"|V[~=]?(?![A-Za-z]))"
 )
 _VOLTS: Final = rf"(?:{NUMBER}|\d{{1,3}} \d{{3}})\s?k?{VOLT_UNIT}"
@@ -69,45 +73,60 @@ VOLTAGE_MISREAD: Final = re.compile(rf"(?<![A-Za-z0-9]){_MISREAD}\s?V(?:DC)?(?![
 VOLTAGE_TORN: Final = re.compile(r"(?P<a>\d) (?P<b>[0OolI\d]) ?V(?![A-Za-z0-9])")
 """A number torn apart by a scanner: ``1 0V``."""
 VOLTAGE_FRONT: Final = re.compile(
-    rf"(?:W\.?V\.?(?:DC)?|VDC|volt(?:s|age)?|Spannung|tension|rated|U)\s?[:=]?\s?(?P<number>{NUMBER})(?:\s?{VOLT_UNIT})?(?![\w])",
+    rf"(?:W\.?V\.?(?:DC)?|VDC|volt(?:s|age)?|Spannung|tension|rated"
+    rf"|U)\s?[:=]?\s?(?P<number>{NUMBER})(?:\s?{VOLT_UNIT})?(?![\w])",
     re.IGNORECASE,
 )
 PAIR: Final = re.compile(
-    rf"(?:{NUMBER}\s?(?:{UNIT})?|{_LETTER_CODE}|{NUMBER}\s?V)\s?/\s?(?:\d{{1,4}}[vV]\d|{NUMBER}\s?(?:{VOLT_UNIT}|{UNIT})?)\??(?!(?!NP|BP)[A-Za-z0-9]|\.\d|,\d|\s?W(?![A-Za-z]))",
+    rf"(?:{NUMBER}\s?(?:{UNIT})?|{_LETTER_CODE}|{NUMBER}\s?V)\s?/\s?(?:\d{{1,4}}[vV]\d|{NUMBER}\s?(?:{VOLT_UNIT}"
+    rf"|{UNIT})?)\??(?!(?!NP|BP)[A-Za-z0-9]|\.\d|,\d|\s?W(?![A-Za-z]))",
     re.IGNORECASE,
 )
 
 TEMPERATURE: Final = re.compile(
-    r"(?:(?:-\s?\d{2}\s?(?:°\s?C?|C)?\s?(?:\.{2,3}|/|to|bis|~|-|à|a)\s?)\+?(?P<top>\d{2,3})\s?(?:°|º|deg(?:rees?)?\.?)?\s?C?(?![A-Za-z0-9])"
-    r"|\+?(?P<deg>\d{2,3})\s?(?:°|º|˚|\*C|'C|\^C|oC\b|deg(?:rees?)?\b\.?|grad\b|gr\.)\s?(?:C(?![A-Za-z])|celsius|centigrade)?"
+    r"(?:(?:-\s?\d{2}\s?(?:°\s?C?|C)?\s?(?:\.{2,3}|/|to|bis|~|-|à|a)\s?)\+?(?P<top>\d{2,3})\s?(?:°|º"
+    r"|deg(?:rees?)?\.?)?\s?C?(?![A-Za-z0-9])"
+    r"|\+?(?P<deg>\d{2,3})\s?(?:°|º|˚|\*C|'C|\^C|oC\b|deg(?:rees?)?\b\.?|grad\b|gr\.)\s?(?:C(?![A-Za-z])|celsius"
+    r"|centigrade)?"
     r"|\+?(?P<plain>\d{2,3})\s?C(?![A-Za-z0-9-])"
     r"|T\s?=?\s?(?P<tee>85|105|125)(?![\d.]))",
     re.IGNORECASE,
 )
-RATED_TEMPERATURES: Final = frozenset((55, 60, 65, 70, 75, 80, 85, 90, 95, 100, 105, 110, 115, 120, 125, 130, 135, 140, 145, 150, 155, 175, 200))
+RATED_TEMPERATURES: Final = frozenset(
+    (55, 60, 65, 70, 75, 80, 85, 90, 95, 100, 105, 110, 115, 120, 125, 130, 135, 140, 145, 150, 155, 175, 200)
+)
 
 TOLERANCE: Final = re.compile(
-    rf"(?:±|\+/?-|\+-)\s?{NUMBER}\s?%?|[-+]\s?\d{{1,3}}\s?%?\s?[/+-]*\s?[-+]?\s?\d{{1,3}}\s?%|{NUMBER}\s?%|\((?:±|\+/-).{{1,8}}\)"
+    rf"(?:±|\+/?-|\+-)\s?{NUMBER}\s?%?|[-+]\s?\d{{1,3}}\s?%?\s?[/+-]*\s?[-+]?\s?\d{{1,3}}\s?%|{NUMBER}\s?%|\((?:±"
+    rf"|\+/-).{{1,8}}\)"
 )
 _MONTH: Final = (
-    r"(?:jan(?:uary?)?|feb(?:ruary?)?|m[aä]r(?:z|ch)?|apr(?:il)?|ma[iy]|june?|juni|july?|juli|aug(?:ust)?|sept?(?:ember)?"
+    r"(?:jan(?:uary?)?|feb(?:ruary?)?|m[aä]r(?:z|ch)?|apr(?:il)?|ma[iy]|june?|juni|july?|juli|aug(?:ust)?"
+    r"|sept?(?:ember)?"
     r"|o[ck]t(?:ober)?|nov(?:ember)?|de[cz](?:ember)?)\.?(?![a-z])"
 )
 _NO_UNIT: Final = r"(?![\d.,]|\s?(?:[uµnp]F|V|mfd|mm))"
 DATE: Final = re.compile(
-    rf"\d{{4}}-\d{{2}}-\d{{2}}(?:[ T]\d{{2}}:\d{{2}}(?::\d{{2}})?)?|\d{{1,2}}[-. ]{{1,2}}{_MONTH}(?:[-. ]\d{{2,4}})?(?!\d)"
+    rf"\d{{4}}-\d{{2}}-\d{{2}}(?:[ T]\d{{2}}:\d{{2}}(?::\d{{2}})?)?|\d{{1,2}}[-. ]{{1,2}}{_MONTH}(?:[-. "
+    rf"]\d{{2,4}})?(?!\d)"
     rf"|{_MONTH}[- ]\d{{1,4}}{_NO_UNIT}|\d{{1,2}}/\d{{1,2}}/\d{{4}}|\d{{1,2}}\.\d{{1,2}}\.\d{{4}}",
     re.IGNORECASE,
 )
 
-COUNT_FRONT: Final = re.compile(r"(?P<count>\d{1,4})\s?[x×*](?![A-Za-z0-9])\s?|(?P<tight>\d{1,4})\s?[x×*]\s?(?=[\d.,µ])", re.IGNORECASE)
+COUNT_FRONT: Final = re.compile(
+    r"(?P<count>\d{1,4})\s?[x×*](?![A-Za-z0-9])\s?|(?P<tight>\d{1,4})\s?[x×*]\s?(?=[\d.,µ])", re.IGNORECASE
+)
 COUNT_LEADING: Final = re.compile(r"(?P<count>[1-9]\d{0,2})(?:\s(?P<dash>[-:]\s)?)(?=[\d.,µ])")
 COUNT_BEHIND: Final = re.compile(
-    r"(?<![\w.])(?:[x×]\s?(?P<count>\d{1,3})(?![\w.,]|\s?[x×*])|\(\s?[x×]?\s?(?P<bracketed>\d{1,3})\s?[x×]?\s?\)|(?P<trail>\d{1,3})[x×](?=\s*(?:$|[,;)])))", re.IGNORECASE
+    r"(?<![\w.])(?:[x×]\s?(?P<count>\d{1,3})(?![\w.,]|\s?[x×*])|\(\s?[x×]?\s?(?P<bracketed>\d{1,3})\s?[x×]?\s?\)"
+    r"|(?P<trail>\d{1,3})[x×](?=\s*(?:$|[,;)])))",
+    re.IGNORECASE,
 )
+_COUNT_WORDS: Final = "|".join(word if "\\" in word else re.escape(word) for word in words.COUNT_WORDS if len(word) > 1)
 COUNT_WORD: Final = re.compile(
-    rf"(?P<count>\d{{1,4}})\s?(?:{'|'.join(w if chr(92) in w else re.escape(w) for w in words.COUNT_WORDS if len(w) > 1)})(?![A-Za-z])\.?"
-    r"|(?:qty|quantity|quant|anzahl|menge|stück|stk|qté|quantità|cantidad|aantal|q'ty)\.?\s?[:=.]?\s?(?P<behind>\d{1,4})(?![\d.,]*\s?[A-Za-zµ/])",
+    rf"(?P<count>\d{{1,4}})\s?(?:{_COUNT_WORDS})(?![A-Za-z])\.?"
+    r"|(?:qty|quantity|quant|anzahl|menge|stück|stk|qté|quantità|cantidad|aantal|q'ty)\.?\s?[:=.]?\s?(?P<behind>\d{1,4})"
+    r"(?![\d.,]*\s?[A-Za-zµ/])",
     re.IGNORECASE,
 )
 
@@ -115,8 +134,10 @@ SAFETY: Final = re.compile(words.SAFETY_CLASS)
 URL: Final = re.compile(r"(?:https?://|www\.)[^\s<>\"']+|<?[\w.+-]+@[\w-]+\.[\w.]+>?", re.IGNORECASE)
 RIPPLE: Final = re.compile(rf"(?P<number>{NUMBER})\s?(?P<unit>m?A)(?:\s?(?:rms|eff|pp))?(?![A-Za-z0-9])")
 ASIDE: Final = re.compile(
-    rf"{NUMBER}\s?(?:h|hrs?|hours?|std\.?|stunden|heures|ore|horas|uren)(?![A-Za-z0-9])|{NUMBER}\s?m?(?:Ω|ω|ohms?)(?![A-Za-z])"
-    rf"|{NUMBER}\s?[kMG]?Hz|[€$£]\s?{NUMBER}|{NUMBER}\s?(?:€|EUR|USD|GBP|\$|£|cents?|ct)(?![A-Za-z])|{NUMBER}\s?[mµunk]?H(?![A-Za-z0-9])|{NUMBER}\s?W(?![A-Za-z0-9])"
+    rf"{NUMBER}\s?(?:h|hrs?|hours?|std\.?|stunden|heures|ore|horas|uren)(?![A-Za-z0-9])|{NUMBER}\s?m?(?:Ω|ω"
+    rf"|ohms?)(?![A-Za-z])"
+    rf"|{NUMBER}\s?[kMG]?Hz|[€$£]\s?{NUMBER}|{NUMBER}\s?(?:€|EUR|USD|GBP|\$|£|cents?|ct)(?![A-Za-z])"
+    rf"|{NUMBER}\s?[mµunk]?H(?![A-Za-z0-9])|{NUMBER}\s?W(?![A-Za-z0-9])"
     rf"|{NUMBER}\s?(?:kg|g|dB|ms|s|min)(?![A-Za-z0-9])|\bdate\s?codes?\s?[:=]?\s?\w+|#[0-9a-f]{{6}}\b",
     re.IGNORECASE,
 )
@@ -125,23 +146,33 @@ RESISTANCE: Final = re.compile(r"\d+(?:[.,]\d+)?\s?[kKM](?:\d|Ω|ohms?)?(?![A-Za
 
 REPLACED: Final = re.compile(words.REPLACEMENT_CUES, re.IGNORECASE)
 LIKE: Final = re.compile(
-    r"(?:\b(?:same\s+(?:as|like)|as|like|wie|comme|come|como|als|zoals|idem|dito|ditto|siehe|see|vgl\.?|vedi|voir)\b\s*(?:bei\s+|for\s+)?|=\s*)(?=[A-Z]{0,2}C[A-Z]?-?\d)",
+    r"(?:\b(?:same\s+(?:as|like)|as|like|wie|comme|come|como|als|zoals|idem|dito|ditto|siehe|see|vgl\.?|vedi"
+    r"|voir)\b\s*(?:bei\s+|for\s+)?|=\s*)(?=[A-Z]{0,2}C[A-Z]?-?\d)",
     re.IGNORECASE,
 )
 """``C304 wie C303``: the record of another designator counts."""
 MEASURED: Final = re.compile(words.MEASURED, re.IGNORECASE)
 ORIGINAL: Final = re.compile(
-    r"(?:\bwas\b|\bwere\b|\boriginal(?:ly|e|es|wert|i|mente)?\b|\borig\b\.?|\binstead of\b|\bstatt\b|\banstatt\b|\bau lieu de\b|\binvece di\b|\ben vez de\b"
-    r"|\bin plaats van\b|\bvorher\b|\bpreviously\b|\bformerly\b|\bold\s?[:=]|\balt\s?[:=]|\bfactory\b|\bd'origine\b|\borigine\b|\boriginalmente\b|<-{1,2}|<=|←)\s?[:=]?",
+    r"(?:\bwas\b|\bwere\b|\boriginal(?:ly|e|es|wert|i|mente)?\b|\borig\b\.?|\binstead of\b|\bstatt\b|\banstatt\b"
+    r"|\bau lieu de\b|\binvece di\b|\ben vez de\b"
+    r"|\bin plaats van\b|\bvorher\b|\bpreviously\b|\bformerly\b|\bold\s?[:=]|\balt\s?[:=]|\bfactory\b"
+    r"|\bd'origine\b|\borigine\b|\boriginalmente\b|<-{1,2}|<=|←)\s?[:=]?",
     re.IGNORECASE,
 )
 WITH: Final = re.compile(r"\b(?:with|by|mit|durch|par|con|door|to)\b", re.IGNORECASE)
 DITTO: Final = re.compile(
-    r"(?<!\S)(?:-{0,2}\s?(?:\"|''|``|”|“|„|〃|″|′′)\s?-{0,2}|(?:ditto|dito|dto|idem|do)\b\.?|same as above|wie oben|id\.|s\.\s?o\.)(?=\s|$|[,;|)])", re.IGNORECASE
+    r"(?<!\S)(?:-{0,2}\s?(?:\"|''|``|”|“|„|〃|″|′′)\s?-{0,2}|(?:ditto|dito|dto|idem|do)\b\.?|same as above|wie oben"
+    r"|id\.|s\.\s?o\.)(?=\s|$|[,;|)])",
+    re.IGNORECASE,
 )
-CODE: Final = re.compile(r"(?=[A-Za-z0-9./-]*[A-Za-z])(?=[A-Za-z0-9./-]*\d)[A-Za-z0-9][A-Za-z0-9./-]{3,39}(?![A-Za-z0-9])")
+CODE: Final = re.compile(
+    r"(?=[A-Za-z0-9./-]*[A-Za-z])(?=[A-Za-z0-9./-]*\d)[A-Za-z0-9][A-Za-z0-9./-]{3,39}(?![A-Za-z0-9])"
+)
 """A part number or a type mark."""
-STOCK_NUMBER: Final = re.compile(r"(?i)(?=[\d-]{8,20}(?!\d))\d{1,5}-\d{2,5}-\d{1,6}(?:-\d+)*(?![\dA-Za-z]|\s?[uµ]?[fF]|\s?mfd)|\d{4} \d{3} \d{4,5}(?![\dA-Za-z])")
+STOCK_NUMBER: Final = re.compile(
+    r"(?i)(?=[\d-]{8,20}(?!\d))\d{1,5}-\d{2,5}-\d{1,6}(?:-\d+)*(?![\dA-Za-z]|\s?[uµ]?[fF]|\s?mfd)|\d{4} \d{3} "
+    r"\d{4,5}(?![\dA-Za-z])"
+)
 """Order numbers of digits only: ``1-234-567-11``, ``1234 567 89012``."""
 PLAIN_NUMBER: Final = re.compile(rf"{NUMBER}(?![A-Za-z0-9µ])")
 WORD: Final = re.compile(r"[^\W\d_][\w'’.-]*|\d+[\w'’.-]*|_+")

@@ -134,7 +134,9 @@ def _dashed_pair(draft: Draft) -> None:
     """Read ``100-16V`` as 100 µF 16 V where no other value stands on the line, and doubt it."""
     if draft.has_value or len(draft.volts) != 1 or draft.volts[0].value is not None:
         return
-    match = re.fullmatch(r"([\d.,]+)\s?-\s?([\d.,]+)\s?V(?:DC)?", draft.volt_texts[0] if draft.volt_texts else "", re.IGNORECASE)
+    match = re.fullmatch(
+        r"([\d.,]+)\s?-\s?([\d.,]+)\s?V(?:DC)?", draft.volt_texts[0] if draft.volt_texts else "", re.IGNORECASE
+    )
     if match is None:
         return
     value, volts = values.capacitance(match[1]), values.voltage(match[2], bare=True)

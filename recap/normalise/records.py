@@ -6,9 +6,8 @@ record. A line that begins with a value is value-first: the designators behind i
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, field
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from recap.normalise import words
 from recap.normalise.clean import fold, part_commas
@@ -16,6 +15,9 @@ from recap.normalise.fields import Draft, settle_numbers, take
 from recap.normalise.remarks import read_remark
 from recap.normalise.style import PLAIN, Style
 from recap.normalise.tokens import Sort, Token, tokenise
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
 
 VALUES: Final = frozenset((Sort.CAP, Sort.PAIR, Sort.SECTIONS))
 FIELDS: Final = VALUES | {Sort.VOLTS, Sort.TEMP, Sort.SIZE, Sort.KIND, Sort.MOUNT, Sort.SAFETY, Sort.COUNT}
@@ -143,7 +145,11 @@ def _draft(tokens: list[Token], text: str) -> Draft:
 def _alike(tokens: list[Token], draft: Draft) -> list[Token]:
     """Take out ``wie C303`` and keep which record is meant."""
     for at in range(1, len(tokens) - 1):
-        if tokens[at].sort is Sort.LIKE and tokens[at + 1].sort is Sort.REFS and any(t.sort is Sort.REFS for t in tokens[:at]):
+        if (
+            tokens[at].sort is Sort.LIKE
+            and tokens[at + 1].sort is Sort.REFS
+            and any(t.sort is Sort.REFS for t in tokens[:at])
+        ):
             draft.like = tokens[at + 1].what.refs[0]
             return tokens[:at] + tokens[at + 2 :]
     return tokens

@@ -50,7 +50,10 @@ def _clause(draft: Draft, tokens: list[Token]) -> None:
         replaced = any(token.sort is Sort.REPLACED for token in tokens)
         if not replaced and any(token.sort in {Sort.CAP, Sort.PAIR, Sort.VOLTS, Sort.SECTIONS} for token in tokens):
             draft.doubt("remark-unclear", " ".join(token.text for token in tokens))
-        if any(token.sort in {Sort.KIND, Sort.MOUNT} and token.what not in {*draft.kinds, *draft.mounts} for token in stated):
+        if any(
+            token.sort in {Sort.KIND, Sort.MOUNT} and token.what not in {*draft.kinds, *draft.mounts}
+            for token in stated
+        ):
             suggested = any(token.sort is Sort.REPLACED for token in tokens)
             if not suggested:
                 draft.doubt("remark-unclear", " ".join(token.text for token in tokens))
@@ -71,7 +74,8 @@ _DENIALS: Final = frozenset("not no nicht kein keine pas non ne niet geen".split
 def _without_denials(tokens: list[Token]) -> list[Token]:
     """Take out what is denied (``not electrolytic``): that says nothing of what the part is."""
     denied = [
-        i for i, token in enumerate(tokens[:-1])
+        i
+        for i, token in enumerate(tokens[:-1])
         if token.sort is Sort.WORD and token.what in _DENIALS and tokens[i + 1].sort in {Sort.KIND, Sort.MOUNT}
     ]
     return [token for i, token in enumerate(tokens) if i not in denied and i - 1 not in denied]

@@ -1,30 +1,21 @@
-"""A table row to a draft: each cell is read as what its column holds, and as free text where that fails."""
+"""A table row to a draft: each cell is read as what its column holds, dittos as what stands above them."""
 
 from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field
-from decimal import Decimal
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING
 
-from recap.model import Kind, Mount, Role
-from recap.normalise import designators, patterns, quantities, values, words
-from recap.normalise.clean import clean, fold, part_commas, squeeze
-from recap.normalise.fields import Draft, is_chatter, settle_numbers, take
-from recap.normalise.remarks import read_remark
-from recap.normalise.sizes import Size
-from recap.normalise.tokens import Sort, Token, tokenise
+from recap.normalise import patterns, words
+from recap.normalise.cell_readers import NOTHING, READERS, free, remark
+from recap.normalise.clean import clean, part_commas, squeeze
+from recap.normalise.fields import Draft, settle_numbers
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Sequence
 
     from recap.normalise.columns import Column
     from recap.read.cells import Cell
-
-NOTHING: Final = frozenset(("", "-", "--", "---", "n/a", "na", "none", "?", "??", ".", "unknown", "unbekannt", "inconnu", "x", "tbd", "k.a.", "n.a.", "/", "\\"))
-"""What people write where they have nothing to write."""
-
-UNKNOWN_MARKS: Final = frozenset(("?", "??", "unknown", "unbekannt", "inconnu", "tbd"))
 
 
 @dataclass(slots=True)
@@ -49,10 +40,19 @@ def read_row(cells: Sequence[Cell], memory: Memory) -> Draft:
         if not text:
             continue
         cell = cells[column.index]
-        if (cell.is_date or patterns.DATE.fullmatch(text)) and column.field not in {"passed over", "done", "note", "item", "unknown", "text"}:
-            draft.doubt("date-in-cell", f"column {column.header!r} holds the date {text}; perhaps {_undated(text)} was typed")
+        if (cell.is_date or patterns.DATE.fullmatch(text)) and column.field not in {
+            "passed over",
+            "done",
+            "note",
+            "item",
+            "unknown",
+            "text",
+        }:
+            draft.doubt(
+                "date-in-cell", f"column {column.header!r} holds the date {text}; perhaps {_undated(text)} was typed"
+            )
             continue
-        _READ.get(column.field, _free)(draft, text, column, column.unit)
+        READERS.get(column.field, free)(draft, text, column, column.unit)
     for index in range(len(memory.columns), len(cells)):
         _beyond(draft, squeeze(clean(cells[index].text).text))
     draft.suggestion = " ".join(suggestions)
@@ -63,7 +63,7 @@ def read_row(cells: Sequence[Cell], memory: Memory) -> Draft:
 def _beyond(draft: Draft, text: str) -> None:
     """Read a cell behind the last header as a remark."""
     if text:
-        _remark(draft, text, None, None)
+        remark(draft, text, None, None)
 
 
 def _text(cells: Sequence[Cell], column: Column, memory: Memory, draft: Draft) -> str:
@@ -100,323 +100,3 @@ def _undated(iso: str) -> str:
         return "something else"
     year, month, day = (int(part) for part in match.groups())
     return f"{day}-{month}, {month}-{day} or {month}-{year % 100}"
-
-
-# --- readers of one cell -----------------------------------------------------------------------
-
-Reader = "Callable[[Draft, str, Column, str | None], None]"
-
-
-def _ref(draft: Draft, text: str, column: Column, unit: str | None) -> None:
-    group = designators.read_refs(text)
-    if group is not None:
-        take(draft, [Token(Sort.REFS, text, group.start, group.end, group, group.doubts)])
-        return
-    tokens = tokenise(text)
-    if any(token.sort is Sort.REFS for token in tokens):
-        _mentions(draft, tokens)
-        return
-    if text.casefold() in NOTHING:
-        return
-    if re.fullmatch(r"[A-Za-z]{0,4}[-_ ]?\d{1,5}[A-Za-z]?", text):
-        draft.refs.append(re.sub(r"[-_ ]", "", text).upper())
-        if not designators.is_other_part(text):
-            return
-        draft.doubt("ref-other-part", f"{text!r} is no capacitor's designator")
-        return
-    if designators.is_other_part(text):
-        draft.refs.append(text)
-        draft.doubt("ref-other-part", f"{text!r} is no capacitor's designator")
-        return
-    take(draft, [token for token in tokens if token.sort is not Sort.NUMBER])
-    draft.notes.append(text)
-    if column.field == "ref" and not draft.not_fitted:
-        draft.doubt("ref-unread", f"{text!r}")
-    del unit
-
-
-def _mentions(draft: Draft, tokens: Sequence[Token]) -> None:
-    take(draft, tokens)
-
-
-def _value(draft: Draft, text: str, column: Column, unit: str | None) -> None:
-    if text.casefold() in NOTHING:
-        if text in UNKNOWN_MARKS:
-            draft.doubt("marked-uncertain", f"{text!r} stands for the value")
-        return
-    reading = None if re.search(r"[uµnmp]H\b", text) else values.capacitance(text, unit)  # henry, no tolerance letter
-    if reading is not None:
-        draft.caps.append(reading)
-        return
-    _in_column(draft, text, column, Sort.CAP, unit)
-
-
-def _volts(draft: Draft, text: str, column: Column, unit: str | None) -> None:
-    if text.casefold() in NOTHING:
-        if text in UNKNOWN_MARKS:
-            draft.doubt("marked-uncertain", f"{text!r} stands for the voltage")
-        return
-    reading = values.voltage(text, bare=True)
-    if reading is not None:
-        draft.volts.append(reading)
-        return
-    _in_column(draft, text, column, Sort.VOLTS, unit)
-
-
-def _in_column(draft: Draft, text: str, column: Column, expected: Sort, unit: str | None) -> None:
-    """Read a cell that holds more, or other, than its column says."""
-    tokens = tokenise(text, refs_seen=True)
-    readable: list[Token] = []
-    met = False
-    for token in tokens:
-        if token.sort is Sort.NUMBER and not met:
-            reading = values.capacitance(token.text, unit) if expected is Sort.CAP else values.voltage(token.text, bare=True)
-            if reading is not None:
-                token = Token(expected, token.text, token.start, token.end, reading, reading.doubts)  # noqa: PLW2901
-        met = met or token.sort in {expected, Sort.PAIR, Sort.SECTIONS}
-        readable.append(token)
-    _taken(draft, readable)
-    if not met and not draft.not_fitted:
-        draft.doubt("cell-unread", f"{text!r} in column {column.header!r}")
-
-
-def _taken(draft: Draft, tokens: Sequence[Token]) -> None:
-    """Take tokens up to a replacement mark; what stands behind it is a suggestion."""
-    for i, token in enumerate(tokens):
-        if token.sort is Sort.REPLACED and any(t.sort in {Sort.CAP, Sort.PAIR, Sort.VOLTS, Sort.SECTIONS} for t in tokens[:i]):
-            take(draft, tokens[:i])
-            draft.notes.append("suggested: " + " ".join(t.text.strip() for t in tokens[i + 1 :]))
-            return
-    take(draft, tokens)
-
-
-def _measure(reader: Callable[..., values.Reading | None], name: str) -> Callable[[Draft, str, Column, str | None], None]:
-    def read(draft: Draft, text: str, column: Column, unit: str | None) -> None:
-        if text.casefold() in NOTHING:
-            return
-        reading = reader(f"{text} {unit}") if unit and re.fullmatch(r"[\d.,/ ]+", text) else None
-        reading = reading or reader(text, bare=True)
-        if reading is None:
-            _leftover(draft, text, column)
-            return
-        for code in reading.doubts:
-            draft.doubt(code, f"{text!r} in column {column.header!r}")
-        if reading.value is not None:
-            _put(draft, name, reading.value)
-
-    return read
-
-
-def _put(draft: Draft, name: str, value: Decimal) -> None:
-    if name == "temp":
-        draft.temps.append(int(value))
-    elif name == "ripple":
-        draft.ripple.append(value)
-    elif name == "operating":
-        draft.operating = value
-    else:
-        draft.sizes.append(Size(**{name: value}))
-
-
-def _leftover(draft: Draft, text: str, column: Column) -> None:
-    """Read a cell of lengths or temperatures as free text; doubt it where that gives nothing."""
-    before = (len(draft.sizes), len(draft.temps), len(draft.ripple), len(draft.mounts))
-    take(draft, [token for token in tokenise(text, refs_seen=True) if token.sort not in {Sort.NUMBER, Sort.REFS}])
-    if before == (len(draft.sizes), len(draft.temps), len(draft.ripple), len(draft.mounts)):
-        draft.doubt("cell-unread", f"{text!r} in column {column.header!r}")
-
-
-def _operating(draft: Draft, text: str, column: Column, unit: str | None) -> None:
-    reading = values.voltage(text, bare=True)
-    if reading is None:
-        draft.notes.append(f"{column.header}: {text}")
-        return
-    draft.operating = reading.value
-    del unit
-
-
-def _quantity(draft: Draft, text: str, column: Column, unit: str | None) -> None:
-    match = re.fullmatch(r"(?:x|×)?\s*(\d{1,4})(?:[.,]0+)?\s*(?:x|×|[A-Za-zäöüéè]{1,8}\.?)?", text)
-    if match is not None:
-        if int(match[1]):
-            draft.counts.append(int(match[1]))
-        else:
-            draft.not_fitted = True
-    elif text.casefold() not in NOTHING:
-        draft.doubt("cell-unread", f"{text!r} in column {column.header!r}")
-    del unit
-
-
-def _words(codes: dict[str, Any]) -> Callable[[Draft, str, Column, str | None], None]:
-    def read(draft: Draft, text: str, column: Column, unit: str | None) -> None:
-        known = codes.get(fold(text).strip(" ."))
-        if isinstance(known, Kind):
-            draft.kinds.append(known)
-        elif isinstance(known, Mount):
-            draft.mounts.append(known)
-        elif known != "":
-            _free(draft, text, column, unit)
-
-    return read
-
-
-KIND_CODES: Final[dict[str, Any]] = {
-    **dict.fromkeys(("e", "el", "ec", "al", "ae", "alum", "elc", "elec", "elect", "elyt"), Kind.ELECTROLYTIC),
-    **dict.fromkeys(("ta", "tan", "tant", "t"), Kind.TANTALUM),
-    **dict.fromkeys(("b", "bp", "np", "nonp", "bi", "no", "n"), Kind.BIPOLAR),
-    **dict.fromkeys(("f", "pe", "pp", "ps", "mk", "mf"), Kind.FILM),
-    **dict.fromkeys(("cer", "k", "cc", "ck"), Kind.CERAMIC),
-    **dict.fromkeys(("r",), Mount.RADIAL),
-    **dict.fromkeys(("a",), Mount.AXIAL),
-    **dict.fromkeys(("p", "pol", "polar", "polarised", "polarized", "yes", "y", "ja", "oui", "si", "+"), ""),
-    **{kind.value: kind for kind in Kind},
-}
-MOUNT_CODES: Final[dict[str, Any]] = {
-    **dict.fromkeys(("r", "rad", "rd"), Mount.RADIAL),
-    **dict.fromkeys(("a", "ax"), Mount.AXIAL),
-    **dict.fromkeys(("s", "sm"), Mount.SMD),
-    **{mount.value: mount for mount in Mount},
-}
-"""Short writings that mean something only in their column."""
-
-
-def _role(draft: Draft, text: str, column: Column, unit: str | None) -> None:
-    low = fold(text)
-    known = {role.value: role for role in Role}
-    found = known.get(low) or next((role for word, role in words.ROLE_WORDS.items() if fold(word) == low), None)
-    if found is not None:
-        draft.roles.append(found)
-    else:
-        draft.notes.append(text)
-    del column, unit
-
-
-def _board(draft: Draft, text: str, column: Column, unit: str | None) -> None:
-    draft.board = text
-    del column, unit
-
-
-def _safety(draft: Draft, text: str, column: Column, unit: str | None) -> None:
-    if text.casefold() in NOTHING or fold(text) in {"no", "nein", "non"}:
-        return
-    draft.safety.append(text.upper())
-    del column, unit
-
-
-def _part(draft: Draft, text: str, column: Column, unit: str | None) -> None:
-    if text.casefold() not in NOTHING:
-        draft.codes.extend(re.findall(r"\S+", text))
-        draft.notes.append(f"{column.header}: {text}")
-    del unit
-
-
-def _doubts(draft: Draft, text: str, column: Column, unit: str | None) -> None:
-    for code in re.findall(r"[a-z0-9-]+", text.lower()):
-        draft.doubt(code, "stands in the list's doubts column")
-    del column, unit
-
-
-def _passed(draft: Draft, text: str, column: Column, unit: str | None) -> None:
-    del draft, text, column, unit
-
-
-def _size(draft: Draft, text: str, column: Column, unit: str | None) -> None:
-    if text.casefold() in NOTHING:
-        return
-    before = len(draft.sizes)
-    shown = re.sub(r"(?<=\d)\s*[-/*]\s*(?=\d)", "x", text) if re.fullmatch(r"[\d.,]+\s*[-/*]\s*[\d.,]+(?:\s*mm)?", text) else text
-    if unit and re.search(r"\d\s*$", shown):
-        shown = f"{shown} {unit}"
-    tokens = tokenise(shown, refs_seen=True)
-    take(draft, [token for token in tokens if token.sort is not Sort.NUMBER])
-    numbers = [token for token in tokens if token.sort is Sort.NUMBER]
-    if column.field == "size reversed" and len(draft.sizes) > before:
-        draft.sizes[before:] = [Size(s.height, s.diameter, s.pitch, s.doubts) for s in draft.sizes[before:]]
-    if len(draft.sizes) == before and numbers and column.field.startswith("size"):
-        draft.doubt("cell-unread", f"{text!r} in column {column.header!r}")
-
-
-def _free(draft: Draft, text: str, column: Column, unit: str | None) -> None:
-    """Read a cell for whatever stands in it plainly; bare numbers mean nothing here."""
-    if text.casefold() in NOTHING:
-        return
-    own = column.field in {"text", "kind", "mount"}
-    aside = Draft()
-    tokens = tokenise(text, refs_seen=True)
-    if not own:
-        tokens = [token for token in tokens if token.sort not in {Sort.REFS, Sort.COUNT}]
-    if column.field == "text" and column.side == "original":
-        _taken(aside, tokens)
-    else:
-        _taken(aside, [token for token in tokens if token.sort is not Sort.NUMBER] if column.field != "text" else tokens)
-    left = [word for word in aside.words if not is_chatter(fold(word))]
-    merge(draft, aside, column.header)
-    if left or aside.codes:
-        draft.notes.append(text)
-    del unit
-
-
-def _remark(draft: Draft, text: str, column: Column | None, unit: str | None) -> None:
-    """Keep a remark as the note and take from it what it plainly states of the part."""
-    read_remark(draft, text)
-    del column, unit
-
-
-def merge(draft: Draft, aside: Draft, header: str) -> None:
-    """Lay what another column says under what is known; a difference is doubted, the first stays."""
-    for name in ("refs", "marks", "counts", "codes", "numbers", "notes"):
-        getattr(draft, name).extend(getattr(aside, name))
-    draft.not_fitted = draft.not_fitted or aside.not_fitted
-    for name in ("caps", "volts", "temps", "ripple", "safety", "roles"):
-        mine, other = getattr(draft, name), getattr(aside, name)
-        if mine and other and _plain(mine) != _plain(other):
-            draft.doubt("columns-disagree", f"column {header!r} says {', '.join(map(_shown, other))}")
-        elif not mine:
-            mine.extend(other)
-    for name in ("kinds", "mounts", "sizes"):
-        getattr(draft, name).extend(getattr(aside, name))
-    if aside.sections and not draft.sections and not draft.caps:
-        draft.sections = aside.sections
-    for code, message in aside.doubts.items():
-        draft.doubt(code, message)
-
-
-def _plain(stated: Sequence[Any]) -> set[Any]:
-    return {item.value if isinstance(item, values.Reading) else item for item in stated}
-
-
-def _shown(item: object) -> str:
-    if isinstance(item, values.Reading):
-        return "unclear" if item.value is None else values.plain(item.value)
-    return str(item)
-
-
-_READ: Final[dict[str, Callable[[Draft, str, Column, str | None], None]]] = {
-    "ref": _ref,
-    "qty": _quantity,
-    "value": _value,
-    "volts": _volts,
-    "operating": _operating,
-    "temp": _measure(quantities.temperature_C, "temp"),
-    "pitch": _measure(quantities.length_mm, "pitch"),
-    "diameter": _measure(quantities.length_mm, "diameter"),
-    "height": _measure(quantities.length_mm, "height"),
-    "ripple": _measure(quantities.current_mA, "ripple"),
-    "mount": _words(MOUNT_CODES),
-    "kind": _words(KIND_CODES),
-    "board": _board,
-    "role": _role,
-    "safety": _safety,
-    "note": _remark,
-    "part": _part,
-    "size": _size,
-    "size reversed": _size,
-    "doubts": _doubts,
-    "text": _free,
-    "unknown": _free,
-    "": _free,
-    "passed over": _passed,
-    "item": _passed,
-    "done": _passed,
-    "measured": _passed,
-}

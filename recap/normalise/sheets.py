@@ -80,7 +80,9 @@ def _begin(rows: Sequence[Row], at: int, reader: TextReader) -> tuple[list[Memor
     over = [cell.text for cell in rows[at - 1].cells] if at else None
     below = _second_header(rows, at)
     if below is not None:
-        reader.ledger.heading(rows[at].source.row or at + 1, "header-read", "headings over the columns", " | ".join(header))
+        reader.ledger.heading(
+            rows[at].source.row or at + 1, "header-read", "headings over the columns", " | ".join(header)
+        )
         over = _carried(header)
         width = max(len(header), len(below))
         header = [(below[i] if i < len(below) else "") or (header[i] if i < len(header) else "") for i in range(width)]
@@ -96,7 +98,9 @@ def _begin(rows: Sequence[Row], at: int, reader: TextReader) -> tuple[list[Memor
     units = _units(rows[at + 1], planned) if at + 1 < len(rows) else None
     if units is not None:
         planned = [_with_unit(column, units.get(column.index)) for column in planned]
-        reader.ledger.heading(rows[at + 1].source.row or at + 2, "units-read", "a row of units", " ".join(units.values()))
+        reader.ledger.heading(
+            rows[at + 1].source.row or at + 2, "units-read", "a row of units", " ".join(units.values())
+        )
         used = 1
     used += below is not None
     _tell(planned, rows[at], reader)
@@ -117,7 +121,7 @@ def _with_unit(column: Column, unit: str | None) -> Column:
 
 
 def _second_header(rows: Sequence[Row], at: int) -> list[str] | None:
-    """Return the texts of the row below where it, too, is a header (``Original | Replacement`` over ``Value | Volts``)."""
+    """Return the row below where it, too, is a header (``Original | Replacement`` over ``Value | Volts``)."""
     if at + 1 >= len(rows):
         return None
     texts = [squeeze(clean(cell.text).text) for cell in rows[at + 1].cells]
@@ -195,11 +199,18 @@ def _data(row: Row, number: int, memory: Memory, reader: TextReader, *, alone: b
     if "ref-other-part" in draft.doubts and all("unit-missing" in reading.doubts for reading in draft.caps):
         reader.ledger.passed(number, "other-part", "no capacitor: passed over", shown)
         return
-    if not draft.refs and not draft.not_fitted and any(column.field == "ref" for column in memory.columns) and not draft.counts:
+    if (
+        not draft.refs
+        and not draft.not_fitted
+        and any(column.field == "ref" for column in memory.columns)
+        and not draft.counts
+    ):
         draft.doubt("ref-missing", "the cell for the designator is empty")
     reader.finish(number, shown, draft)
 
 
 def _says_nothing(draft: Draft) -> bool:
-    return not (draft.refs or draft.has_value or draft.not_fitted or draft.doubts.keys() & {"date-in-cell", "cell-unread"}) and not draft.volts
-
+    return (
+        not (draft.refs or draft.has_value or draft.not_fitted or draft.doubts.keys() & {"date-in-cell", "cell-unread"})
+        and not draft.volts
+    )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal, InvalidOperation
 from typing import Final
 
@@ -15,17 +15,21 @@ _END: Final = r"(?![A-Za-z0-9µ]|[.,]\d)"
 _DIA: Final = r"(?:Ø|ø|⌀|∅|φ|Φ|dia(?:m(?:eter|\.)?|\.)?|d|durchm(?:esser|\.)?|diam[eè]tre|diametro|diámetro)"
 _LEN: Final = r"(?:h(?:eight|öhe|auteur|oogte)?|l(?:ength|änge|g|en)?|alt(?:ezza|ura)?|lang|hoch|high|long|tall)"
 _GAP: Final = (
-    r"(?:rm|ls|lead\s?spacing|lead\s?pitch|pitch|spacing|raster(?:ma(?:ß|ss))?|pas|entraxe|passo|paso|interasse|steek|pin\s?spacing|p|r)"
+    r"(?:rm|ls|lead\s?spacing|lead\s?pitch|pitch|spacing|raster(?:ma(?:ß|ss))?|pas|entraxe|passo|paso|interasse"
+    r"|steek|pin\s?spacing|p|r)"
 )
 _TIMES: Final = r"\s?[x×*]\s?"
 
 _PRODUCT: Final = re.compile(
-    rf"(?P<m1>{_DIA}|{_LEN})?\s?[=:]?\s?(?P<a>{_N})(?P<ua>{_U})\s?(?P<n1>{_DIA}|{_LEN})?{_TIMES}(?P<m2>{_DIA}|{_LEN}|w)?\s?[=:]?\s?"
-    rf"(?P<b>{_N})(?P<ub>{_U})\s?(?P<n2>{_DIA}(?![a-z])|{_LEN}(?![a-z]))?(?:(?:{_TIMES}|\s?/\s?)(?P<m3>{_GAP})?\s?(?P<c>{_N})(?P<uc>{_U}))?{_END}",
+    rf"(?P<m1>{_DIA}|{_LEN})?\s?[=:]?\s?(?P<a>{_N})(?P<ua>{_U})\s?(?P<n1>{_DIA}|{_LEN})?{_TIMES}(?P<m2>{_DIA}"
+    rf"|{_LEN}|w)?\s?[=:]?\s?"
+    rf"(?P<b>{_N})(?P<ub>{_U})\s?(?P<n2>{_DIA}(?![a-z])|{_LEN}(?![a-z]))?(?:(?:{_TIMES}"
+    rf"|\s?/\s?)(?P<m3>{_GAP})?\s?(?P<c>{_N})(?P<uc>{_U}))?{_END}",
     re.IGNORECASE,
 )
 _LABELLED: Final = re.compile(
-    rf"(?P<mark>{_DIA}|{_LEN}|{_GAP})\.?\s?[=:]?\s?(?P<n>{_N})(?P<u>{_U})(?:(?![A-Za-z0-9µ°%]|[.,]\d|\s?[Vµu])|(?=(?:H|L|P|D|W)\d))",
+    rf"(?P<mark>{_DIA}|{_LEN}|{_GAP})\.?\s?[=:]?\s?(?P<n>{_N})(?P<u>{_U})(?:(?![A-Za-z0-9µ°%]|[.,]\d|\s?[Vµu])"
+    rf"|(?=(?:H|L|P|D|W)\d))",
     re.IGNORECASE,
 )
 _BEHIND: Final = re.compile(
@@ -36,7 +40,11 @@ _LONE: Final = re.compile(rf"(?P<n>{_N})\s?(?P<u>mm|mils?)(?![A-Za-z0-9²³])", 
 _SHORT_MARKS: Final = frozenset("dhlpr")
 
 MILLIMETRES: Final = {
-    "mm": Decimal(1), "": Decimal(1), "cm": Decimal(10), "mil": Decimal("0.0254"), "mils": Decimal("0.0254"),
+    "mm": Decimal(1),
+    "": Decimal(1),
+    "cm": Decimal(10),
+    "mil": Decimal("0.0254"),
+    "mils": Decimal("0.0254"),
     **dict.fromkeys(("in", "in.", "inch", "inches", '"', "''", "zoll"), Decimal("25.4")),
 }
 """Millimetres per unit; exact by definition of the inch."""  # fmt: skip
@@ -55,9 +63,14 @@ class Size:
     lone: Decimal | None = None
     """A length that nothing names."""
 
+    @classmethod
+    def of(cls, name: str, value: Decimal) -> Size:
+        """Return a size of which only ``name`` (diameter, height or pitch) is known."""
+        return replace(cls(), **{name: value})  # type: ignore[arg-type]
+
 
 def length(text: str, unit: str = "") -> Decimal | None:
-    """Return a length in mm (``7,5 mm``, ``0.3"``, ``200 mil``, ``1 3/8"``), or None. ``unit`` holds for a bare number."""
+    """Return a length in mm (``7,5 mm``, ``0.3"``, ``200 mil``, ``1 3/8"``), or None; a bare number has ``unit``."""
     match = re.fullmatch(rf"(?P<n>{_N})(?P<u>{_U})", text.strip(), re.IGNORECASE)
     if match is None:
         return None
@@ -93,8 +106,8 @@ def find(text: str, at: int) -> tuple[Size, int] | None:
         if size is not None:
             return size, labelled.end()
     lone = _LONE.match(text, at)
-    if lone is not None and (size := _mm(lone["n"], lone["u"])) is not None and not _BEHIND.match(text, at):
-        return (Size(pitch=size) if "mil" in lone["u"].lower() else Size(lone=size)), lone.end()
+    if lone is not None and (mm := _mm(lone["n"], lone["u"])) is not None and not _BEHIND.match(text, at):
+        return (Size(pitch=mm) if "mil" in lone["u"].lower() else Size(lone=mm)), lone.end()
     behind = _BEHIND.match(text, at)
     if behind is not None and (behind["u"].strip() or len(behind["mark"]) > 2):  # noqa: PLR2004 - a word, not a letter
         size = _one(behind["mark"], behind["n"], behind["u"], spaced=False)

@@ -24,7 +24,15 @@ if TYPE_CHECKING:
     from recap.read.cells import Row
 
 SETTLED: Final = frozenset(
-    ("no-preferred-value", "looks-measured", "implausible-value", "odd-voltage", "temp-unusual", "kind-unlikely", "can-sections")
+    (
+        "no-preferred-value",
+        "looks-measured",
+        "implausible-value",
+        "odd-voltage",
+        "temp-unusual",
+        "kind-unlikely",
+        "can-sections",
+    )
 )
 """Doubts that only ask whether a value is really meant: in a stored list the doubts column alone says so."""
 
@@ -129,7 +137,7 @@ def _measure(reader: Callable[..., Reading | None], name: str) -> Callable[[Draf
         elif name == "ripple":
             draft.ripple.append(reading.value)
         else:
-            draft.sizes.append(Size(**{name: reading.value}))
+            draft.sizes.append(Size.of(name, reading.value))
         return True
 
     return read
@@ -186,4 +194,3 @@ _READ: Final[dict[str, Callable[[Draft, str], bool]]] = {
     "safety": _safety,
     "note": _note,
 }
-

@@ -6,12 +6,16 @@ A single line ``2 200uF`` can't tell a count from thousands; its neighbours ofte
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Final
+from typing import TYPE_CHECKING, Final
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
 
 _UNIT: Final = r"(?:[uµμnp]\s?F?|mfd|mf|mmfd?)(?![A-Za-z])"
-_LEAD: Final = re.compile(rf"^[\s*•-]*(?P<lead>\d{{1,4}})(?:\s+|\s*[-:]\s+|\t)(?P<rest>.*\d\s?{_UNIT}.*)$", re.IGNORECASE)
+_LEAD: Final = re.compile(
+    rf"^[\s*•-]*(?P<lead>\d{{1,4}})(?:\s+|\s*[-:]\s+|\t)(?P<rest>.*\d\s?{_UNIT}.*)$", re.IGNORECASE
+)
 _VALUE: Final = re.compile(rf"(?P<digits>\d+)[\d.,]*\s?{_UNIT}", re.IGNORECASE)
 _TIMES: Final = re.compile(r"^[\s*•-]*\d{1,3}\s?(?:[x×]|pcs?|off|ea|stk|stück)\b", re.IGNORECASE)
 ENOUGH: Final = 3
@@ -49,7 +53,7 @@ def survey(lines: Sequence[str]) -> Style:
 
 
 def _runs(leads: list[int]) -> bool:
-    """Tell whether the numbers are 1, 2, 3 …"""
+    """Tell whether the numbers count up from 1."""
     return len(leads) >= ENOUGH and leads == list(range(1, len(leads) + 1))
 
 

@@ -27,7 +27,8 @@ KIND_WORDS: Final[dict[str, Kind]] = {
             "elektrolytisch elektrolytische elektrolytkondensatorer elektrolit aluminium-elektrolyt alu-elko "
             "aluelko al-elko alum-elec electrolytique lelektrolyt eletrolítico eletrolíticos "
             "e-cap e-caps ecap ecaps elcap elcaps aluminium-electrolytic aluminum-electrolytic cp-electrolytic "
-            "ellyt ellytkondensator électro electrolit elyte elytes elkoliste elkotausch elkosatz elkoset elkoaufstellung elko-liste elcolijst"
+            "ellyt ellytkondensator électro electrolit elyte elytes elkoliste elkotausch elkosatz elkoset "
+            "elkoaufstellung elko-liste elcolijst"
         ).split(),
         Kind.ELECTROLYTIC,
     ),
@@ -35,7 +36,8 @@ KIND_WORDS: Final[dict[str, Kind]] = {
         (
             "aluminum electrolytic|aluminium electrolytic|alu elko|al elko|alum elec|alum. elec.|elec. cap|elec cap"
             "|condensateur chimique|condensateurs chimiques|elect. cap|wet electrolytic|el. cap|al. elec|alum elect"
-            "|alum|alu|aluminum|aluminium|aluminio|alluminio|cap alum|aluminum elec|aluminium elec|alu electrolytic|alu. elko|alum. electrolytic|alum electrolytic|elect|elec"
+            "|alum|alu|aluminum|aluminium|aluminio|alluminio|cap alum|aluminum elec|aluminium elec|alu electrolytic"
+            "|alu. elko|alum. electrolytic|alum electrolytic|elect|elec"
         ).split("|"),
         Kind.ELECTROLYTIC,
     ),
@@ -45,7 +47,8 @@ KIND_WORDS: Final[dict[str, Kind]] = {
             "|non-polar|non polar|nonpolar|non-polarised|non-polarized|non polarised|non polarized|nonpolarised"
             "|nonpolarized|unpolarised|unpolarized|un-polarised|un-polarized|unpolarisiert|ungepolt|ungepolter"
             "|unipolar (np)|nicht gepolt|nicht polarisiert|non polarisé|non polarisés|non polarizzato|non polarizzati"
-            "|apolar|apolare|apolares|no polarizado|no polar|no polarizados|despolarizado|ongepolariseerd|niet gepolariseerd|non-polaire"
+            "|apolar|apolare|apolares|no polarizado|no polar|no polarizados|despolarizado|ongepolariseerd"
+            "|niet gepolariseerd|non-polaire"
             "|non polaire|n.p.|np|bp|b.p.|b/p|n/p|n-p|b-p|nonpol|non-pol|non pol|bipol|bi-pol|tonfrequenzelko"
             "|tonfrequenz-elko|nonpolair|no-polar|not polarised|not polarized|bipolar elko|bipolar-elko|npe|bpe"
             "|ungepolte|nichtpolar|nicht polar|non-polarisé|non-polarizzato|np/bp|bp/np|bipolarelko|unpolar|dépolarisé"
@@ -54,8 +57,10 @@ KIND_WORDS: Final[dict[str, Kind]] = {
     ),
     **dict.fromkeys(
         (
-            "tantalum|tantalums|tantal|tantalelko|tantal-elko|tantale|tantalio|tántalo|tantalo|tantaal|tant|tants|tantals"
-            "|tantalkondensator|tantalelkos|tantal elko|tantalum electrolytic|tantalum bead|tant.|tantal-perle|tantalperle|perltantal|solid tantalum|dipped tantalum|tantalum smd"
+            "tantalum|tantalums|tantal|tantalelko|tantal-elko|tantale|tantalio|tántalo|tantalo|tantaal|tant|tants"
+            "|tantals"
+            "|tantalkondensator|tantalelkos|tantal elko|tantalum electrolytic|tantalum bead|tant.|tantal-perle"
+            "|tantalperle|perltantal|solid tantalum|dipped tantalum|tantalum smd"
         ).split("|"),
         Kind.TANTALUM,
     ),
@@ -71,22 +76,27 @@ KIND_WORDS: Final[dict[str, Kind]] = {
     ),
     **dict.fromkeys(
         (
-            "ceramic|ceramics|ceramique|céramique|céramiques|keramik|keramisch|kerko|kerkos|keramikkondensator|ceramico|ceramici"
-            "|cerámico|cerámicos|mlcc|disc ceramic|ceramic disc|monolithic|x7r|x5r|np0|c0g|cog|y5v|z5u|keramische|cerámica|ceramica|cer|scheibenkondensator"
+            "ceramic|ceramics|ceramique|céramique|céramiques|keramik|keramisch|kerko|kerkos|keramikkondensator"
+            "|ceramico|ceramici"
+            "|cerámico|cerámicos|mlcc|disc ceramic|ceramic disc|monolithic|x7r|x5r|np0|c0g|cog|y5v|z5u|keramische"
+            "|cerámica|ceramica|cer|scheibenkondensator"
             "|disc"
         ).split("|"),
         Kind.CERAMIC,
     ),
     **dict.fromkeys(
         (
-            "safety cap|safety capacitor|safety|x-cap|y-cap|x cap|y cap|entstörkondensator|funkentstörkondensator|interference suppression"
+            "safety cap|safety capacitor|safety|x-cap|y-cap|x cap|y cap|entstörkondensator|funkentstörkondensator"
+            "|interference suppression"
             "|x class|y class|class x|class y|entstör|antiparasite|antidisturbo"
         ).split("|"),
         Kind.SAFETY,
     ),
     **dict.fromkeys(
         (
-            "paper|paper in oil|oil paper|papier|papierkondensator|pio|metallpapier|mp|papel|carta|wax paper|wax|mica|silver mica|glimmer|supercap|super cap|supercapacitor|goldcap|gold cap|doppelschicht|double layer|edlc"
+            "paper|paper in oil|oil paper|papier|papierkondensator|pio|metallpapier|mp|papel|carta|wax paper|wax"
+            "|mica|silver mica|glimmer|supercap|super cap|supercapacitor|goldcap|gold cap|doppelschicht"
+            "|double layer|edlc"
             "|polymer|polymere|organic polymer|solid polymer|hybrid polymer|trimmer|os-con"
         ).split("|"),
         Kind.OTHER,
@@ -97,7 +107,8 @@ KIND_WORDS: Final[dict[str, Kind]] = {
 MOUNT_WORDS: Final[dict[str, Mount]] = {
     **dict.fromkeys(
         (
-            "radial|radials|radial lead|radial leads|radial leaded|rad|rad.|radiaal|radiale|radiali|radiales|radiaux|radialen|radiaux"
+            "radial|radials|radial lead|radial leads|radial leaded|rad|rad.|radiaal|radiale|radiali|radiales"
+            "|radiaux|radialen|radiaux"
             "|stehend|stehende|stehender|stehendes|stehend radial|verticale|verticali|vertical|upright|staand"
             "|single ended|single-ended|single end|pcb mount radial|debout|in piedi|rdl|radial elko|radialelko"
         ).split("|"),
@@ -105,28 +116,34 @@ MOUNT_WORDS: Final[dict[str, Mount]] = {
     ),
     **dict.fromkeys(
         (
-            "axial|axials|axial lead|axial leads|axial leaded|axiaux|axiaal|axiale|assiale|assiali|axiales|ax|ax.|liegend|liegende|liegender"
-            "|liggend|couché|couche|double ended|double-ended|axialen|axl|horizontal axial|rollelko|rollelkos|coricato|axialelko"
+            "axial|axials|axial lead|axial leads|axial leaded|axiaux|axiaal|axiale|assiale|assiali|axiales|ax|ax."
+            "|liegend|liegende|liegender"
+            "|liggend|couché|couche|double ended|double-ended|axialen|axl|horizontal axial|rollelko|rollelkos"
+            "|coricato|axialelko"
         ).split("|"),
         Mount.AXIAL,
     ),
     **dict.fromkeys(
         (
-            "snap-in|snap in|snapin|snap-ins|snap ins|snapins|snap-mount|snap mount|snap fit|snap-fit|einrast|einrastbar"
+            "snap-in|snap in|snapin|snap-ins|snap ins|snapins|snap-mount|snap mount|snap fit|snap-fit|einrast"
+            "|einrastbar"
             "|solder-in|snap|printsnap|print-snap|snap-on|snap on|snap lock|snap-in can|à clipser"
         ).split("|"),
         Mount.SNAP_IN,
     ),
     **dict.fromkeys(
         (
-            "smd|smt|smds|surface mount|surface-mount|surface mounted|surface-mounted|surface mnt|v-chip|vchip|chip elko"
-            "|smd-elko|smd elko|cms|montage en surface|montaje superficial|montaggio superficiale|oberflächenmontage|smdelko|opp.montage"
+            "smd|smt|smds|surface mount|surface-mount|surface mounted|surface-mounted|surface mnt|v-chip|vchip"
+            "|chip elko"
+            "|smd-elko|smd elko|cms|montage en surface|montaje superficial|montaggio superficiale"
+            "|oberflächenmontage|smdelko|opp.montage"
         ).split("|"),
         Mount.SMD,
     ),
     **dict.fromkeys(
         (
-            "screw|screw terminal|screw terminals|screw-terminal|screw mount|schraubanschluss|schraubelko|schraub-elko|schraubanschlüsse"
+            "screw|screw terminal|screw terminals|screw-terminal|screw mount|schraubanschluss|schraubelko"
+            "|schraub-elko|schraubanschlüsse"
             "|schraubklemme|à vis|a vite|tornillo|schroef|schroefaansluiting|screw lug|schraub|schraubkontakt"
         ).split("|"),
         Mount.SCREW,
@@ -134,44 +151,75 @@ MOUNT_WORDS: Final[dict[str, Mount]] = {
 }
 """What a word says of how the part is held. ``rollelko`` states kind and mount."""
 
-ALONE: Final = ("vertical", "verticale", "verticali", "verticales", "horizontal axial", "snap", "screw", "rad", "paper", "disc", "wax", "poly", "ax")
+ALONE: Final = (
+    "vertical",
+    "verticale",
+    "verticali",
+    "verticales",
+    "horizontal axial",
+    "snap",
+    "screw",
+    "rad",
+    "paper",
+    "disc",
+    "wax",
+    "poly",
+    "ax",
+)
 """Words that state nothing when another word follows: ``vertical output``, ``Deflessione verticale``."""
 
 ROLE_WORDS: Final[dict[str, Role]] = {
     **dict.fromkeys(
-        "smoothing|filter cap|main filter|main smoothing|reservoir|siebung|siebelko|siebelkos|ladeelko|ladeelkos|netzelko"
-        "|filtrage|filtraggio|bulk|mains filter|glättung|b+ filter|psu filter|main reservoir|afvlak|filtrado".split("|"),
+        "smoothing|filter cap|main filter|main smoothing|reservoir|siebung|siebelko|siebelkos|ladeelko|ladeelkos"
+        "|netzelko"
+        "|filtrage|filtraggio|bulk|mains filter|glättung|b+ filter|psu filter|main reservoir|afvlak|filtrado".split(
+            "|"
+        ),
         Role.SMOOTHING,
     ),
-    **dict.fromkeys("decoupling|bypass|entkopplung|abblock|découplage|disaccoppiamento|desacoplo|ontkoppeling".split("|"), Role.DECOUPLING),
     **dict.fromkeys(
-        "coupling|koppel|kopplung|koppelkondensator|koppelelko|liaison|accoppiamento|acoplo|koppeling|audio coupling|dc blocking".split("|"),
+        "decoupling|bypass|entkopplung|abblock|découplage|disaccoppiamento|desacoplo|ontkoppeling".split("|"),
+        Role.DECOUPLING,
+    ),
+    **dict.fromkeys(
+        "coupling|koppel|kopplung|koppelkondensator|koppelelko|liaison|accoppiamento|acoplo|koppeling"
+        "|audio coupling|dc blocking".split("|"),
         Role.COUPLING,
     ),
     **dict.fromkeys("timing|oscillator|zeitglied|temporisation|temporizzazione".split("|"), Role.TIMING),
     **dict.fromkeys(
-        "deflection|s-correction|s correction|s-cap|yoke coupling|vertical deflection|horizontal deflection|flyback tuning"
+        "deflection|s-correction|s correction|s-cap|yoke coupling|vertical deflection|horizontal deflection"
+        "|flyback tuning"
         "|ablenkung|s-korrektur|tuning cap".split("|"),
         Role.DEFLECTION,
     ),
-    **dict.fromkeys("switching|switcher|smps|smps output|startup|start-up|low esr smps|schaltnetzteil".split("|"), Role.SWITCHING),
+    **dict.fromkeys(
+        "switching|switcher|smps|smps output|startup|start-up|low esr smps|schaltnetzteil".split("|"), Role.SWITCHING
+    ),
     **dict.fromkeys("crossover|x-over|frequenzweiche|weiche|filtre audio|crossover network".split("|"), Role.CROSSOVER),
 }
 """Words that say what a position does. Read from a role column or a note; never guessed from the value."""
 
 NOT_FITTED: Final = frozenset(
-    "empty|(empty)|nc|n/c|n.c.|dnp|dnf|dni|d.n.p.|do not populate|do not fit|do not install|do not place|not fitted|not installed"
-    "|not populated|not placed|not present|not used|not stuffed|unpopulated|unused|unstuffed|unfitted|no stuff|nostuff|no-stuff|no pop|nopop|no-pop"
-    "|omitted|omit|n.f.|nf!|n/f|vacant|no part|none fitted|not assembled|blank|nicht bestückt|nichtbestückt|unbestückt|n.b.|nb!|leer|entfällt"
-    "|frei|nicht vorhanden|non monté|non montés|non monte|non équipé|non câblé|non peuplé|absent|absente|vide|non montato|non montati|assente|vuoto|non presente"
-    "|no montado|no montados|vacío|vacio|no poblado|no instalado|sin montar|niet geplaatst|niet gemonteerd|leeg|niet bestukt|niet aanwezig|ikke monteret"
-    "|not mounted|no mount|unmounted|no fit|no-fit|nofit|not loaded|unloaded|no load|dnl|n.p.d.|not installed|ej monterad|tom plats|open pads|no cap|no capacitor"
+    "empty|(empty)|nc|n/c|n.c.|dnp|dnf|dni|d.n.p.|do not populate|do not fit|do not install|do not place|not fitted"
+    "|not installed"
+    "|not populated|not placed|not present|not used|not stuffed|unpopulated|unused|unstuffed|unfitted|no stuff"
+    "|nostuff|no-stuff|no pop|nopop|no-pop"
+    "|omitted|omit|n.f.|nf!|n/f|vacant|no part|none fitted|not assembled|blank|nicht bestückt|nichtbestückt"
+    "|unbestückt|n.b.|nb!|leer|entfällt"
+    "|frei|nicht vorhanden|non monté|non montés|non monte|non équipé|non câblé|non peuplé|absent|absente|vide"
+    "|non montato|non montati|assente|vuoto|non presente"
+    "|no montado|no montados|vacío|vacio|no poblado|no instalado|sin montar|niet geplaatst|niet gemonteerd|leeg"
+    "|niet bestukt|niet aanwezig|ikke monteret"
+    "|not mounted|no mount|unmounted|no fit|no-fit|nofit|not loaded|unloaded|no load|dnl|n.p.d.|not installed"
+    "|ej monterad|tom plats|open pads|no cap|no capacitor"
     "|skip".split("|")
 )
 """The place stays free: no position, a note."""
 
 DITTO: Final = frozenset(
-    '"|\'\'|``|”|“|„|〃|""|-"-|–"–|—"—|-\'\'-|-„-|-”-|- " -|--"--|do|do.|ditto|dito|dto|dto.|idem|id.|idem.|s.o.|same|same as above|as above|wie oben|wie vor|s. o.'
+    '"|\'\'|``|”|“|„|〃|""|-"-|–"–|—"—|-\'\'-|-„-|-”-|- " -|--"--|do|do.|ditto|dito|dto|dto.|idem|id.|idem.|s.o.'
+    "|same|same as above|as above|wie oben|wie vor|s. o."
     "|come sopra|comme ci-dessus|igual|als boven|=\"=|=„=|ídem|^|^^|''''|′′|″|--''--|-''-".split("|")
 )
 """The same as in the line above."""
@@ -180,72 +228,103 @@ SAFETY_CLASS: Final = r"(?<![A-Za-z0-9])(?P<safety>[XY][1-4](?:/[XY][1-4])?)(?![
 """X and Y classes (IEC 60384-14)."""
 
 COUNT_WORDS: Final = (
-    "pcs|pc|pieces|piece|stk|stück|stueck|st|stuks|stück|ea|each|off|nos|no|units|unit|pezzi|pz|pièces|pièce|pces|uds|ud|unidades|qty|quantity"
+    "pcs|pc|pieces|piece|stk|stück|stueck|st|stuks|stück|ea|each|off|nos|no|units|unit|pezzi|pz|pièces|pièce|pces"
+    "|uds|ud|unidades|qty|quantity"
     "|anzahl|menge|caps|capacitors|times|×|x|mal|pers|szt|kom|kpl|styck|st\\."
 ).split("|")
 """Words that mark a number as a count."""
 
 NEUTRAL: Final = _folded(
-    "cap caps capacitor capacitors kondensator kondensatoren kondensators condensateur condensateurs condensatore condensatori "
-    "condensador condensadores condensator condensatoren kondi kondis c the a an all alle tous toutes tutti todos type types typ typen "
-    "tipo and und et e y en or oder ou o of von de der die das di del des with mit avec con met are is sind sont sono son zijn rated rating nennspannung "
-    "at for für pour per para voor lead leads leaded unless otherwise noted stated only nur value values werte wert valeur volt volts "
-    "low esr impedance lowesr low-esr standard general purpose high temperature temp high-temp high-temperature series serie serien série "
-    "style case can part parts component components bauteile position pos place board-mount pcb-mount through hole through-hole thru-hole tht "
+    "cap caps capacitor capacitors kondensator kondensatoren kondensators condensateur condensateurs condensatore "
+    "condensatori "
+    "condensador condensadores condensator condensatoren kondi kondis c the a an all alle tous toutes tutti todos "
+    "type types typ typen "
+    "tipo and und et e y en or oder ou o of von de der die das di del des with mit avec con met are is sind sont "
+    "sono son zijn rated rating nennspannung "
+    "at for für pour per para voor lead leads leaded unless otherwise noted stated only nur value values werte "
+    "wert valeur volt volts "
+    "low esr impedance lowesr low-esr standard general purpose high temperature temp high-temp high-temperature "
+    "series serie serien série "
+    "style case can part parts component components bauteile position pos place board-mount pcb-mount through hole "
+    "through-hole thru-hole tht "
     "bauform polarised polarized polar gepolt polarity al solid dipped wet liquid should be these those here following "
-    "folgende in on list section (all) [all] mount mounted mounting bauweise ausführung degree degrees grad celsius max min class"
+    "folgende in on list section (all) [all] mount mounted mounting bauweise ausführung degree degrees grad "
+    "celsius max min class"
     " rest alles remaining small large big one ones new kleine große petits gros radial-type mainboard-type group"
 )
 """Words that add nothing to what a heading or note states; they may stand in an attribute heading."""
 
 BOARD_NOUNS: Final = _folded(
-    "board boards pcb pcbs psu smps supply powersupply power mainboard motherboard platine platinen leiterplatte netzteil netzplatine hauptplatine "
-    "steckkarte modul baugruppe endstufe vorstufe verstärker carte circuit module alimentation alim platine châssis chassis scheda schede alimentatore "
-    "alimentazione telaio placa fuente circuito módulo printplaat print voeding moederbord hoofdprint neck crt deflection audio video tuner "
-    "amplifier amp preamp driver control panel unit section logic inverter backlight keyboard drive deck mechanism servo rf if pif monitor sync "
-    "daughterboard daughtercard analog analogue digital io i/o interface subboard sub-board headphone display front rear main sub mic input output "
-    "preamplifier channel left right processor cpu card assembly assy bedienteil ablenkung bildröhrenplatine hf nf zf tonteil netz chip bloc "
-    "controller mother daughter line phono eq equaliser equalizer mixer effects reverb transport head-amp headamp regulator rectifier vertical horizontal "
-    "convergence chroma luma decoder jungle sound speaker crossover horizontal-deflection filter bias stage block backplane power-supply sostenitore gruppo étage platina kit timer clock relay protection"
+    "board boards pcb pcbs psu smps supply powersupply power mainboard motherboard platine platinen leiterplatte "
+    "netzteil netzplatine hauptplatine "
+    "steckkarte modul baugruppe endstufe vorstufe verstärker carte circuit module alimentation alim platine "
+    "châssis chassis scheda schede alimentatore "
+    "alimentazione telaio placa fuente circuito módulo printplaat print voeding moederbord hoofdprint neck crt "
+    "deflection audio video tuner "
+    "amplifier amp preamp driver control panel unit section logic inverter backlight keyboard drive deck mechanism "
+    "servo rf if pif monitor sync "
+    "daughterboard daughtercard analog analogue digital io i/o interface subboard sub-board headphone display "
+    "front rear main sub mic input output "
+    "preamplifier channel left right processor cpu card assembly assy bedienteil ablenkung bildröhrenplatine hf nf "
+    "zf tonteil netz chip bloc "
+    "controller mother daughter line phono eq equaliser equalizer mixer effects reverb transport head-amp headamp "
+    "regulator rectifier vertical horizontal "
+    "convergence chroma luma decoder jungle sound speaker crossover horizontal-deflection filter bias stage block "
+    "backplane power-supply sostenitore gruppo étage platina kit timer clock relay protection"
 )
 """Words that name a part of a set: a short line with one of them is a board heading."""
 
 TITLE_WORDS: Final = _folded(
-    "list lists liste lista lijst kondensatorliste elkoliste elko-liste elkotausch elkosatz elkoset elcolijst kondensatorenliste caplist caplists recap recapping kit kits capkit bom bill "
-    "materials schedule schematic manual service shopping order bestellung bestellliste einkaufsliste stückliste elenco relevé nomenclature "
-    "info information notes note version rev revision forum thread posted page table source quelle index replacement replacements"
+    "list lists liste lista lijst kondensatorliste elkoliste elko-liste elkotausch elkosatz elkoset elcolijst "
+    "kondensatorenliste caplist caplists recap recapping kit kits capkit bom bill "
+    "materials schedule schematic manual service shopping order bestellung bestellliste einkaufsliste stückliste "
+    "elenco relevé nomenclature "
+    "info information notes note version rev revision forum thread posted page table source quelle index "
+    "replacement replacements"
 )
 """Words of a title or caption: such a line names the list, not a board."""
 
 HEDGES: Final = _folded(
-    "if when unless may might maybe could can't cannot not instead early later earlier late some sometimes replaced replace "
-    "replacing use used using was were originally should perhaps either vs versus than rather better also wenn oder statt nicht "
-    "ersetzt manche frühe spätere war waren vielleicht statt si non au lieu parfois peut sostituito invece vecchi early-models "
-    "revision revisions rev models model variants variant version versions usually typically probably likely check prüfen recommended "
+    "if when unless may might maybe could can't cannot not instead early later earlier late some sometimes "
+    "replaced replace "
+    "replacing use used using was were originally should perhaps either vs versus than rather better also wenn "
+    "oder statt nicht "
+    "ersetzt manche frühe spätere war waren vielleicht statt si non au lieu parfois peut sostituito invece vecchi "
+    "early-models "
+    "revision revisions rev models model variants variant version versions usually typically probably likely check "
+    "prüfen recommended "
     "recommend suggest suggested upgrade upgraded changed change but except don't never avoid optional optionally"
 )
 """Words after which an attribute in a sentence no longer plainly describes the part."""
 
 MEASURED: Final = (
-    r"\b(?:measure[sd]?|measuring|reads?|reading|tests?|tested|gemessen|misst|messwert|mesuré|misurat[oa]|medid[oa]|mide|gemeten)\b(?:\s+(?:as|at|only|mit|à|a))?\s*[:=]?"
+    r"\b(?:measure[sd]?|measuring|reads?|reading|tests?|tested|gemessen|misst|messwert|mesuré|misurat[oa]"
+    r"|medid[oa]|mide|gemeten)\b(?:\s+(?:as|at|only|mit|à|a))?\s*[:=]?"
 )
 """The value behind one of these is what a meter showed."""
 
 REPLACEMENT_CUES: Final = (
-    r"-{1,2}>|=>|→|⇒|➔|➜|➝|»|>>|\breplac(?:e|ed|ement)s?\b(?:\s+(?:it|this|them))?(?:\s+(?:with|by|is|:|=|part))?|\buse[sd]?\b(?!\s+in\b)|\bupgrade[d]?\b(?:\s+(?:to|with))?"
-    r"|\bsubst(?:itute[sd]?)?\b\.?(?:\s+with)?|\bsub(?:bed)?\s+with\b|\bersetz(?:t|en)\b(?:\s+durch)?|\bersatz(?:typ)?\b|\bremplac(?:er|é|ement)\b(?:\s+par)?"
-    r"|\bsostitu(?:ire|ito|to)\b(?:\s+con)?|\bsustitu(?:ir|ido|to)\b(?:\s+(?:por|con))?|\bvervang(?:en|ing)?\b(?:\s+door)?"
-    r"|\b(?:was\s+)?changed\s+to\b|\bnew\s*[:=]|\bnow\s*[:=]|\bneu\s*[:=]|\bfitted\s+with\b|\bor\s+better\b|\bequiv(?:alent)?\.?\s*[:=]|\bi\s+used\b|\bfits\b"
+    r"-{1,2}>|=>|→|⇒|➔|➜|➝|»|>>|\breplac(?:e|ed|ement)s?\b(?:\s+(?:it|this|them))?(?:\s+(?:with|by|is|:|=|part))?"
+    r"|\buse[sd]?\b(?!\s+in\b)|\bupgrade[d]?\b(?:\s+(?:to|with))?"
+    r"|\bsubst(?:itute[sd]?)?\b\.?(?:\s+with)?|\bsub(?:bed)?\s+with\b|\bersetz(?:t|en)\b(?:\s+durch)?"
+    r"|\bersatz(?:typ)?\b|\bremplac(?:er|é|ement)\b(?:\s+par)?"
+    r"|\bsostitu(?:ire|ito|to)\b(?:\s+con)?|\bsustitu(?:ir|ido|to)\b(?:\s+(?:por|con))?|\bvervang(?:en"
+    r"|ing)?\b(?:\s+door)?"
+    r"|\b(?:was\s+)?changed\s+to\b|\bnew\s*[:=]|\bnow\s*[:=]|\bneu\s*[:=]|\bfitted\s+with\b|\bor\s+better\b"
+    r"|\bequiv(?:alent)?\.?\s*[:=]|\bi\s+used\b|\bfits\b"
 )
 """What stands behind one of these is a suggestion; the position is what stands before it."""
 
 CAPACITOR_PREFIXES: Final = frozenset(
-    "C CE EC CX CY CP CT CC CA CB CD CS CM CK CU CW CG CZ KC CAP CQ TC BC PC AC SC MC NC HC DC FC GC LC RC UC VC WC XC YC CEL ELC".split()
+    "C CE EC CX CY CP CT CC CA CB CD CS CM CK CU CW CG CZ KC CAP CQ TC BC PC AC SC MC NC HC DC FC GC LC RC UC VC "
+    "WC XC YC CEL ELC".split()
 ) - {"AC", "DC", "VC", "PC", "NC", "BC", "FC", "UC", "LC", "HC", "MC", "RC"}
 """Letters that a capacitor's designator may begin with in running text."""
 
 OTHER_PREFIXES: Final = frozenset(
-    "R L Q U IC D ZD T TR VR RV POT F FU S SW J JP JK CN CON K RY RL RE X XTAL XT V LED BR DB BD FB TP RN NTC PTC TH THR VDR MOV OC OPT PH "
-    "CR LA NE M BT BAT SP DL FL W CF CV P PL TB GND Z LS MIC LP TY SCR TRIAC Q RP RT RM RD RX B H N Y E VDR DY RF QS IS TS".split()
+    "R L Q U IC D ZD T TR VR RV POT F FU S SW J JP JK CN CON K RY RL RE X XTAL XT V LED BR DB BD FB TP RN NTC PTC "
+    "TH THR VDR MOV OC OPT PH "
+    "CR LA NE M BT BAT SP DL FL W CF CV P PL TB GND Z LS MIC LP TY SCR TRIAC Q RP RT RM RD RX B H N Y E VDR DY RF "
+    "QS IS TS".split()
 ) - {"E", "H", "N", "B", "W", "Z"}
 """Letters of parts that are no capacitors (or are adjustable ones): such lines are passed over."""

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import json
-from collections import Counter
 from dataclasses import dataclass, field
-from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from recap.diagnostics import Severity
 from recap.normalise.caplist import read_cap_list
 from recap.show.lists import list_document
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 FIELDS = ("qty", "value_uF", "volts", "temp_C", "mount", "kind", "pitch_mm", "diameter_mm", "height_mm", "board")
 
@@ -31,14 +32,25 @@ class Score:
     faults: list[str] = field(default_factory=list)
 
     def add(self, other: Score) -> None:
-        for name in ("rows", "found", "stated", "right", "silent", "ambiguous", "ambiguous_doubted", "plain", "plain_doubted"):
+        for name in (
+            "rows",
+            "found",
+            "stated",
+            "right",
+            "silent",
+            "ambiguous",
+            "ambiguous_doubted",
+            "plain",
+            "plain_doubted",
+        ):
             setattr(self, name, getattr(self, name) + getattr(other, name))
         self.faults += other.faults
 
     def __str__(self) -> str:
         return (
             f"rows {self.found}/{self.rows}, fields {self.right}/{self.stated}, silent {self.silent}, "
-            f"ambiguous doubted {self.ambiguous_doubted}/{self.ambiguous}, plain doubted {self.plain_doubted}/{self.plain}"
+            f"ambiguous doubted {self.ambiguous_doubted}/{self.ambiguous}, "
+            f"plain doubted {self.plain_doubted}/{self.plain}"
         )
 
 
@@ -58,7 +70,9 @@ def score(path: Path, truth: Path) -> Score:
     for mine in left:
         silent = not mine["doubts"] and mine["row"] not in warned
         result.silent += silent
-        result.faults.append(f"{path.name}:{mine['row']}: made up {mine['ref']} {mine['value_uF']}{' SILENTLY' if silent else ''}")
+        result.faults.append(
+            f"{path.name}:{mine['row']}: made up {mine['ref']} {mine['value_uF']}{' SILENTLY' if silent else ''}"
+        )
     return result
 
 
@@ -75,7 +89,9 @@ def _partner(want: dict[str, Any], left: list[dict[str, Any]]) -> dict[str, Any]
     return best if best is not None and alike(best) >= 0 else None
 
 
-def _compare(want: dict[str, Any], mine: dict[str, Any] | None, warned: set[int | None], result: Score, name: str) -> None:
+def _compare(
+    want: dict[str, Any], mine: dict[str, Any] | None, warned: set[int | None], result: Score, name: str
+) -> None:
     result.rows += 1
     place = f"{name}:{want['row']}: {want['ref']} {want['value_uF']}"
     stated = [f for f in FIELDS if want.get(f) is not None]
@@ -124,16 +140,3 @@ def lists(folder: Path) -> list[tuple[Path, Path]]:
         stem = truth.name.removesuffix(".truth.json")
         pairs += [(path, truth) for path in folder.glob(f"{stem}.*") if path != truth]
     return pairs
-
-
-def report(folder: Path) -> Score:
-    """Return the score over all lists of a folder."""
-    total = Score()
-    for path, truth in lists(folder):
-        total.add(score(path, truth))
-    return total
-
-
-def kinds_of_faults(total: Score) -> Counter[str]:
-    """Return how many faults of which sort there are."""
-    return Counter(fault.split(": ")[-1].split(" ")[0] for fault in total.faults)

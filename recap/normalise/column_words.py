@@ -1,0 +1,88 @@
+"""Words that head columns of capacitor lists beside the canonical ones, as data; and whose column it is.
+
+What heads a canonical field (:mod:`recap.read.vocabulary`) wins where both know a word.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from recap.read.vocabulary import CATALOGUE, PASSED_OVER
+
+_OF_NO_USE: Final = ("prices", "stock", "life", "tolerance", "maker", "series", "impedance")
+
+
+def _words(text: str) -> tuple[str, ...]:
+    return tuple(text.split("|"))
+
+
+MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
+    "size": _words(
+        "size|sizes|mm|dimensions|dimension|dim|dims|dxh|d x h|dxl|d x l|diameter x height|dia x height"
+        "|diameter x length|case size|can size|physical size|body size|Maße|Abmessungen|Abmessung|Größe"
+        "|Baugröße|taille|encombrement|dimensioni|misure|misura|tamaño|dimensiones|medidas|afmetingen"
+        "|afmeting|maat|Ø x H|Ø x L|d*h|d*l|wxh|d/h|d/l|gabarit|footprint|package|case|Gehäuse|outline"
+    ),
+    "value": _words("marked|marking|printed|print|aufdruck|marquage"),
+    "volts": _words("rated|rating v|v rating"),
+    "size reversed": _words(
+        "h x d|hxd|l x d|lxd|length x diameter|height x diameter|L x Ø|H x Ø|l*d|h*d|Länge x Durchmesser"
+    ),
+    "part": (
+        *CATALOGUE["part"],
+        *_words("shop number|shop no|stock no|stock number|order nr|vendor part|distributor part"),
+    ),
+    "text": _words(
+        "description|desc|details|detail|spec|specs|specification|specifications|rating|ratings"
+        "|part description|capacitor description|what|data|Beschreibung|Daten|Angaben|caractéristiques"
+        "|description du composant|descrizione|caratteristiche|descripción|características|omschrijving"
+        "|gegevens|value / voltage|value/voltage|value & voltage|value and voltage|capacitance/voltage"
+        "|cap/voltage|capacitance / voltage|wert/spannung|wert / spannung|µf/v|uf/v|µF / V|valeur / tension"
+        "|valeur/tension|valore/tensione|valor/tensión|capacitor|value voltage|caps|rating (uf/v)"
+    ),
+    "item": _words("item|no|nr|n|line|row|lfd nr|lfd|n°|num|number|index|idx|item number|item no|seq|zeile"),
+    "done": _words(
+        "done|replaced|checked|ok|tested|bought|ordered|have|erledigt|getauscht|fait|fatto|hecho|klaar|tick"
+        "|tick off|got"
+    ),
+    "doubts": _words("doubts|doubt"),
+    "measured": _words(
+        "measured|measurement|esr measured|measured esr|gemessen|mesuré|misurato|medido|measured capacitance"
+        "|measured value|reading|esr reading|actual|actual value"
+    ),
+    "ref": _words(
+        "location|loc|circuit ref|circuit reference|kondensator nr|bauteil nr|bauteil-nr|elko|elkos|name"
+        "|label|symbol|part ref|bezeichnung|caps ref|pos.|posn|kennung|nummer|capacitors|cap number"
+        "|position no|silkscreen|repere"
+    ),
+    "board": _words("area|stage|sub-assembly|subassembly|sheet|bereich|stufe|zone"),
+    "mount": _words(
+        "axial/radial|radial/axial|ax/rad|rad/ax|package type|radial or axial|a/r|r/a|mounting style|bauart"
+    ),
+    "kind": _words("np|bp|np?|bp?|np/bp|polarized|polarised|polar|bipolar|cap type|construction type|style"),
+    "pitch": _words("lead|lead pitch mm|lead dist|lead distance|pin distance|rastermass|hole pitch|lp"),
+    "temp": _words("t|tmax|t max|temp.|temp c|grad"),
+    "diameter": _words("dia.|can dia|max dia"),
+    "passed over": (
+        *PASSED_OVER,
+        *(word for field in _OF_NO_USE for word in CATALOGUE[field]),
+        *_words(
+            "total|subtotal|sum|summe|shop|supplier|vendor|distributor|source|lieferant|total price|extended"
+            "|ext price|page|schematic page|sheet no|grid|coordinates|coord|year|date"
+        ),
+    ),
+}
+"""Fields beside those of the canonical list, and further words for these."""
+
+REPLACEMENT_WORDS: Final = frozenset(
+    "replacement replace replaced replacing new neu neue neuer suggested suggestion upgrade upgraded recommended "
+    "recommendation substitute subst sub ersatz ersetzt "
+    "ersatztyp ersatzwert vorschlag remplacement remplaçant nouveau nouvelle sostituto sostituzione sostitutivo "
+    "nuovo nuova ricambio sustituto reemplazo nuevo nueva recambio vervanging "
+    "vervanger nieuw nieuwe proposed modern equivalent alternative alt. repl fit used after kit preferred".split()
+)
+ORIGINAL_WORDS: Final = frozenset(
+    "original orig old alt alter alte factory stock existing oem oe originale origine d'origine ancien ancienne "
+    "originaal oud oude viejo antiguo vecchio vecchia original's "
+    "before ist fitted present schematic current was installed printed".split()
+)

@@ -1,0 +1,90 @@
+"""Drafts to positions in the ledger: dittos filled, checks made, headings laid under, footnotes laid on."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING, Final
+
+from recap.model import Kind
+from recap.normalise import headings
+from recap.normalise.checks import check_draft
+from recap.normalise.positions import build
+
+if TYPE_CHECKING:
+    from recap.model import Position
+    from recap.normalise.fields import Draft
+    from recap.normalise.ledger import Ledger
+
+
+@dataclass(slots=True)
+class Finisher:
+    """Turns finished drafts into positions and remembers what later lines may point back to."""
+
+    ledger: Ledger
+    stack: headings.Stack = field(default_factory=headings.Stack)
+    last: Draft | None = None
+    by_ref: dict[str, Draft] = field(default_factory=dict)
+    footnoted: dict[str, list[int]] = field(default_factory=dict)
+    closing: tuple[headings.Heading, str] | None = None
+
+    def finish(self, row: int, text: str, draft: Draft) -> None:
+        """Enter the positions of one draft, or that its place is not fitted."""
+        if draft.not_fitted:
+            names = ", ".join(draft.refs) or "this place"
+            self.ledger.passed(row, "not-fitted", f"{names}: not fitted, no position", text)
+            return
+        if draft.dittos or draft.like:
+            self._fill(draft)
+        self.by_ref.update((ref.upper(), draft) for ref in draft.refs)
+        check_draft(draft)
+        source = self.ledger.source(row)
+        first = len(self.ledger.positions)
+        self.ledger.built(row, build(draft, self.stack.context(), source, text))
+        for mark in draft.marks:
+            self.footnoted.setdefault(mark, []).extend(range(first, len(self.ledger.positions)))
+        self.closing = None
+        self.last = draft
+
+    def _fill(self, draft: Draft) -> None:
+        """Fill in for ditto marks what the record above says and this one doesn't."""
+        above = self.by_ref.get(draft.like.upper()) if draft.like else self.last
+        if above is None:
+            draft.doubt("ditto-unclear", f"{draft.like or 'the line above'} is not known")
+            return
+        if not draft.has_value:
+            draft.caps, draft.sections = list(above.caps), above.sections
+        for name in ("volts", "temps", "kinds", "mounts", "sizes", "safety"):
+            if not getattr(draft, name):
+                setattr(draft, name, list(getattr(above, name)))
+
+    def lay_on(self, bearers: list[int], text: str) -> None:
+        """Lay a footnote on the positions (by their index in the ledger) that bear its mark."""
+        judged = headings.judge(headings.marked(text.strip(" =:-")))
+        for index in bearers:
+            position: Position = self.ledger.positions[index]
+            sets = judged.heading.sets if judged.heading is not None and not judged.heading.sets.board else None
+            self.ledger.positions[index] = replace(
+                position,
+                note="; ".join(part for part in (position.note, text) if part),
+                kind=sets.kind if sets and sets.kind else position.kind,
+                mount=sets.mount if sets and sets.mount else position.mount,
+                temp_C=sets.temp_C if sets and sets.temp_C else position.temp_C,
+            )
+
+    def close_all(self) -> None:
+        """Lay a last line that speaks of all (``all caps 105 °C``) on the positions above it."""
+        if self.closing is None or not _ALL.search(self.closing[1]):
+            return
+        sets = self.closing[0].sets
+        for index, position in enumerate(self.ledger.positions):
+            if sets.kind is not None and position.kind not in {sets.kind, Kind.UNKNOWN}:
+                continue
+            self.ledger.positions[index] = replace(
+                position,
+                temp_C=position.temp_C if position.temp_C is not None else sets.temp_C,
+                mount=position.mount or sets.mount,
+            )
+
+
+_ALL: Final = re.compile(r"\b(?:all|alle[ns]?|tous|toutes|tutti|todos|everything)\b", re.IGNORECASE)

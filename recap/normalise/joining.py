@@ -1,0 +1,162 @@
+"""Records that run over several lines: designators that wait for their value, a value for its designators.
+
+Also lists that stand upright, a line for each field.
+"""
+
+from __future__ import annotations
+
+import copy
+import re
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from recap.normalise.fields import PLAIN_MARKS, Draft, take
+from recap.normalise.tokens import Sort, tokenise
+
+if TYPE_CHECKING:
+    from recap.normalise.finishing import Finisher
+    from recap.normalise.records import Line
+
+_CONTINUES: Final = re.compile(r"[,;/&+-]\s*$")
+ATTRIBUTES: Final = frozenset((Sort.VOLTS, Sort.TEMP, Sort.SIZE, Sort.KIND, Sort.MOUNT, Sort.SAFETY))
+
+
+@dataclass(slots=True)
+class Pending:
+    """Designators still without a value, or a value still without designators, and their rows."""
+
+    draft: Draft
+    rows: list[int]
+    text: str
+    continues: bool = False
+
+
+@dataclass(slots=True)
+class Joiner:
+    """Holds back what may go on in the next line, and hands records on when they are whole."""
+
+    finisher: Finisher
+    last_continues: bool = False
+    value_first: bool = False
+    refs_waiting: Pending | None = None
+    value_waiting: Pending | None = None
+    upright: Pending | None = None
+
+    def record(self, row: int, text: str, line: Line, *, indented: bool) -> None:
+        """Take the records of one line: finish them, or hold back what a later line completes."""
+        if len(line.drafts) == 1 and self._waits(row, text, line, indented=indented):
+            return
+        drafts = self._joined(line)
+        self.flush()
+        for draft in drafts:
+            self._finish(row, text, draft)
+        self.last_continues = bool(_CONTINUES.search(text))
+        self.value_first = line.has_refs and line.has_values and not line.refs_first
+
+    def _waits(self, row: int, text: str, line: Line, *, indented: bool) -> bool:
+        """Keep designators without a value, or a value without designators, for the line they belong to."""
+        draft = line.drafts[0]
+        lone_refs = (
+            draft.refs
+            and not draft.has_value
+            and not (draft.like or draft.dittos or draft.not_fitted or draft.volts or draft.words)
+        )
+        if lone_refs:
+            return self._lone_refs(row, text, draft, indented=indented)
+        if draft.has_value and not draft.refs and not draft.counts:
+            if self.refs_waiting is not None and not self.refs_waiting.continues:
+                waiting, self.refs_waiting = self.refs_waiting, None
+                draft.refs = waiting.draft.refs
+                draft.marks = [*waiting.draft.marks, *draft.marks]
+                draft.counts = [*waiting.draft.counts, *draft.counts]
+                self.finisher.ledger.with_row([row])
+                self.upright = Pending(draft, waiting.rows, f"{waiting.text} / {text}")
+                return True
+            self.flush()
+            self.value_waiting = Pending(draft, [row], text)
+            return True
+        return False
+
+    def _lone_refs(self, row: int, text: str, draft: Draft, *, indented: bool) -> bool:
+        continues = bool(_CONTINUES.search(text))
+        last = self.finisher.last
+        above = self.value_waiting
+        self._end_upright()
+        if above is not None:
+            self.finisher.ledger.with_row(above.rows)
+            self._finish(row, f"{above.text} / {text}", _with_refs(above.draft, draft))
+            above.rows = []
+            return True
+        if last is not None and last.refs and (self.last_continues or self.value_first):
+            joined = _with_refs(last, draft)
+            if not (self.last_continues or indented):
+                joined.doubt("line-continued", "designators alone, read as belonging to the value above")
+            value_first = self.value_first
+            self._finish(row, text, joined)
+            self.last_continues, self.value_first = continues, value_first
+            return True
+        if self.refs_waiting is not None and self.refs_waiting.continues:
+            self.refs_waiting.draft.refs.extend(draft.refs)
+            self.refs_waiting.rows.append(row)
+            self.refs_waiting.text += f" {text}"
+            self.refs_waiting.continues = continues
+            return True
+        self.flush()
+        self.refs_waiting = Pending(draft, [row], text, continues)
+        return True
+
+    def _joined(self, line: Line) -> list[Draft]:
+        """Put designators that wait with a comma in front of this line's."""
+        waiting = self.refs_waiting
+        if waiting is not None and waiting.continues and line.drafts and line.drafts[0].refs:
+            line.drafts[0].refs[:0] = waiting.draft.refs
+            self.finisher.ledger.with_row(waiting.rows)
+            self.refs_waiting = None
+        return line.drafts
+
+    def _end_upright(self) -> None:
+        if self.upright is not None:
+            waiting, self.upright = self.upright, None
+            self._finish(waiting.rows[0], waiting.text, waiting.draft)
+
+    def extends_upright(self, row: int, text: str) -> bool:
+        """Take a line of plain attributes into the record whose fields stand on lines of their own."""
+        if self.upright is None:
+            return False
+        tokens = tokenise(text, refs_seen=True)
+        if not all(token.sort in ATTRIBUTES or token.text in PLAIN_MARKS for token in tokens) or text.endswith(":"):
+            return False
+        take(self.upright.draft, tokens)
+        self.upright.text += f" / {text}"
+        self.finisher.ledger.with_row([row])
+        return True
+
+    def flush(self) -> None:
+        """Finish what waits: designators without a value are doubted, a value without designators is one piece."""
+        self._end_upright()
+        if self.refs_waiting is not None:
+            waiting, self.refs_waiting = self.refs_waiting, None
+            self._finish(waiting.rows[0], waiting.text, waiting.draft)
+            self.finisher.ledger.with_row(waiting.rows)
+        if self.value_waiting is not None:
+            waiting, self.value_waiting = self.value_waiting, None
+            if waiting.rows:
+                self._finish(waiting.rows[0], waiting.text, waiting.draft)
+
+    def _finish(self, row: int, text: str, draft: Draft) -> None:
+        self.finisher.finish(row, text, draft)
+        self.last_continues = self.value_first = False
+
+
+def _with_refs(above: Draft, draft: Draft) -> Draft:
+    joined = copy.deepcopy(above)
+    for name in ("kinds", "mounts", "temps", "sizes", "safety"):
+        if getattr(draft, name):
+            setattr(joined, name, list(getattr(draft, name)))
+    joined.notes = [*joined.notes, *draft.notes]
+    joined.refs, joined.marks, joined.counts = draft.refs, draft.marks, draft.counts
+    joined.doubts = {
+        code: said for code, said in joined.doubts.items() if not code.startswith(("ref", "range", "count"))
+    }
+    joined.doubts.update(draft.doubts)
+    return joined

@@ -1,0 +1,186 @@
+"""Tokens that hold a quantity: capacitances, voltages, pairs, sections, temperatures, sizes, ripple, safety classes."""
+
+from __future__ import annotations
+
+import re
+from typing import Final
+
+from recap.normalise import patterns, quantities, sizes, values
+from recap.normalise.token_sorts import Scan, Sort, Token, glued
+
+
+def safety_class(scan: Scan, at: int) -> Token | None:
+    """Read an X or Y class."""
+    match = patterns.SAFETY.match(scan.text, at)
+    if match is None or (
+        scan.at_start
+        and not scan.refs_seen
+        and not re.match(r"\s*(?:\d|class|cap|film)", scan.text[match.end() :], re.IGNORECASE)
+    ):
+        return None
+    if re.match(r"\s?\d[\d.]*\s?MHz", scan.text[match.end() :]):
+        return None
+    return Token(Sort.SAFETY, match[0], at, match.end(), match["safety"].upper())
+
+
+def temperature(scan: Scan, at: int) -> Token | None:
+    """Read a rated temperature; of a range its upper end."""
+    match = patterns.TEMPERATURE.match(scan.text, at)
+    if match is None or (at and (scan.text[at - 1].isalnum() or scan.text[at - 1] in ".,")):
+        return None
+    number = int(next(g for g in (match["top"], match["deg"], match["plain"], match["tee"]) if g))
+    if number not in patterns.RATED_TEMPERATURES and (match["plain"] or match["top"]):
+        return None
+    if match["top"] and "C" not in match[0].upper() and "°" not in match[0]:
+        return None
+    doubts = () if number in patterns.RATED_TEMPERATURES else ("temp-unusual",)
+    return Token(Sort.TEMP, match[0], at, match.end(), number, doubts)
+
+
+def size(scan: Scan, at: int) -> Token | None:
+    """Read diameter, height, pitch, or several of them."""
+    found = sizes.find(scan.text, at)
+    if found is None or (at and scan.text[at - 1] in ".,"):
+        return None
+    size, end = found
+    if scan.refs_seen and not scan.cap_seen and _POINT_CODE.fullmatch(scan.text, at, end):
+        return None  # R47 between a designator and its voltage is 0.47 µF; behind a value it is a lead pitch
+    return Token(Sort.SIZE, scan.text[at:end], at, end, size, size.doubts)
+
+
+_POINT_CODE: Final = re.compile(r"R\d{1,3}")
+
+
+def pair(scan: Scan, at: int) -> Token | None:
+    """Read ``100/16`` and its like: a capacitance and a voltage."""
+    match = patterns.PAIR.match(scan.text, at)
+    if match is None or glued(scan, at):
+        return None
+    if re.match(r"\s?/\s?\d", scan.text[match.end() :]) and values.sections(_run(scan.text, at)):
+        return None
+    found = values.capacitance_and_voltage(match[0])
+    if found is None:
+        return None
+    return Token(Sort.PAIR, match[0], at, match.end(), found)
+
+
+def _run(text: str, at: int) -> str:
+    match = patterns.SECTIONS.match(text, at)
+    return "" if match is None else match[0]
+
+
+def sections(scan: Scan, at: int) -> Token | None:
+    """Read the sections of one can."""
+    match = patterns.SECTIONS.match(scan.text, at)
+    if match is None or glued(scan, at):
+        return None
+    found = values.sections(match[0])
+    return None if found is None else Token(Sort.SECTIONS, match[0], at, match.end(), found)
+
+
+def capacitance(scan: Scan, at: int) -> Token | None:
+    """Read one capacitance, well written or as scanners and old lists have it."""
+    if glued(scan, at):
+        return None
+    for read in (_written, _milli, _letters_for_digits, _odd_unit):
+        found = read(scan, at)
+        if found is not None:
+            return found
+    return None
+
+
+def _written(scan: Scan, at: int) -> Token | None:
+    for pattern in (patterns.CAPACITANCES, patterns.CAPACITANCE, patterns.CAPACITANCE_MISREAD):
+        match = pattern.match(scan.text, at)
+        if match is None:
+            continue
+        text = _without_count(match[0])
+        if text.upper().startswith("R") and not (scan.refs_seen or scan.cap_seen):
+            return None
+        reading = values.capacitance(text)
+        if reading is not None:
+            offset = match[0].rfind(text)
+            return Token(Sort.CAP, text, at + max(offset, 0), match.end(), reading, reading.doubts)
+    return None
+
+
+def _milli(scan: Scan, at: int) -> Token | None:
+    """Read ``100m`` behind a designator, which has two meanings."""
+    match = patterns.MILLI_OR_MICRO.match(scan.text, at) if scan.refs_seen and not scan.cap_seen else None
+    return None if match is None else _doubted(match, match[0])
+
+
+def _letters_for_digits(scan: Scan, at: int) -> Token | None:
+    match = patterns.LETTERS_ONLY.match(scan.text, at)
+    return None if match is None else _doubted(match, match["digits"].translate(_MISREAD) + match["unit"], "ocr-digit")
+
+
+def _odd_unit(scan: Scan, at: int) -> Token | None:
+    match = patterns.ODD_UNIT.match(scan.text, at)
+    return None if match is None else _doubted(match, f"{match['number']}µF", "unit-misread")
+
+
+def _doubted(match: re.Match[str], text: str, *doubts: str) -> Token | None:
+    reading = values.capacitance(text)
+    if reading is None:
+        return None
+    return Token(Sort.CAP, match[0], match.start(), match.end(), reading, (*reading.doubts, *doubts))
+
+
+_MISREAD: Final = str.maketrans("OolI|SBZ", "00111582")
+
+
+def _without_count(text: str) -> str:
+    """Drop a number in front of a value where together they make no sense as thousands (``16 470uF``)."""
+    match = re.match(r"(\d{1,3}) (\d{3}.*)", text)
+    if match is None:
+        return text
+    whole, alone = values.capacitance(text), values.capacitance(match[2])
+    unlikely = whole is None or {"no-preferred-value", "looks-measured"} & set(whole.doubts)
+    return match[2] if unlikely and (whole is None or (alone is not None and not alone.doubts)) else text
+
+
+def volts_list(scan: Scan, at: int) -> Token | None:
+    """Read the voltages of a can's sections (``450/450/25 V``)."""
+    match = None if glued(scan, at) else patterns.VOLTAGE_LIST.match(scan.text, at)
+    reading = values.voltage(match[0]) if match else None
+    if match is None or reading is None:
+        return None
+    return Token(Sort.VOLTS, match[0], at, match.end(), reading, reading.doubts)
+
+
+def volts(scan: Scan, at: int) -> Token | None:
+    """Read one voltage, or several between which the list leaves a choice."""
+    if glued(scan, at):
+        return None
+    for pattern in (patterns.VOLTAGES, patterns.VOLTAGE, patterns.VOLTAGE_MISREAD):
+        match = pattern.match(scan.text, at)
+        reading = values.voltage(match[0]) if match else None
+        if match is not None and reading is not None:
+            return Token(Sort.VOLTS, match[0], at, match.end(), reading, reading.doubts)
+    torn = patterns.VOLTAGE_TORN.match(scan.text, at)
+    reading = values.voltage(torn["a"] + torn["b"], bare=True) if torn else None
+    if torn is not None and reading is not None:
+        return Token(Sort.VOLTS, torn[0], at, torn.end(), reading, (*reading.doubts, "ocr-digit"))
+    front = patterns.VOLTAGE_FRONT.match(scan.text, at)
+    reading = values.voltage(front["number"], bare=True) if front else None
+    if front is None or reading is None:
+        return None
+    return Token(Sort.VOLTS, front[0], at, front.end(), reading, reading.doubts)
+
+
+def ripple(scan: Scan, at: int) -> Token | None:
+    """Read a ripple current in mA."""
+    match = patterns.RIPPLE.match(scan.text, at)
+    found = quantities.current_mA(f"{match['number']} {match['unit']}") if match else None
+    if match is None or found is None or found.value is None:
+        return None
+    return Token(Sort.RIPPLE, match[0], at, match.end(), found.value)
+
+
+def number(scan: Scan, at: int) -> Token | None:
+    """Read a number that nothing else has claimed."""
+    match = patterns.PLAIN_NUMBER.match(scan.text, at)
+    if match is None or glued(scan, at):
+        return None
+    return Token(Sort.NUMBER, match[0], at, match.end(), match[0])

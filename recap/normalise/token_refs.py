@@ -1,0 +1,117 @@
+"""Tokens that say which and how many: designators of capacitors and of other parts, counts in front and behind."""
+
+from __future__ import annotations
+
+import re
+from typing import Final
+
+from recap.normalise import designators, patterns, values
+from recap.normalise.style import SMALLEST_NUMBERED
+from recap.normalise.token_sorts import Scan, Sort, Token
+
+
+def refs(scan: Scan, at: int) -> Token | None:
+    """Read designators of capacitors, as many as are written as one group."""
+    letter = scan.text[at]
+    if not letter.isalnum() or (at and (scan.text[at - 1].isalnum() or scan.text[at - 1] == "_")):
+        return None
+    group = designators.find_group(scan.text, at, strict=scan.strict)
+    if group is None and scan.at_start and _VALUE_BEHIND.search(scan.text, at):
+        group = designators.find_group(scan.text, at, any_prefix=True) if _LIKE_A_REF.match(scan.text, at) else None
+    if group is None:
+        return None
+    return Token(Sort.REFS, scan.text[at : group.end], at, group.end, group, group.doubts)
+
+
+_LIKE_A_REF: Final = re.compile(r"[A-Za-z]{0,2}C[A-Za-z]{0,2}-?\d", re.IGNORECASE)
+
+
+_VALUE_BEHIND: Final = re.compile(r"[\s:=(-]\d[\d.,]*\s?(?:[uµnp]F?|mfd|mf)(?![A-Za-z])|\s\d[\d.,]*/\d", re.IGNORECASE)
+"""A capacitance further on: then unknown letters with a number at the line's start are a designator."""
+
+
+def other_ref(scan: Scan, at: int) -> Token | None:
+    """Read a designator of another part: at the line's start, or where no capacitor has been named yet."""
+    if scan.cap_seen or (scan.refs_seen and not _after_separator(scan.text, at)):
+        return None
+    match = _OTHER.match(scan.text, at)
+    if match is None or not designators.is_other_part(match["first"]):
+        return None
+    return Token(Sort.OTHER_REF, match[0], at, match.end())
+
+
+def _after_separator(text: str, at: int) -> bool:
+    return text[:at].rstrip()[-1:] in {",", ";", "/", "+", "&", "|"}
+
+
+_OTHER: Final = re.compile(
+    r"(?<![A-Za-z0-9])(?P<first>[A-Za-z]{1,3}-?\d{1,4}[A-Za-z]?)(?![A-Za-z0-9]|[.,]\d|\s?(?:mm|[µu]F|nF|pF))(?:(?:\s?[,/&+-]\s?|\s)(?:[A-Za-z]{1,3})?\d{1,4}[A-Za-z]?(?![\w.,%Ω]))*"
+)
+
+
+def count_front(scan: Scan, at: int) -> Token | None:
+    """Read ``2x`` in front of a value; between two lengths the x is a times sign."""
+    if scan.at_start and not scan.refs_seen and (lead := _leading_number(scan, at)) is not None:
+        return lead
+    match = patterns.COUNT_FRONT.match(scan.text, at)
+    if match is None or (at and (scan.text[at - 1].isalnum() or scan.text[at - 1] in ".,")):
+        return None
+    behind = scan.text[match.end() :]
+    if match["tight"] or re.match(r"[\d.,]", behind):
+        value = (
+            patterns.CAPACITANCE.match(behind)
+            or patterns.PAIR.match(behind)
+            or patterns.CAPACITANCE_MISREAD.match(behind)
+        )
+        if value is None:
+            return None
+    number = int(match["count"] or match["tight"])
+    return Token(Sort.COUNT, match[0], at, match.end(), number) if number else None
+
+
+def _leading_number(scan: Scan, at: int) -> Token | None:
+    """Read a number at the start of a line as what it is in this list: its own number, a designator, a count."""
+    number = re.compile(r"(?P<n>\d{1,4})(?:\s+[-:]?\s*|\s*[-:]\s+)(?=\S)").match(scan.text, at)
+    if number is None:
+        return None
+    if scan.style.ordinals_lead:
+        return Token(Sort.MARK, number[0], at, number.end(), "#")
+    if scan.style.numbers_are_refs and int(number["n"]) >= SMALLEST_NUMBERED:
+        group = designators.RefGroup((number["n"],), at, at + len(number["n"]))
+        return Token(Sort.REFS, number["n"], at, at + len(number["n"]), group)
+    return _leading_count(scan, at)
+
+
+def _leading_count(scan: Scan, at: int) -> Token | None:
+    """Read ``2 470uF`` or ``2 - 470uF`` at the start of a line, unless both numbers make one (``2 200uF``)."""
+    match = patterns.COUNT_LEADING.match(scan.text, at)
+    if match is None:
+        return None
+    behind = scan.text[match.end() :]
+    value = patterns.CAPACITANCE.match(behind) or patterns.PAIR.match(behind)
+    alone = values.capacitance(value[0]) if value else None
+    if value is None or (alone is None and patterns.PAIR.match(behind) is None):
+        return None
+    if not match["dash"] and not scan.style.counts_lead and re.match(r"\d{3}(?!\d)", behind):
+        whole = values.capacitance(match["count"] + " " + value[0])
+        if whole is not None and "no-preferred-value" not in whole.doubts and "looks-measured" not in whole.doubts:
+            return None
+    return Token(Sort.COUNT, match[0], at, match.end(), int(match["count"]))
+
+
+def count_behind(scan: Scan, at: int) -> Token | None:
+    """Read ``x2``, ``(2)`` behind a value."""
+    match = patterns.COUNT_BEHIND.match(scan.text, at)
+    if match is None:
+        return None
+    number = int(match["count"] or match["bracketed"] or match["trail"])
+    return Token(Sort.COUNT, match[0], at, match.end(), number) if number else None
+
+
+def count_word(scan: Scan, at: int) -> Token | None:
+    """Read ``3 pcs``, ``qty 3``."""
+    match = patterns.COUNT_WORD.match(scan.text, at)
+    if match is None or (at and (scan.text[at - 1].isalnum() or scan.text[at - 1] in ".,")):
+        return None
+    number = int(match["count"] or match["behind"])
+    return Token(Sort.COUNT, match[0], at, match.end(), number) if number else None

@@ -1,0 +1,86 @@
+"""Tokens of words: phrases that state kind, mount or role, part numbers, and words that say nothing by themselves."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING, Any, Final
+
+from recap.normalise import patterns, sizes, words
+from recap.normalise.clean import fold
+from recap.normalise.token_sorts import Scan, Sort, Token
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+
+
+def _index(table: Iterable[str]) -> dict[str, list[str]]:
+    """Group phrases by their first word, longest first."""
+    found: dict[str, list[str]] = {}
+    for phrase in table:
+        folded = fold(phrase)
+        found.setdefault(_head(folded), []).append(folded)
+    return {head: sorted(set(phrases), key=len, reverse=True) for head, phrases in found.items()}
+
+
+def _head(text: str) -> str:
+    match = re.match(r"[^\W_]+|.", text)
+    return match[0] if match else ""
+
+
+_PHRASES: Final[Mapping[str, tuple[Sort, Any]]] = {
+    **{fold(phrase): (Sort.ROLE, role) for phrase, role in words.ROLE_WORDS.items()},
+    **{fold(phrase): (Sort.MOUNT, mount) for phrase, mount in words.MOUNT_WORDS.items()},
+    **{fold(phrase): (Sort.KIND, kind) for phrase, kind in words.KIND_WORDS.items()},
+    **{fold(phrase): (Sort.NOT_FITTED, None) for phrase in words.NOT_FITTED},
+}
+
+
+_HEADS: Final = _index(_PHRASES)
+
+
+_ALONE: Final = frozenset(fold(word) for word in words.ALONE)
+
+
+def _word_follows(text: str, at: int) -> bool:
+    """Tell whether a further word stands there that is neither a size's name nor one of these phrases."""
+    match = re.compile(r"\s+(?=(?P<word>[^\W\d_]{4,}))").match(text, at)
+    if match is None or sizes.find(text, match.end()) is not None:
+        return False
+    return fold(match["word"]) not in _PHRASES and fold(match["word"]) not in words.NEUTRAL
+
+
+def phrases(scan: Scan, at: int) -> list[Token] | None:
+    """Read the longest phrase that states something; ``rollelko`` states two things."""
+    if at and scan.text[at - 1].isalnum() and at != scan.last_end:
+        return None
+    low = fold(scan.text[at : at + 40])
+    for phrase in _HEADS.get(_head(low), ()):
+        if not low.startswith(phrase) or low[len(phrase) : len(phrase) + 1].isalnum():
+            continue
+        end = at + len(phrase)
+        if phrase in _ALONE and _word_follows(scan.text, end):
+            continue
+        text = scan.text[at:end]
+        found = [Token(*_PHRASES[phrase][:1], text, at, end, _PHRASES[phrase][1])]
+        both = words.MOUNT_WORDS.get(phrase)
+        if found[0].sort is Sort.KIND and both is not None:
+            found.append(Token(Sort.MOUNT, text, at, end, both))
+        return found
+    return None
+
+
+def code(scan: Scan, at: int) -> Token | None:
+    """Read a part number or type mark."""
+    match = patterns.CODE.match(scan.text, at)
+    if match is None or (at and scan.text[at - 1].isalnum()):
+        return None
+    return Token(Sort.CODE, match[0], at, match.end())
+
+
+def word(scan: Scan, at: int) -> Token | None:
+    """Read any other word."""
+    match = patterns.WORD.match(scan.text, at)
+    if match is None:
+        return None
+    text = match[0].rstrip(".-")
+    return Token(Sort.WORD, text or match[0], at, at + len(text or match[0]), fold(text or match[0]))
