@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass
 from functools import cached_property
+from threading import Thread
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -16,12 +17,13 @@ import pandas as pd
 import pyarrow as pa
 import pyarrow.compute as pc
 
+from recap.bench.cache import WORTH_KEEPING, Entry, fingerprint, keep, kept
 from recap.bench.columns import read_columns
 from recap.bench.fields import FIELDS, take
 from recap.bench.findings import tell_rows
 from recap.bench.numerals import decimal_mark
 from recap.bench.pricecheck import repeated
-from recap.bench.pricing import read_prices
+from recap.bench.pricing import proven_prices, read_prices
 from recap.diagnostics import Diagnostic, Severity, Source, error, has_errors
 from recap.model import Kind, Mount, Part
 
@@ -31,9 +33,9 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from recap.bench.columns import TextTable
     from recap.bench.fields import Taken
     from recap.bench.pricing import Priced
+    from recap.bench.texts import TextTable
     from recap.model import PriceBreak
 
 NUMERIC = {
@@ -147,11 +149,18 @@ class Catalogue:
         return {number: tuple(found[number]) for number in wanted if number in found}
 
 
-def read_catalogue(path: Path, supplier: str) -> tuple[Catalogue | None, list[Diagnostic]]:
+def read_catalogue(
+    path: Path, supplier: str, cache: Path | None = None
+) -> tuple[Catalogue | None, list[Diagnostic]]:
     """Return the catalogue in ``path`` as ``supplier``'s, or None and the errors that make it useless.
 
-    Rows without a price can't be bought and are left out with a warning.
+    Rows without a price can't be bought and are left out with a warning. ``cache`` is a folder in
+    which large catalogues are kept as read (:mod:`recap.bench.cache`).
     """
+    digest = _digest(path) if cache is not None else None
+    entry = kept(cache, path, digest) if cache is not None and digest is not None else None
+    if entry is not None:
+        return _from_entry(entry, supplier), list(entry.told)
     table, told = read_columns(path)
     if table is None:
         return None, told
@@ -160,18 +169,39 @@ def read_catalogue(path: Path, supplier: str) -> tuple[Catalogue | None, list[Di
         return None, [*told, error("file-empty", f"{path.name} has headers but no rows", place, "fill or delete it")]
     table, said = _with_prices(table)
     told += said
-    catalogue, said = catalogue_of(table, supplier)
+    catalogue, said = _checked(table, supplier)
     told += said
-    return (None if has_errors(told) else catalogue), told
+    if has_errors(told):
+        return None, told
+    if cache is not None and digest is not None:
+        # written while the run goes on; the interpreter waits for it at its end
+        entry = Entry(catalogue.table, catalogue.priced.least, tuple(told))
+        Thread(target=keep, args=(cache, path, digest, entry)).start()
+    return catalogue, told
 
 
-def catalogue_of(table: TextTable, supplier: str) -> tuple[Catalogue, list[Diagnostic]]:
+def _digest(path: Path) -> str | None:
+    """Return the digest of a file worth keeping, None of any other."""
+    try:
+        return fingerprint(path) if path.stat().st_size >= WORTH_KEEPING else None
+    except (OSError, ValueError):
+        return None
+
+
+def _checked(table: TextTable, supplier: str) -> tuple[Catalogue, list[Diagnostic]]:
     """Return the columns of ``table`` understood as parts and prices, and all that is wrong with them."""
     fields, told = read_fields(table)
     priced, said = read_prices(table)
     numbers = part_numbers(table)
     told += said + check_numbers(table, numbers) + _minimum_below(table, fields, priced)
     return Catalogue(supplier, table, fields, priced, numbers), told
+
+
+def _from_entry(entry: Entry, supplier: str) -> Catalogue:
+    """Return a catalogue that was found in order before; nothing is checked again."""
+    fields, _ = read_fields(entry.table)
+    priced = proven_prices(entry.table, entry.least)
+    return Catalogue(supplier, entry.table, fields, priced, part_numbers(entry.table))
 
 
 def part_numbers(table: TextTable) -> pa.Array:

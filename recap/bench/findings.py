@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-    from recap.bench.columns import TextTable
+    from recap.bench.texts import TextTable
 
 SHOWN = 50
 """So many alike findings of one catalogue are told one by one."""

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
+from recap.bench.cache import FOLDER as CACHE
 from recap.bench.catalogues import read_catalogue
 from recap.bench.ladders import currency_fits
 from recap.bench.onhand import read_drawer, read_extras
@@ -65,7 +66,8 @@ def load_bench(folder: Path) -> tuple[Bench, list[Diagnostic]]:
     elif not has_errors(said):
         message = "there is no sets.csv: no set is on the bench"
         told.append(error("file-missing", message, Source(str(folder / "sets.csv")), "recap new DIR shows one"))
-    catalogues, suppliers, said = _catalogues(Path(os.path.normpath(folder / settings.catalogs)), settings)
+    home = Path(os.path.normpath(folder / settings.catalogs))
+    catalogues, suppliers, said = _catalogues(home, settings, folder / CACHE)
     told += said
     drawer, said = _optional(folder, "drawer", read_drawer)
     told += said
@@ -137,7 +139,7 @@ def _caplists(folder: Path) -> tuple[dict[str, CapList], frozenset[str], list[Di
 
 
 def _catalogues(
-    folder: Path, settings: Settings
+    folder: Path, settings: Settings, cache: Path
 ) -> tuple[dict[str, Catalogue], dict[str, SupplierTerms], list[Diagnostic]]:
     if not folder.is_dir():
         message = f"there is no folder {folder} for the catalogues"
@@ -160,7 +162,7 @@ def _catalogues(
         told += _about_terms(name, path, terms, terms_path)
         if name.casefold() == DRAWER:
             continue
-        catalogue, said = read_catalogue(path, name)
+        catalogue, said = read_catalogue(path, name, cache)
         told += said
         if catalogue is not None:
             catalogues[name] = catalogue

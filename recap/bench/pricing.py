@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -68,6 +68,14 @@ def read_prices(table: TextTable) -> tuple[Priced, list[Diagnostic]]:
     if "prices" in table.columns:
         return _from_ladders(table, table.columns["prices"])
     return _from_columns(table)
+
+
+def proven_prices(table: TextTable, least: NDArray[np.int64]) -> Priced:
+    """Return the prices of a table that :func:`read_prices` has found in order before."""
+    if "prices" not in table.columns:
+        return replace(read_prices(table)[0], least=least)
+    column = table.columns["prices"]
+    return Priced(least, decimal_mark(column.texts[:ENOUGH].to_pylist()), column)
 
 
 def _from_ladders(table: TextTable, column: TextColumn) -> tuple[Priced, list[Diagnostic]]:

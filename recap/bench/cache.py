@@ -1,0 +1,178 @@
+"""Large catalogues kept as read, beside the bench, so that the next run need not read them again.
+
+An entry is found only by the digest of the file's whole content and of the code that read it: a
+changed file or a changed program finds nothing, so nothing stale can come out. Entries hold the
+columns of text, the checks' results and what was told; numbers are read from the texts each time.
+Deleting the folder costs only time; where it can't be written nothing is kept.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import hashlib
+import json
+import mmap
+import os
+import tempfile
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import pyarrow as pa
+
+from recap.bench.texts import TextColumn, TextTable
+from recap.diagnostics import Diagnostic, Severity, Source
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+FOLDER = ".recap-cache"
+WORTH_KEEPING = 2 * 2**20
+"""Smaller files are read faster than they are looked up."""
+BLOCK = 2**24
+READERS = ("read", "normalise", "bench")
+"""Packages whose code decides what an entry holds."""
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A catalogue as read and found in order: its table, each row's first quantity, what was told."""
+
+    table: TextTable
+    least: NDArray[np.int64]
+    told: tuple[Diagnostic, ...]
+
+
+@lru_cache(maxsize=1)
+def _code_digest() -> bytes:
+    whole = hashlib.sha256()
+    package = Path(__file__).parent.parent
+    for name in READERS:
+        for path in sorted((package / name).glob("*.py")):
+            whole.update(path.read_bytes())
+    return whole.digest()
+
+
+def fingerprint(path: Path) -> str:
+    """Return a digest of the file's content, block by block on all cores, and of the code that reads it.
+
+    Raises OSError where the file can't be read.
+    """
+    size = path.stat().st_size
+    with path.open("rb") as file, mmap.mmap(file.fileno(), 0, access=mmap.ACCESS_READ) as content:
+        whole = memoryview(content)
+        try:
+            blocks = [whole[start : start + BLOCK] for start in range(0, size, BLOCK)]
+            with ThreadPoolExecutor(max_workers=min(8, os.cpu_count() or 1)) as pool:
+                digests = list(pool.map(lambda block: hashlib.sha256(block).digest(), blocks))
+            for block in blocks:
+                block.release()
+        finally:
+            whole.release()
+    return hashlib.sha256(b"".join([_code_digest(), size.to_bytes(8), *digests])).hexdigest()
+
+
+def kept(folder: Path, path: Path, digest: str) -> Entry | None:
+    """Return the entry of ``path`` with this digest, None where there is none that can be used."""
+    entry = _entry(folder, path, digest)
+    try:
+        with pa.memory_map(str(entry)) as source:
+            batch = pa.ipc.open_file(source).get_batch(0)
+        about = json.loads(batch.schema.metadata[b"recap"])
+        if about["digest"] != digest:
+            return None
+        return _unpacked(batch, about, str(path))
+    except (OSError, pa.ArrowException, KeyError, ValueError, TypeError, IndexError):
+        return None
+
+
+def keep(folder: Path, path: Path, digest: str, entry: Entry) -> None:
+    """Store an entry and take away older ones of the same file; does nothing where the folder can't be written."""
+    with contextlib.suppress(OSError, pa.ArrowException):
+        folder.mkdir(exist_ok=True)
+        (folder / ".gitignore").write_text("*\n", encoding="utf-8")
+        target = _entry(folder, path, digest)
+        handle, temporary = tempfile.mkstemp(dir=folder, prefix=".", suffix=".part")
+        os.close(handle)
+        try:
+            _write(Path(temporary), entry, digest)
+            Path(temporary).replace(target)
+        finally:
+            Path(temporary).unlink(missing_ok=True)
+        for other in folder.glob(f"{_stem(path)}.*.arrow"):
+            if other != target:
+                other.unlink(missing_ok=True)
+
+
+def _entry(folder: Path, path: Path, digest: str) -> Path:
+    return folder / f"{_stem(path)}.{digest[:32]}.arrow"
+
+
+def _stem(path: Path) -> str:
+    """Return a name for the file's entries that no pattern of names takes for a wildcard."""
+    return hashlib.sha256(path.name.encode()).hexdigest()[:16]
+
+
+def _write(target: Path, entry: Entry, digest: str) -> None:
+    arrays: list[pa.Array] = []
+    columns = [_described(name, column, arrays) for name, column in entry.table.columns.items()]
+    breaks = [_described(quantity, column, arrays) for quantity, column in entry.table.breaks]
+    arrays += [pa.array(entry.table.rows), pa.array(entry.least)]
+    about = {
+        "digest": digest,
+        "file": entry.table.file,
+        "columns": columns,
+        "breaks": breaks,
+        "sheets": entry.table.sheets,
+        "told": [_flat(diagnostic) for diagnostic in entry.told],
+    }
+    names = [str(i) for i in range(len(arrays))]
+    schema = pa.schema(
+        [pa.field(name, array.type) for name, array in zip(names, arrays, strict=True)],
+        metadata={"recap": json.dumps(about)},
+    )
+    batch = pa.record_batch(arrays, schema=schema)
+    with target.open("wb") as file:
+        with pa.ipc.new_file(file, schema) as writer:
+            writer.write_batch(batch)
+        file.flush()
+        os.fsync(file.fileno())
+
+
+def _described(name: object, column: TextColumn, arrays: list[pa.Array]) -> list[object]:
+    if column.codes is None:
+        arrays.append(column.texts)
+    else:
+        arrays.append(pa.DictionaryArray.from_arrays(pa.array(column.codes), column.texts))
+    return [name, column.header, column.unit]
+
+
+def _unpacked(batch: pa.RecordBatch, about: dict[str, Any], file: str) -> Entry:
+    arrays = iter(batch.columns)
+    columns = {name: _column(next(arrays), header, unit) for name, header, unit in about["columns"]}
+    breaks = tuple((int(name), _column(next(arrays), header, unit)) for name, header, unit in about["breaks"])
+    rows, least = next(arrays).to_numpy(), next(arrays).to_numpy()
+    sheets = tuple((int(start), name) for start, name in about["sheets"])
+    table = TextTable(file, columns, breaks, rows, sheets)
+    return Entry(table, least, tuple(_told(flat, about["file"], file) for flat in about["told"]))
+
+
+def _column(array: pa.Array, header: str, unit: str | None) -> TextColumn:
+    if isinstance(array, pa.DictionaryArray):
+        return TextColumn(header, unit, array.dictionary, array.indices.to_numpy())
+    return TextColumn(header, unit, array)
+
+
+def _flat(one: Diagnostic) -> list[object]:
+    place = one.source
+    return [one.severity, one.code, one.message, place.file, place.sheet, place.row, place.column, one.hint, one.found]
+
+
+def _told(flat: list[Any], before: str, now: str) -> Diagnostic:
+    """Rebuild a diagnostic; a copy of the file read elsewhere is told of under its own name."""
+    severity, code, message, file, sheet, row, column, hint, found = flat
+    told = Diagnostic(Severity(severity), code, message, Source(file, sheet, row, column), hint, found)
+    return replace(told, source=replace(told.source, file=now)) if file == before else told

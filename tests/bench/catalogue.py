@@ -1,0 +1,121 @@
+"""How long a whole order takes on a large catalogue, against pandas reading the same files.
+
+    python tests/bench/catalogue.py --rows 1000000 --groups 300 --suppliers 12
+
+Makes an invented bench in a temporary folder, times ``pandas.read_csv`` of its catalogues, then
+``recap order`` as a person calls it: first with nothing kept from before, then again. Prints
+seconds, ratios and the most memory used; with ``--grow`` for several numbers of rows.
+"""
+
+from __future__ import annotations
+
+import argparse
+import random
+import resource
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+import pandas as pd
+
+VALUES = [f"{m * 10**e:g}" for e in range(-1, 4) for m in (1, 1.5, 2.2, 3.3, 4.7, 6.8)]
+VOLTS = ["6.3", "10", "16", "25", "35", "50", "63", "100", "160", "200", "250", "350", "400", "450"]
+HEADER = (
+    "part,maker,series,value,tolerance,volts,temp,life,mount,kind,pitch,diameter,height,ripple,impedance,safety,"
+    "minimum,multiple,stock,prices,updated"
+)
+
+
+def row(number: int, chance: random.Random) -> str:
+    """One invented offer."""
+    price = chance.uniform(0.05, 3)
+    ladder = f"1:{price:.3f} 10:{price * 0.8:.3f} 100:{price * 0.6:.3f} 1000:{price * 0.45:.4f}"
+    size = chance.choice(["2,5,11", "2.5,6.3,11", "3.5,8,12", "5,10,16", "5,12.5,20", "7.5,16,25"])
+    return (
+        f"PN-{number:07d},Maker {number % 20},Series {number % 100},"
+        f"{chance.choice(VALUES)},20 %,{chance.choice(VOLTS)},"
+        f"{chance.choice(['85', '105', '125'])},{chance.choice(['1000', '2000', '5000', '10000'])},"
+        f"{chance.choice(['radial', 'radial', 'axial'])},{chance.choice(['electrolytic', 'electrolytic', 'bipolar'])},"
+        f"{size},{chance.randint(50, 3000)},{chance.randint(10, 999) / 1000},,1,{chance.choice([1, 1, 1, 5, 10])},"
+        f"{chance.randint(0, 20000)},{ladder},2025-{chance.randint(1, 12):02d}-{chance.randint(1, 28):02d}\n"
+    )
+
+
+def make(folder: Path, rows: int, groups: int, suppliers: int) -> list[Path]:
+    """Write the bench; returns its catalogues."""
+    chance = random.Random(rows + groups)
+    for name in ("caplists", "catalogs"):
+        (folder / name).mkdir(parents=True)
+    (folder / "bench.toml").write_text('currency = "EUR"\n', encoding="utf-8")
+    pairs = [(value, volts) for value in VALUES for volts in VOLTS]
+    asked = chance.sample(pairs, min(groups, len(pairs)))
+    lines = [f"C{i},{value} µF,{volts},radial,electrolytic\n" for i, (value, volts) in enumerate(asked, start=1)]
+    text = "ref,value,volts,mount,kind\n" + "".join(lines)
+    (folder / "caplists" / "crane.csv").write_text(text, encoding="utf-8")
+    (folder / "sets.csv").write_text("set,chassis,job\nS1,crane,full\nS2,crane,full\n", encoding="utf-8")
+    terms = ["supplier,currency,rate,shipping,minimum\n"]
+    paths = []
+    for one in range(suppliers):
+        terms.append(f"shop{one},EUR,1,0:{4 + one % 5}.90 {60 + 10 * (one % 4)}:0,{10 * (one % 3)}\n")
+        path = folder / "catalogs" / f"shop{one}.csv"
+        with path.open("w", encoding="utf-8") as file:
+            file.write(HEADER + "\n")
+            file.writelines(row(one + suppliers * i, chance) for i in range(rows // suppliers))
+        paths.append(path)
+    (folder / "catalogs" / "suppliers.csv").write_text("".join(terms), encoding="utf-8")
+    return paths
+
+
+def timed_order(folder: Path) -> float:
+    """Seconds that one ``recap order`` takes, start of the interpreter included."""
+    command = [sys.executable, "-m", "recap", "order", str(folder), "--json"]
+    start = time.perf_counter()
+    done = subprocess.run(command, check=False, capture_output=True, text=True)
+    if done.returncode not in {0, 3}:
+        sys.exit(done.stdout[-2000:] + done.stderr[-2000:])
+    return time.perf_counter() - start
+
+
+def timed_pandas(paths: list[Path]) -> float:
+    """Seconds that pandas takes to read the catalogues, the better of two."""
+    found = []
+    for _ in range(2):
+        start = time.perf_counter()
+        for path in paths:
+            pd.read_csv(path)
+        found.append(time.perf_counter() - start)
+    return min(found)
+
+
+def measure(rows: int, groups: int, suppliers: int) -> None:
+    """Print one line of the table."""
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name) / "bench"
+        paths = make(folder, rows, groups, suppliers)
+        plain = timed_pandas(paths)
+        first = timed_order(folder)
+        again = min(timed_order(folder) for _ in range(2))
+    most = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024
+    sys.stdout.write(
+        f"{rows:>9,} rows {groups:>4} groups {suppliers:>3} suppliers   read_csv {plain:6.2f} s   "
+        f"order, first {first:6.2f} s ({first / plain:4.1f}x)   again {again:6.2f} s ({again / plain:4.1f}x)   "
+        f"at most {most:,.0f} MB\n"
+    )
+
+
+def main() -> None:
+    """Read the arguments and measure."""
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("--rows", type=int, default=1_000_000)
+    parser.add_argument("--groups", type=int, default=300)
+    parser.add_argument("--suppliers", type=int, default=12)
+    parser.add_argument("--grow", action="store_true", help="also a tenth and a third of the rows")
+    given = parser.parse_args()
+    for rows in (given.rows // 10, given.rows // 3, given.rows) if given.grow else (given.rows,):
+        measure(rows, given.groups, given.suppliers)
+
+
+if __name__ == "__main__":
+    main()
