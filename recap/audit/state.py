@@ -59,6 +59,15 @@ class Pin:
     y: float
 
 
+@dataclass(frozen=True, slots=True)
+class BoardPhoto:
+    """The photo of a board: its digest in the record, and its shape in pixels."""
+
+    digest: str
+    width: int
+    height: int
+
+
 def live(events: Iterable[Event]) -> tuple[Event, ...]:
     """Return the events that stand: without those taken back and without the taking back."""
     events = tuple(events)
@@ -107,10 +116,12 @@ def pins(events: Iterable[Event]) -> dict[PlaceKey, Pin]:
     return found
 
 
-def photos(events: Iterable[Event]) -> dict[tuple[str, str], str]:
-    """Return the digest of the latest photo of each (set, board)."""
+def photos(events: Iterable[Event]) -> dict[tuple[str, str], BoardPhoto]:
+    """Return the latest photo of each (set, board)."""
     return {
-        (event.set, event.board or ""): str(event.data["photo"])
+        (event.set, event.board or ""): BoardPhoto(
+            str(event.data["photo"]), int(event.data.get("width", 4)), int(event.data.get("height", 3))
+        )
         for event in live(events)
         if event.kind is EventKind.PHOTO and event.set is not None and "photo" in event.data
     }

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from recap.audit.deliveries import plan
 from recap.audit.events import TICKS, Event, EventKind, PlaceKey
 from recap.audit.places import boards_of, places_of
-from recap.audit.state import Pin, Progress, fitted_places, live, photos, pins, place_states, progress
+from recap.audit.state import BoardPhoto, Pin, Progress, fitted_places, live, photos, pins, place_states, progress
 from recap.model import CapList, SetOnBench
 from tests.audit.stories import group, kept, line, order, part, position, tick
 
@@ -57,8 +57,8 @@ def test_a_pin_moves_and_goes() -> None:
 
 
 def test_the_latest_photo_counts() -> None:
-    story = [tick(EventKind.PHOTO, "", photo="a"), tick(EventKind.PHOTO, "", photo="b")]
-    assert photos(story) == {("S1", "AUDIO"): "b"}
+    story = [tick(EventKind.PHOTO, "", photo=name, width=40, height=30) for name in ("a", "b")]
+    assert photos(story) == {("S1", "AUDIO"): BoardPhoto("b", 40, 30)}
 
 
 def test_a_set_has_the_places_of_its_boards_and_those_that_were_ordered_for() -> None:

@@ -115,6 +115,32 @@ def test_while_the_bench_is_switched_off_ticks_wait_for_it(tmp_path: Path, brows
         second.stop()
 
 
+def test_a_phone_comes_in_by_the_code_and_keeps_its_ticks_when_it_is_shut_out(tmp_path: Path, browser: Browser) -> None:
+    first = Bench(tmp_path, lan=True)
+    board = "/set/glim-1/board/POWER"
+    with device(browser) as phone:
+        page = phone.new_page()
+        page.goto(f"{first.base}{board}")
+        page.get_by_role("link", name="Type the code").click()
+        page.fill("#code", "WRONGWRONG")
+        page.click("button")
+        expect(page.get_by_role("alert")).to_contain_text("not the one in the terminal")
+        page.fill("#code", first.code.lower())
+        page.click("button")
+        expect(page).to_have_url(f"{first.base}{board}")
+        page.wait_for_selector("#link[data-state=online]")
+        first.stop()
+        second = Bench(tmp_path, lan=True, port=first.port)
+        page.click(button(page, "C906", "in"))
+        page.wait_for_selector("#link[data-state=shut]")
+        pressed(page, "C906", "in", "mixed")
+        page.goto(f"{second.base}/enter?code={second.code}&to={board}")
+        page.click("button")
+        pressed(page, "C906", "in", "true")
+        assert second.kinds() == [("in", "C906")]
+        second.stop()
+
+
 def test_two_phones_on_one_set_agree(bench: Bench, browser: Browser) -> None:
     with device(browser) as one, device(browser, DESK) as other:
         left, right = open_board(one, bench), open_board(other, bench)

@@ -174,7 +174,8 @@ async def take_photo(request: Request) -> Response:
         checked = await run_in_threadpool(pictures.checked_photo, content)
     except pictures.PhotoError as fault:
         return JSONResponse({"reason": str(fault)}, 415)
-    event = new_event(EventKind.PHOTO, set=unit.name, board=board.name, data={"photo": checked.digest})
+    data = {"photo": checked.digest, "width": checked.width, "height": checked.height}
+    event = new_event(EventKind.PHOTO, set=unit.name, board=board.name, data=data)
     await run_in_threadpool(shop.record.put_photo, checked)
     await run_in_threadpool(shop.record.append, [event])
     return JSONResponse({"photo": checked.digest})

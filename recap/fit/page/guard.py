@@ -11,10 +11,10 @@ import re
 from dataclasses import dataclass, field
 from http.cookies import CookieError, SimpleCookie
 from typing import TYPE_CHECKING
-from urllib.parse import unquote
+from urllib.parse import quote, unquote
 
 from starlette.datastructures import Headers, MutableHeaders
-from starlette.responses import PlainTextResponse
+from starlette.responses import HTMLResponse, PlainTextResponse, Response
 
 if TYPE_CHECKING:
     from starlette.types import ASGIApp, Message, Receive, Scope, Send
@@ -80,7 +80,7 @@ class Guard:
         target = self.app if refusal is None else refusal
         await target(scope, receive, _adding_headers(send))
 
-    def _refusal(self, scope: Scope) -> PlainTextResponse | None:
+    def _refusal(self, scope: Scope) -> Response | None:
         headers = Headers(scope=scope)
         if headers.get("host", "").lower() not in self.admission.hosts:
             return PlainTextResponse("This server answers under its own address only.", 421)
@@ -91,13 +91,28 @@ class Guard:
             return PlainTextResponse("Too large.", 413)
         gate = self.admission.gate
         if gate is not None and scope["path"] not in OPEN_PATHS and not gate.knows(_session(headers)):
-            return PlainTextResponse("Scan the code in the terminal first.", 401)
+            return _ask_for_code(scope)
         return None
 
     def _is_own_write(self, headers: Headers) -> bool:
         origin = headers.get("origin")
         site = headers.get("sec-fetch-site")
         return origin in self.admission.origins and site in {None, "same-origin"}
+
+
+def _ask_for_code(scope: Scope) -> Response:
+    """Refuse, and show people the way to the door; it leads back to where they wanted to go."""
+    text = "Scan the code in the terminal first."
+    if scope["path"].startswith(("/api/", "/static/", "/photo/")) or scope["method"] not in READS:
+        return PlainTextResponse(text, 401)
+    door = f"/enter?to={quote(scope['raw_path'].decode('ascii', 'replace'), safe='')}"
+    return HTMLResponse(
+        '<!doctype html><html lang="en"><meta charset="utf-8"><meta name="viewport" content="width=device-width">'
+        '<title>Code needed</title><link rel="stylesheet" href="/static/page.css">'
+        f"<main><h1>Code needed</h1><p>{text}</p>"
+        f'<p><a href="{door}">Type the code</a></p></main></html>',
+        401,
+    )
 
 
 def _session(headers: Headers) -> str | None:

@@ -28,7 +28,10 @@ def state_document(unit: Unit, events: Sequence[Event], seq: int) -> dict[str, A
             f"{key.board}\n{key.ref}": _place(states.get(key, PlaceState()), pinned.get(key))
             for key in sorted({*states, *pinned})
         },
-        "photos": {board: digest for (_, board), digest in photos(events).items()},
+        "photos": {
+            board: {"digest": photo.digest, "ratio": photo.width / photo.height}
+            for (_, board), photo in photos(events).items()
+        },
         "progress": {
             board.name: _progress([card.key for card in board.cards if card.on_job], states) for board in unit.boards
         },

@@ -61,7 +61,7 @@ export function tell(link) {
     text = `This device is no longer let in: scan the code in the terminal again.${count ? ` ${many} here until then.` : ""}`;
   } else if (link === "offline") {
     state = "offline";
-    text = count ? `No connection to the bench. ${many} on this device and will be delivered.` : "No connection to the bench.";
+    text = count ? `Offline: ${many} on this device.` : "No connection to the bench.";
   } else if (count > 0) {
     state = "waiting";
     text = `${many} to be recorded …`;

@@ -11,13 +11,16 @@ export function photoOf(set, board, act) {
   let seen = false;
   let at = [0.5, 0.5];
 
-  function draw(digest, now, next) {
+  function draw(shot, now, next) {
     places = now;
-    stage.hidden = !digest;
-    pinning.hidden = !digest;
-    if (digest) {
+    stage.hidden = !shot;
+    pinning.hidden = !shot;
+    if (shot) {
       if (!seen) { seen = true; $("photo").open = true; }
-      const address = `/photo/${digest}.jpg`;
+      const address = `/photo/${shot.digest}.jpg`;
+      // Its place is kept before it is loaded, and pins keep their places on it at any size.
+      stage.style.width = `min(100%, calc(70vh * ${shot.ratio}))`;
+      picture.style.aspectRatio = String(shot.ratio);
       if (picture.getAttribute("src") !== address) picture.src = address;
     }
     const wanted = places.filter((place) => place.pin);
