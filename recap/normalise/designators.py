@@ -178,7 +178,8 @@ def _same_prefix(text: str, at: int, last: Ref) -> tuple[Ref, int] | None:
     if match is None:
         return None
     ref = _ref(match)
-    return (ref, match.end()) if ref.prefix == last.prefix else None
+    spaced = match["gap"].isspace() and bool(last.suffix)  # ``C10A-C 22µ``: the C is a letter behind the dash
+    return (ref, match.end()) if ref.prefix == last.prefix and not spaced else None
 
 
 def _range(text: str, state: _State, *, strict: bool) -> bool:

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 from recap.model import Kind
 from recap.normalise import headings
@@ -74,7 +73,7 @@ class Finisher:
 
     def close_all(self) -> None:
         """Lay a last line that speaks of all (``all caps 105 °C``) on the positions above it."""
-        if self.closing is None or not _ALL.search(self.closing[1]):
+        if self.closing is None or not headings.SPEAKS_OF_ALL.search(self.closing[1]):
             return
         sets = self.closing[0].sets
         for index, position in enumerate(self.ledger.positions):
@@ -85,6 +84,3 @@ class Finisher:
                 temp_C=position.temp_C if position.temp_C is not None else sets.temp_C,
                 mount=position.mount or sets.mount,
             )
-
-
-_ALL: Final = re.compile(r"\b(?:all|alle[ns]?|tous|toutes|tutti|todos|everything)\b", re.IGNORECASE)

@@ -25,10 +25,14 @@ MOST_WORDS: Final = 8
 
 @dataclass(frozen=True, slots=True)
 class Heading:
-    """What one heading sets. ``level`` is its depth where the text shows one (``##``)."""
+    """What one heading sets.
+
+    ``level`` is its depth where the text shows one (``##``); ``general`` where it speaks of all parts.
+    """
 
     sets: Context
     level: int | None = None
+    general: bool = False
 
     def ranks(self) -> frozenset[str]:
         """Return which sorts of statement it makes."""
@@ -43,15 +47,23 @@ class Stack:
 
     def push(self, heading: Heading) -> None:
         """Open a heading, ending those it takes the place of."""
-        for at, other in enumerate(self.open):
-            if heading.level is not None and other.level is not None:
-                ends = other.level >= heading.level
-            else:
-                ends = bool(other.ranks() & heading.ranks())
-            if ends:
-                del self.open[at:]
-                break
+        if any("board" in other.ranks() for other in self.open):
+            heading = replace(heading, general=False)  # all of this board
+        at = len(self.open)
+        for index in range(len(self.open) - 1, -1, -1):
+            other = self.open[index]
+            if self._ends(heading, other):
+                at = index
+            elif "board" not in heading.ranks() and (other.general or "board" in other.ranks()):
+                break  # what is said under a board ends nothing above it
+        del self.open[at:]
         self.open.append(heading)
+
+    @staticmethod
+    def _ends(heading: Heading, other: Heading) -> bool:
+        if heading.level is not None and other.level is not None:
+            return other.level >= heading.level
+        return bool(other.ranks() & heading.ranks()) and not other.general
 
     def context(self) -> Context:
         """Return what all open headings together say; the inner one wins."""
@@ -123,7 +135,7 @@ def judge(line: Marked, *, stands_over: bool = False, opens: bool = False) -> Ju
     sets = NOWHERE if {fold(word) for word in left} & _QUALIFIERS else _stated(tokens)
     folded = {fold(token.text) for token in tokens if token.sort is Sort.WORD}
     if not left and sets != NOWHERE:
-        return Judged(Heading(sets, line.level))
+        return Judged(Heading(sets, line.level, general=SPEAKS_OF_ALL.search(line.text) is not None))
     if not left and not (folded & words.BOARD_NOUNS and len(line.text.split()) > 1):
         return Judged(None)
     if _is_sentence(line.text, tokens):
@@ -135,6 +147,7 @@ def judge(line: Marked, *, stands_over: bool = False, opens: bool = False) -> Ju
     return _named(line, tokens, sets, stands, bare=not left)
 
 
+SPEAKS_OF_ALL: Final = re.compile(r"\b(?:all|alle[ns]?|tous|toutes|tutt[ie]|todos|everything|unless)\b", re.IGNORECASE)
 _NO_HEADING: Final = frozenset((Sort.REPLACED, Sort.ORIGINAL, Sort.NOT_FITTED))
 
 

@@ -1,0 +1,103 @@
+"""Tables: headers by meaning, units, original and replacement, dittos, dates, side by side (common practice)."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from pathlib import Path
+
+import openpyxl
+import pytest
+from openpyxl.styles import Font
+
+from recap.normalise.caplist import read_cap_list
+from tests.normalise.facts import codes, fact, facts
+
+
+@pytest.mark.parametrize(
+    "table",
+    [
+        "| Ref | Value (µF) | V | Mount |\n|---|---|---|---|\n| C1 | 4,7 | 50 | radial |",
+        "Ref;Wert;Spannung;Bauform\n;µF;V;\nC1;4,7;50;radial",
+        "Designator\tCapacitance\tVoltage\tLead style\nC1\t4.7 µF\t50V\tradial",
+        "Pos.,Cap. (uF),WV,Radial/Axial\nC1,4.7,50,R",
+        "Ref   Cap(uF)   Volt(V)   Mount\nC1    4.7       50        radial",
+        "{| class=\"wikitable\"\n! Ref !! Value !! Voltage !! Type\n|-\n| C1 || 4.7µF || 50V || Radial\n|}",
+        "Repère;Capacité (µF);Tension;Montage\nC1;4,7;50 V;radial",
+    ],
+)
+def test_one_part_however_the_table_is_written(table: str) -> None:
+    assert facts(table) == ["C1 4.7 µF 50 V radial"]
+
+
+def test_a_bare_number_without_unit_in_the_header_is_doubted() -> None:
+    assert facts("Ref,Value,Voltage\nC1,10,16\nC2,.47,50") == ["C1 10 µF 16 V ?unit-missing", "C2 0.47 µF 50 V"]
+
+
+def test_original_columns_count_and_replacements_are_notes() -> None:
+    table = "Ref;Original;;Replacement;\n;µF;V;µF;V\nC1;100;16;100;25\nC2;;;10;50"
+    assert facts(table) == ["C1 100 µF 16 V", "C2 ? ?value-missing"]
+    assert facts("Part,Replacement cap\nC1,100uF 25V") == ["C1 100 µF 25 V"]
+
+
+def test_two_lists_beside_each_other() -> None:
+    table = "Ref,Value,V,Ref,Value,V\nC1,1uF,50,C2,10uF,16\nC3,2u2,50,,,"
+    assert facts(table) == ["C1 1 µF 50 V", "C2 10 µF 16 V", "C3 2.2 µF 50 V"]
+
+
+def test_the_ref_column_is_told_by_what_is_in_it() -> None:
+    assert facts("#,Location,Cap\n1,C1,10uF 16V\n2,C2,10uF 16V\n3,C3,1uF 50V") == [
+        "C1 10 µF 16 V", "C2 10 µF 16 V", "C3 1 µF 50 V",
+    ]  # fmt: skip
+
+
+def test_dittos_take_the_row_above_and_nothing_older() -> None:
+    table = "Ref | Value | Volts | Note\nC1 | 10uF | 16V | bipolar\nC2 | \" | \" |\nC3 | \" | \" | \""
+    assert facts(table) == ["C1 10 µF 16 V bipolar", "C2 10 µF 16 V", "C3 10 µF 16 V ?ditto-unclear"]
+
+
+def test_headers_not_understood_are_named() -> None:
+    told = codes("Ref,Value,Frobnication\nC1,10uF,yes")
+    assert (1, "header-unknown") in told
+
+
+def test_a_count_that_does_not_match_is_doubted() -> None:
+    assert facts("Ref,Qty,Value\n\"C1,C2\",3,10uF") == ["C1 10 µF ?count-mismatch", "C2 10 µF ?count-mismatch"]
+
+
+def test_other_parts_in_a_parts_list_are_passed_over() -> None:
+    table = "Reference,Value\nR1,10k\nC1,10uF\nU2,OPA9999\nL1,10uH\nQ3,BC000"
+    assert facts(table) == ["C1 10 µF"]
+
+
+def workbook(path: Path) -> None:
+    book = openpyxl.Workbook()
+    sheet = book.active
+    assert sheet is not None
+    sheet.title = "Power"
+    sheet["A1"] = "Capacitors of the Ellerby 20"
+    sheet.merge_cells("A1:E1")
+    for row in (
+        ["Pos", "Value", "Voltage", "Size", "Note"],
+        [None, "µF", "V", "mm", None],
+        ["C1", 100, 16, "6.3x11", "105°C"],
+        ["C2", "47", "25", datetime(2024, 10, 16, tzinfo=UTC).replace(tzinfo=None), None],
+        ["C3", 4.7, 63, "5x11", None],
+    ):
+        sheet.append(row)
+    for cell in sheet[6]:
+        cell.font = Font(strike=True)
+    book.create_sheet("Audio").append(["Ref", "Value"])
+    book["Audio"].append(["C1", "1uF 50V NP"])
+    book.save(path)
+
+
+def test_a_workbook_with_title_units_dates_struck_rows_and_sheets(tmp_path: Path) -> None:
+    workbook(tmp_path / "list.xlsx")
+    positions, _ = read_cap_list(tmp_path / "list.xlsx")
+    assert [fact(p) for p in positions] == [
+        "C1 100 µF 16 V 105 °C D6.3 H11 @ Power",
+        "C2 47 µF 25 V @ Power ?date-in-cell",
+        "C1 1 µF 50 V bipolar @ Audio",
+    ]
+    assert positions[2].source is not None
+    assert positions[2].source.sheet == "Audio"
