@@ -377,6 +377,12 @@ WORK: dict[str, Code] = {
         "Another program uses the port, or the machine is on no network.",
         "Name another --port, or with --lan this machine's --address.",
     ),
+    "order-open": Code(
+        "an order that is kept already covers positions on the job",
+        "The order of last week is on its way, and its sets still have a job in sets.csv.",
+        "This order buys for them again. Take what is ordered off the job, or close that order: "
+        "`recap receive BENCH --order ID --close`.",
+    ),
     "order-unknown": Code(
         "no such order is kept",
         "`recap receive bench --order 2025-01-31-9`, but the record holds no order of that number.",

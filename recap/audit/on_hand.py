@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from recap.audit.deliveries import plan
 from recap.audit.drawer import effective, set_aside
 from recap.audit.kept import place_key
-from recap.audit.record import read_record
+from recap.audit.record import FILE_NAME, read_record
+from recap.audit.state import fitted_places
+from recap.diagnostics import Diagnostic, Source, warning
 from recap.match.jobs import on_job
 from recap.model import DRAWER
 
@@ -17,7 +21,6 @@ if TYPE_CHECKING:
     from recap.audit.events import Event, PlaceKey
     from recap.audit.kept import KeptOrder
     from recap.bench import Bench
-    from recap.diagnostics import Diagnostic
     from recap.model import DrawerPart, Part
 
 
@@ -36,6 +39,26 @@ def with_drawer_on_hand(bench: Bench) -> tuple[Bench, list[Diagnostic]]:
     """Return the bench with the drawer as it is on hand, ready for an order."""
     drawer, told = drawer_on_hand(bench)
     return replace(bench, drawer=drawer), told
+
+
+def ordered_already(bench: Bench) -> list[Diagnostic]:
+    """Warn of positions on the job that a kept order covers: another order would buy for them again."""
+    events, orders = read_record(bench.folder)
+    fitted = fitted_places(events)
+    on_job = places_on_job(bench)
+    covered: Counter[str] = Counter()
+    for key, pieces in plan(orders, events).latest().items():
+        if key in on_job and key not in fitted:
+            covered[pieces[0].order] += 1
+    return [
+        warning(
+            "order-open",
+            f"order {name} covers {count} of the positions on the job; an order made now buys for them again",
+            Source(FILE_NAME),
+            f"take them off the job in sets.csv, or recap receive BENCH --order {name} --close if it won't come",
+        )
+        for name, count in sorted(covered.items())
+    ]
 
 
 def places_on_job(bench: Bench) -> frozenset[PlaceKey]:

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 
 import typer
 
+from recap.cli import records
 from recap.cli.answers import refuse_one, stop_on_errors, tell
-from recap.cli.records import on_hand
 from recap.cli.steps import NO_ORDER, ORDER, USAGE
 
 if TYPE_CHECKING:
@@ -59,8 +59,8 @@ def order(
 
     loaded, told = load_bench(bench)
     stop_on_errors(told, as_json=as_json)
-    loaded, settle = on_hand(loaded, as_json=as_json)
-    told = [*told, *settle]
+    loaded, settle = records.on_hand(loaded, as_json=as_json)
+    told = [*told, *settle, *records.ordered_already(loaded)]
     options = OrderOptions(
         only_sets=_names(sets),
         without=frozenset(without or ()),

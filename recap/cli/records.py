@@ -60,6 +60,13 @@ def on_hand(bench: Bench, *, as_json: bool = False) -> tuple[Bench, list[Diagnos
         refuse_one("record-unusable", str(fault), str(bench.folder), as_json=as_json)
 
 
+def ordered_already(bench: Bench) -> list[Diagnostic]:
+    """Return warnings of positions that a kept order covers already."""
+    from recap.audit import on_hand as kept
+
+    return kept.ordered_already(bench)
+
+
 def pairs(words: Sequence[str] | None, option: str, *, as_json: bool = False) -> dict[str, str]:
     """Return what ``NAME=WORD`` options say; the last ``=`` parts them, but for --spec, where the first one does."""
     found: dict[str, str] = {}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import socket
 import sqlite3
 from typing import TYPE_CHECKING, Any
 
@@ -70,6 +71,22 @@ def test_the_next_order_counts_on_what_came_over(ordered: Path) -> None:
     bought = {line["part"]: line["qty"] for parcel in again["suppliers"] for line in parcel["lines"]}
     assert bought == {"NL-220": 1, "NL-47": 2, "NL-HVT": 1}
     assert not (ordered / "drawer.csv").exists()
+
+
+def test_ordering_again_what_is_ordered_already_is_told(ordered: Path) -> None:
+    open_orders = [d for d in told("order", ordered)["diagnostics"] if d["code"] == "order-open"]
+    assert "covers 6 of the positions" in open_orders[0]["message"]
+    run("receive", ordered, "--close")
+    assert not any(d["code"] == "order-open" for d in told("order", ordered)["diagnostics"])
+
+
+def test_the_bench_page_says_why_it_cannot_be_served(ordered: Path) -> None:
+    with socket.socket() as taken:
+        taken.bind(("127.0.0.1", 0))
+        taken.listen()
+        run("bench", ordered, "--port", taken.getsockname()[1], status=1)
+    run("bench", ordered, "--address", "127.0.0.1", status=2)
+    run("bench", ordered, "--cert", ordered / "sets.csv", status=2)
 
 
 def test_a_substitute_is_judged_on_the_spot(ordered: Path) -> None:
