@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from recap.bench.dates import read_date
@@ -197,8 +198,12 @@ FIELDS: Mapping[str, Callable[[str, str | None, str | None], Taken]] = {
 """Reader of each catalogue column but ``part`` and ``prices``; arguments: text, unit in the header, decimal mark."""
 
 
+@lru_cache(maxsize=2**17)
 def take(name: str, text: str, unit: str | None = None, mark: str | None = None) -> Taken:
-    """Return the field ``name`` read from ``text``; blank and its like are not stated."""
+    """Return the field ``name`` read from ``text``; blank and its like are not stated.
+
+    What was read is remembered, for the catalogues of a bench share most of their texts.
+    """
     text = text.strip()
     if text.casefold() in NOTHING:
         return NONE

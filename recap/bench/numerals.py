@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from decimal import Decimal
+from itertools import islice
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -15,6 +16,7 @@ if TYPE_CHECKING:
 
 _TOKEN = re.compile(r"(?<![\w.,])\d[\d.,]*\d(?![\w.,]*\d)|(?<=[:=@ ])\d[\d.,]*\d")
 _GROUPED = re.compile(r"[1-9]\d{0,2}([.,])\d{3}")
+_GROUPS_TWICE = re.compile(r"\d([.,])\d{3}\1\d")
 _PLAIN = re.compile(r"\d+(?:\.\d+)?")
 _SPACES = re.compile(r"(?<=\d)[ '\u00a0\u202f\u2009’](?=\d{3}(?!\d))")
 ENOUGH = 4000
@@ -23,13 +25,19 @@ ENOUGH = 4000
 
 def decimal_mark(texts: Iterable[str]) -> str | None:
     """Return ``.`` or ``,`` where the numbers in ``texts`` show that it marks decimals, None where they don't agree."""
+    sample = "\n".join(islice(texts, ENOUGH))
+    if "." not in sample and "," not in sample:
+        return None
     marks: set[str] = set()
-    for number, text in enumerate(texts):
-        if number >= ENOUGH or len(marks) > 1:
-            break
-        if "." in text or "," in text:
-            marks.update(mark for token in _TOKEN.findall(text) if (mark := _evidence(token)) is not None)
-    return marks.pop() if len(marks) == 1 else None
+    for token in _TOKEN.finditer(sample):
+        mark = _evidence(token[0])
+        if mark is not None:
+            marks.add(mark)
+            if len(marks) > 1:
+                return None
+            if ("," if mark == "." else ".") not in sample:
+                return mark if _GROUPS_TWICE.search(sample) is None else None
+    return marks.pop() if marks else None
 
 
 def _evidence(token: str) -> str | None:

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from recap.read.cells import Row
     from recap.read.headers import Headers
 
-HEAD_BYTES = 64 * 1024
+HEAD_BYTES = 16 * 1024
 SINGULAR = frozenset({"part", "prices"})
 """Columns whose texts hardly repeat."""
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from dataclasses import dataclass
+from functools import cache
 from typing import TYPE_CHECKING
 
 from recap.diagnostics import Diagnostic, Source, error, warning
@@ -158,6 +159,7 @@ def _closing_quote(line: str, begin: int, delimiter: str) -> int | None:
     return None
 
 
+@cache
 def column_letters(index: int) -> str:
     """Return the spreadsheet's letters of a 0-based column: A to Z, then AA."""
     letters = ""
@@ -200,7 +202,6 @@ def parse_delimited(text: str, name: str, delimiter: str | None = None) -> tuple
     found: list[Diagnostic] = []
     rows: list[Row] = []
     cells_seen = 0
-    letters = [column_letters(i) for i in range(MAX_COLUMNS + 1)]
     for record in records(lines, delimiter or choose_delimiter(text) or "\x00"):
         source = Source(name, row=record.row)
         cells_seen += len(record.cells)
@@ -208,7 +209,7 @@ def parse_delimited(text: str, name: str, delimiter: str | None = None) -> tuple
         if fault is not None:
             return Table(name, ()), [fault]
         cells = tuple(
-            Cell(cell, Source(name, None, record.row, letters[i])) for i, cell in enumerate(record.cells)
+            Cell(cell, Source(name, None, record.row, column_letters(i))) for i, cell in enumerate(record.cells)
         )
         rows.append(Row(cells, source))
         found.extend(_cell_warnings(record, source))
