@@ -30,7 +30,7 @@ from tests.normalise.facts import codes, facts
         ("C4 100uF/25V/105", ["C4 100 µF 25 V 105 °C"]),
         ("C1 47uF25V", ["C1 47 µF 25 V"]),
         ("C122 470uF,25V,105C,10x12.5,5mm pitch", ["C122 470 µF 25 V 105 °C D10 H12.5 P5"]),
-        ("C124 10uF 450V 0.5\" x 1.25\" axial", ["C124 10 µF 450 V axial D12.7 H31.75"]),
+        ('C124 10uF 450V 0.5" x 1.25" axial', ["C124 10 µF 450 V axial D12.7 H31.75"]),
         ("C127 10uF 25V 200 mil", ["C127 10 µF 25 V P5.08"]),
         ("C37 22uF 16 VDC, 85 °C, Ø 5 × 11 mm, RM 2 mm", ["C37 22 µF 16 V 85 °C D5 H11 P2"]),
         ("C1 10u 25V CP_Radial_D8.0mm_P3.50mm", ["C1 10 µF 25 V radial D8 P3.5"]),
@@ -93,7 +93,8 @@ def test_a_can_is_one_position_for_each_section() -> None:
 @pytest.mark.parametrize(
     "line",
     [
-        "C4 1000uF 16V -> 2200uF 16V", "C4 1000uF 16V (replace with 2200uF 16V)", "Replace C4 (1000uF 16V) with 2200uF 25V",
+        "C4 1000uF 16V -> 2200uF 16V", "C4 1000uF 16V (replace with 2200uF 16V)",
+        "Replace C4 (1000uF 16V) with 2200uF 25V",
         "C4 use 2200uF 25V instead of 1000uF 16V", "C4 1000µF 16V ersetzen durch 2200µF 25V",
         "C4 2200uF 25V (originally 1000uF 16V)", "C4 1000uF 16V, upgrade to 25V",
     ],

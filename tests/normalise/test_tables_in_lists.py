@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import UTC, datetime
-from pathlib import Path
 
 import openpyxl
 import pytest
@@ -11,6 +10,10 @@ from openpyxl.styles import Font
 
 from recap.normalise.caplist import read_cap_list
 from tests.normalise.facts import codes, fact, facts
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 
 @pytest.mark.parametrize(
@@ -21,7 +24,7 @@ from tests.normalise.facts import codes, fact, facts
         "Designator\tCapacitance\tVoltage\tLead style\nC1\t4.7 µF\t50V\tradial",
         "Pos.,Cap. (uF),WV,Radial/Axial\nC1,4.7,50,R",
         "Ref   Cap(uF)   Volt(V)   Mount\nC1    4.7       50        radial",
-        "{| class=\"wikitable\"\n! Ref !! Value !! Voltage !! Type\n|-\n| C1 || 4.7µF || 50V || Radial\n|}",
+        '{| class="wikitable"\n! Ref !! Value !! Voltage !! Type\n|-\n| C1 || 4.7µF || 50V || Radial\n|}',
         "Repère;Capacité (µF);Tension;Montage\nC1;4,7;50 V;radial",
     ],
 )
@@ -51,7 +54,7 @@ def test_the_ref_column_is_told_by_what_is_in_it() -> None:
 
 
 def test_dittos_take_the_row_above_and_nothing_older() -> None:
-    table = "Ref | Value | Volts | Note\nC1 | 10uF | 16V | bipolar\nC2 | \" | \" |\nC3 | \" | \" | \""
+    table = 'Ref | Value | Volts | Note\nC1 | 10uF | 16V | bipolar\nC2 | " | " |\nC3 | " | " | "'
     assert facts(table) == ["C1 10 µF 16 V bipolar", "C2 10 µF 16 V", "C3 10 µF 16 V ?ditto-unclear"]
 
 
@@ -61,7 +64,7 @@ def test_headers_not_understood_are_named() -> None:
 
 
 def test_a_count_that_does_not_match_is_doubted() -> None:
-    assert facts("Ref,Qty,Value\n\"C1,C2\",3,10uF") == ["C1 10 µF ?count-mismatch", "C2 10 µF ?count-mismatch"]
+    assert facts('Ref,Qty,Value\n"C1,C2",3,10uF') == ["C1 10 µF ?count-mismatch", "C2 10 µF ?count-mismatch"]
 
 
 def test_other_parts_in_a_parts_list_are_passed_over() -> None:
