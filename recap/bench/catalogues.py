@@ -19,7 +19,7 @@ import pyarrow.compute as pc
 
 from recap.bench.cache import WORTH_KEEPING, Entry, fingerprint, keep, kept
 from recap.bench.columns import read_columns
-from recap.bench.fields import FIELDS, take
+from recap.bench.fields import FIELDS, plain_counts, take
 from recap.bench.findings import tell_rows
 from recap.bench.numerals import decimal_mark
 from recap.bench.pricecheck import repeated
@@ -44,7 +44,10 @@ NUMERIC = {
 }  # fmt: skip
 """Columns that are numbers in the frame, and their names there and in :class:`~recap.model.Part`."""
 
-_NO_NUMBERS = frozenset({"maker", "series", "mount", "kind", "safety", "updated", "tolerance"})
+_NO_NUMBERS = frozenset({
+    "maker", "series", "mount", "kind", "safety", "updated", "tolerance", "temp", "minimum", "multiple",
+})  # fmt: skip
+"""Columns whose points and commas say nothing of the file's decimal mark, or that hardly have any."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -238,12 +241,16 @@ def read_fields(table: TextTable) -> tuple[dict[str, Field], list[Diagnostic]]:
     told: list[Diagnostic] = []
     for name, found in texts.items():
         column = columns[name]
-        taken = [take(name, text, column.unit, marks.get(name) or usual) for text in found]
         codes = np.arange(len(table), dtype=np.int32) if column.codes is None else column.codes
+        counts = plain_counts(name, found)
+        if counts is not None:
+            fields[name] = Field(counts, codes)
+            continue
+        taken = [take(name, text, column.unit, marks.get(name) or usual) for text in found]
         fields[name] = Field(tuple(one.value for one in taken), codes)
-        faulty = np.array([one.code is not None for one in taken], bool)
-        if faulty.any():
-            rows = np.flatnonzero(faulty[codes])
+        faulty = [index for index, one in enumerate(taken) if one.code is not None]
+        if faulty:
+            rows = np.flatnonzero(np.isin(codes, faulty))
             told += tell_rows(table, rows, column.header, _sayer(taken, found, codes))
     return fields, told
 

@@ -198,6 +198,21 @@ FIELDS: Mapping[str, Callable[[str, str | None, str | None], Taken]] = {
 """Reader of each catalogue column but ``part`` and ``prices``; arguments: text, unit in the header, decimal mark."""
 
 
+_LEAST = {"minimum": 1, "multiple": 1, "stock": 0}
+_LONGEST_COUNT = 9
+
+
+def plain_counts(name: str, texts: list[str]) -> tuple[int | None, ...] | None:
+    """Return all counts of a column at once where each is blank or plain digits and large enough, else None."""
+    if name not in _LEAST or not texts or max(map(len, texts)) > _LONGEST_COUNT:
+        return None
+    together = "".join(texts)
+    if not (together.isascii() and together.isdecimal()):
+        return None
+    counts = tuple(int(text) if text else None for text in texts)
+    return counts if all(count is None or count >= _LEAST[name] for count in counts) else None
+
+
 @lru_cache(maxsize=2**17)
 def take(name: str, text: str, unit: str | None = None, mark: str | None = None) -> Taken:
     """Return the field ``name`` read from ``text``; blank and its like are not stated.
