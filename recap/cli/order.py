@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from decimal import Decimal
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -16,6 +17,10 @@ if TYPE_CHECKING:
     from recap.diagnostics import Diagnostic
     from recap.order.report import Report
     from recap.order.run import Run
+
+
+COMPARE_SECONDS = 20.0
+"""What the comparison with other ways to buy may take, all of them together."""
 
 
 def register(app: typer.Typer) -> None:
@@ -35,6 +40,17 @@ def order(
     split: bool | None = typer.Option(None, "--split/--one-part", help="May a group be made up of several parts?"),
     drawer: bool | None = typer.Option(None, "--drawer/--no-drawer", help="Use what lies in the drawer."),
     accept_doubts: bool = typer.Option(False, "--accept-doubts", help="Buy for doubted positions as they were read."),
+    fewer_parcels: float = typer.Option(
+        0.0, "--fewer-parcels", min=0.0, metavar="PERCENT", help="Pay so much more for fewer parcels."
+    ),
+    longer_life: float = typer.Option(
+        0.0, "--longer-life", min=0.0, metavar="PERCENT", help="Pay so much more for parts of longer rated life."
+    ),
+    why: bool = typer.Option(False, "--why", help="Explain: candidates, pieces over, what each supplier's terms did."),
+    compare: bool | None = typer.Option(
+        None, "--compare/--no-compare", help="Work out what other ways to buy would cost.  [default: not with --json]"
+    ),
+    plot: Path | None = typer.Option(None, "--plot", help="Draw the total by parcels and by rated life (.svg, .png)."),
     time_limit: float | None = typer.Option(
         None, "--time-limit", min=0.0, help="Seconds; keeps the best order so far."
     ),
@@ -55,7 +71,8 @@ def order(
         )
     from recap.bench import load_bench
     from recap.model import Status
-    from recap.order.run import OrderOptions, run_order
+    from recap.order.run import OrderOptions, compared, run_order
+    from recap.show.progress import progress
 
     loaded, told = load_bench(bench)
     stop_on_errors(told, as_json=as_json)
@@ -70,10 +87,15 @@ def order(
         split_groups=split,
         use_drawer=drawer,
         accept_doubts=accept_doubts,
+        pay_for_parcels=Decimal(str(fewer_parcels)),
+        pay_for_life=Decimal(str(longer_life)),
         time_limit=time_limit,
         solver=solver,
     )
-    run = run_order(loaded, options)
+    with progress(quiet=as_json) as said:
+        run = run_order(loaded, options, said)
+        if compare or (compare is None and not as_json):
+            run = compared(run, COMPARE_SECONDS)
     told = [*told, *run.diagnostics]
     stop_on_errors(told, as_json=as_json)
     shown = run.report if run.report.order else run.part
@@ -82,9 +104,11 @@ def order(
     messages: list[str] = []
     if out is not None and shown is not None:
         messages = _write(out, replace(shown, groups=run.report.groups), force=force, as_json=as_json)
+    if plot is not None:
+        messages += _plot(run, plot, as_json=as_json)
     if keep and shown is not None:
         messages += _keep(bench, shown)
-    _show(run, told, notes=notes, as_json=as_json)
+    _show(run, told, notes=notes, why=why, as_json=as_json)
     for message in messages:
         typer.echo(message, err=True)
     if run.report.status is Status.IMPOSSIBLE:
@@ -97,18 +121,47 @@ def _names(text: str | None) -> frozenset[str] | None:
     return frozenset(name.strip() for name in text.split(",") if name.strip())
 
 
-def _show(run: Run, told: list[Diagnostic], *, notes: bool, as_json: bool) -> None:
+def _show(run: Run, told: list[Diagnostic], *, notes: bool, why: bool, as_json: bool) -> None:
+    from recap.order.explain import explain
+
+    shown = run.report if run.report.order else run.part
+    account = explain(run.problem, shown.order) if why and shown is not None and shown.order is not None else None
     if as_json:
         from recap.show.documents import print_document
         from recap.show.order_document import order_document
+        from recap.show.why import why_document
 
-        print_document(order_document(run.report, run.part, told))
+        document = order_document(run.report, run.part, told)
+        print_document(document if account is None else {**document, "why": why_document(account)})
         return
     from recap.show.order_view import print_order
     from recap.show.terminal import output
 
     tell(told, notes=notes)
     print_order(output(), run.report, part_order=run.part)
+    if account is not None:
+        from recap.show.why import print_why
+
+        print_why(output(), account, run.bench.settings.currency, run.candidates)
+
+
+def _plot(run: Run, path: Path, *, as_json: bool) -> list[str]:
+    from recap.files import write_atomically
+    from recap.order.compare import by_life, by_parcels, rated_lives, within
+    from recap.order.plot import FORMATS, plot
+
+    form = path.suffix.removeprefix(".").lower()
+    if form not in FORMATS:
+        hint = "name a file that ends in .svg or .png"
+        refuse_one("wrong-usage", f"{path.name}: can't draw that", "--plot", hint, as_json=as_json, status=USAGE)
+    solve_one = within(COMPARE_SECONDS, run.options.solver)
+    parcels = by_parcels(run.problem, len({part.supplier for part in run.problem.offers}), solve_one)
+    lives = by_life(run.problem, rated_lives(run.problem), solve_one)
+    try:
+        write_atomically(path, plot(parcels, lives, run.bench.settings.currency, form))
+    except OSError as fault:
+        refuse_one("not-writable", f"the drawing can't be written: {fault}", str(path), as_json=as_json)
+    return [f"wrote {path}"]
 
 
 def _write(folder: Path, report: Report, *, force: bool, as_json: bool) -> list[str]:

@@ -41,18 +41,21 @@ class UnmetNeed:
 
 @dataclass(frozen=True, slots=True)
 class Alternative:
-    """Another order that was worked out: under which name, and its total (None: impossible)."""
+    """Another order that was worked out: its name, total (None: impossible), parcels and lines."""
 
     name: str
     total: Decimal | None
     note: str = ""
+    parcels: int | None = None
+    lines: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Report:
     """Everything the files of one order show. Money of ``order`` and ``bound`` is in ``currency``.
 
-    ``care`` holds, by group, what "with care" means for the part chosen; ``made_on`` is printed.
+    ``care`` holds, by group, what "with care" means for the part chosen; ``made_on`` is printed;
+    ``remarks`` are sentences about the total.
     """
 
     currency: str
@@ -64,6 +67,7 @@ class Report:
     unmet: tuple[UnmetNeed, ...] = ()
     alternatives: tuple[Alternative, ...] = ()
     care: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    remarks: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

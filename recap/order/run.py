@@ -4,29 +4,35 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 from datetime import date
+from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from recap.match import candidates as matching
 from recap.match.groups import gather
-from recap.model import Group, Placed, Problem, Status, Verdict
+from recap.model import Group, Outcome, Problem, Status, Verdict
 from recap.optimise.solve import solve
-from recap.order.report import NearMiss, Report, UnmetNeed, shares
+from recap.order.compare import alternatives, within
+from recap.order.prefer import fewer_parcels, longer_life
+from recap.order.report import Report, UnmetNeed, shares
+from recap.order.unmet import held_group, held_need, unfit_need
 
 if TYPE_CHECKING:
     from collections.abc import Callable
-    from decimal import Decimal
 
     from recap.bench import Bench
     from recap.diagnostics import Diagnostic
     from recap.match.candidates import Candidates
     from recap.match.groups import Held
-    from recap.match.nearest import Unfit
-    from recap.model import Order, Outcome
+    from recap.model import Order
 
 
 @dataclass(frozen=True, slots=True)
 class OrderOptions:
-    """What a person may ask of one order; None leaves it to ``bench.toml``."""
+    """What a person may ask of one order; None leaves it to ``bench.toml``.
+
+    ``pay_for_parcels`` and ``pay_for_life``: percent that the order may cost more for fewer
+    parcels, and then for longer rated life.
+    """
 
     only_sets: frozenset[str] | None = None
     without: frozenset[str] = frozenset()
@@ -36,6 +42,8 @@ class OrderOptions:
     split_groups: bool | None = None
     use_drawer: bool | None = None
     accept_doubts: bool = False
+    pay_for_parcels: Decimal = Decimal(0)
+    pay_for_life: Decimal = Decimal(0)
     time_limit: float | None = None
     solver: str = "highs"
     today: date | None = None
@@ -46,12 +54,13 @@ class Run:
     """One order worked out: what was asked, what was found, and the report that people get.
 
     With status impossible, ``part`` is the report of the cheapest order for all that can be had
-    (None where nothing can).
+    (None where nothing can). ``problem`` is what was solved: without the groups that nothing serves.
     """
 
     bench: Bench
     options: OrderOptions
     candidates: Candidates
+    problem: Problem
     outcome: Outcome
     report: Report
     part: Report | None = None
@@ -69,8 +78,8 @@ def run_order(
     asked_bench = _with_options(bench, asked)
     work = gather(asked_bench, asked.only_sets, accept_doubts=asked.accept_doubts)
     found = matching.problem(asked_bench, work.groups, without=asked.without, today=asked.today)
-    unmet = [*(_unfit(u) for u in found.unfit.values()), *(_held_need(h) for h in work.held)]
-    groups = (*work.groups, *(_held_group(h) for h in work.held))
+    unmet = [*(unfit_need(u) for u in found.unfit.values()), *(held_need(h) for h in work.held)]
+    groups = (*work.groups, *(held_group(h) for h in work.held))
     day = asked.today or date.today()  # noqa: DTZ011 - the user's own calendar day
 
     def answer(outcome: Outcome, covered: tuple[Group, ...], missing: tuple[UnmetNeed, ...]) -> Report:
@@ -83,11 +92,12 @@ def run_order(
             bound=outcome.bound,
             unmet=missing,
             care=_care(found, outcome.order),
+            remarks=remarks,
         )
 
-    outcome = solve(
-        _without(found.problem, set(found.unfit)), solver=asked.solver, time_limit=asked.time_limit, progress=progress
-    )
+    problem = _without(found.problem, set(found.unfit))
+    outcome = solve(problem, solver=asked.solver, time_limit=asked.time_limit, progress=progress)
+    outcome, remarks = _preferred(problem, outcome, asked)
     report = answer(outcome, groups, tuple(unmet))
     part = None
     if unmet:
@@ -95,7 +105,34 @@ def run_order(
         covered = tuple(g for g in groups if g.id not in lost)
         part = answer(outcome, covered, tuple(unmet)) if outcome.order else None
         report = replace(report, status=Status.IMPOSSIBLE, order=None, bound=None)
-    return Run(asked_bench, asked, found, outcome, report, part, work.diagnostics, work.held)
+    return Run(asked_bench, asked, found, problem, outcome, report, part, work.diagnostics, work.held)
+
+
+def compared(run: Run, seconds: float | None = None) -> Run:
+    """Return the run with what other ways to buy the same would cost, worked out within so many seconds."""
+    shown = run.report if run.report.order else run.part
+    if shown is None or shown.order is None:
+        return run
+    solve_one = within(seconds, run.options.solver)
+    found = alternatives(run.problem, shown.order, shown.groups, run.bench.settings.spares, solve_one)
+    part = replace(run.part, alternatives=found) if run.part else None
+    return replace(run, report=replace(run.report, alternatives=found), part=part)
+
+
+def _preferred(problem: Problem, best: Outcome, options: OrderOptions) -> tuple[Outcome, tuple[str, ...]]:
+    """Return the order that the user's extra percents pay for, and in words what they bought."""
+    if best.status is not Status.OPTIMAL or best.order is None:
+        return best, ()
+    solve_one = within(options.time_limit, options.solver)
+    narrowed, outcome = fewer_parcels(problem, best, options.pay_for_parcels, solve_one)
+    outcome, hours = longer_life(narrowed, outcome, options.pay_for_life, solve_one)
+    if outcome is best or outcome.order is None:
+        return best, ()
+    more = outcome.order.total - best.order.total
+    words = [f"{more} more than the cheapest order of all, {best.order.total}, as you allowed"]
+    if hours is not None:
+        words.append(f"every wet part is rated for at least {hours.normalize():f} h")
+    return outcome, tuple(words)
 
 
 def _with_options(bench: Bench, options: OrderOptions) -> Bench:
@@ -115,25 +152,6 @@ def _with_options(bench: Bench, options: OrderOptions) -> Bench:
 
 def _without(problem: Problem, lost: set[str]) -> Problem:
     return replace(problem, needs=tuple(need for need in problem.needs if need.group not in lost))
-
-
-def _unfit(unfit: Unfit) -> UnmetNeed:
-    helps = "".join(f"; {h.text}" for h in unfit.helps)
-    nearest = tuple(NearMiss(n.part.supplier, n.part.number, n.judgement.verdict, n.reason) for n in unfit.nearest)
-    return UnmetNeed(unfit.group.id, unfit.group.need, unfit.reason + helps, nearest, unfit.joined)
-
-
-def _held_id(held: Held) -> str:
-    return f"in doubt: {held.set} {held.position.ref or held.position.text or 'without designator'}"
-
-
-def _held_group(held: Held) -> Group:
-    return Group(_held_id(held), held.position, (Placed(held.set, held.position),))
-
-
-def _held_need(held: Held) -> UnmetNeed:
-    reason = f"the list is in doubt here ({', '.join(held.doubts)}): settle it in the cap list"
-    return UnmetNeed(_held_id(held), held.position.qty, reason)
 
 
 def _care(found: Candidates, order: Order | None) -> dict[str, tuple[str, ...]]:

@@ -80,7 +80,9 @@ def print_doubts(console: Console, diagnostics: Sequence[Diagnostic]) -> None:
         console.print(Text(f"{source}" + (f" | {shown}" if shown else "")), soft_wrap=True)
         for diagnostic in told:
             text = Text(f"    {diagnostic.severity.value}: {diagnostic.message} [{diagnostic.code}]")
-            text.stylize("red" if diagnostic.severity is Severity.ERROR else "yellow", 4, 4 + len(diagnostic.severity.value))
+            text.stylize(
+                "red" if diagnostic.severity is Severity.ERROR else "yellow", 4, 4 + len(diagnostic.severity.value)
+            )
             console.print(text, soft_wrap=True)
         for hint in dict.fromkeys(d.hint for d in told if d.hint):
             console.print(Text(f"    hint: {hint}"), soft_wrap=True)

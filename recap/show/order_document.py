@@ -28,9 +28,16 @@ def order_document(report: Report, part_order: Report | None, diagnostics: Seque
         **_body(report if possible else None, report.groups),
         "unmet": [_unmet(need, report) for need in report.unmet],
         "alternatives": [
-            {"name": a.name, "total": None if a.total is None else amount(a.total), "note": a.note}
+            {
+                "name": a.name,
+                "total": None if a.total is None else amount(a.total),
+                "parcels": a.parcels,
+                "lines": a.lines,
+                "note": a.note,
+            }
             for a in report.alternatives
         ],
+        "remarks": list(report.remarks),
         "diagnostics": diagnostics_document(diagnostics),
     }
     if part_order is not None and part_order.order is not None:

@@ -119,6 +119,8 @@ def _print_total(console: Console, report: Report, status: Status) -> None:
     wanted = sum(group.positions_count for group in report.groups)
     spares = sum(group.spares for group in report.groups)
     console.print(Text(f"Total {total} in {parcels} ({claim}).", style="bold"))
+    for remark in report.remarks:
+        console.print(Text(f"  {remark}"))
     groups = counted(len(report.groups), "group")
     console.print(Text(f"It covers {counted(wanted, 'piece')} in {groups}, and {counted(spares, 'spare')}."))
 
@@ -152,15 +154,17 @@ def _where(group: Group) -> str:
 
 
 def _print_alternatives(console: Console, report: Report) -> None:
-    if not report.alternatives or report.order is None:
+    others = [a for a in report.alternatives if a.total is None or report.alternatives[0] is not a]
+    this = next((a for a in report.alternatives if a.total is not None), None)
+    if this is None or this.total is None or not others:
         return
-    table = _table("What other orders would cost")
-    table.add_column("order")
-    table.add_column("total", justify="right")
-    table.add_column("this one saves", justify="right")
-    table.add_column("remark")
+    table = _table("What other ways to buy the same would cost")
+    table.add_column("way")
+    for heading in ("total", "parcels", "lines", "this saves"):
+        table.add_column(heading, justify="right")
     for other in report.alternatives:
-        saves = "" if other.total is None else money(other.total - report.order.total)
-        total = "impossible" if other.total is None else money(other.total)
-        table.add_row(Text(other.name), total, saves, Text(other.note))
+        saves = "" if other.total is None or other is this else money(other.total - this.total)
+        total = Text(other.note) if other.total is None else Text(money(other.total))
+        name = other.name if other.total is None or not other.note else f"{other.name} ({other.note})"
+        table.add_row(Text(name), total, str(other.parcels or ""), str(other.lines or ""), saves)
     console.print(table)

@@ -5,6 +5,7 @@ Colour only repeats what words say. Text from users and catalogues is never read
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from rich.console import Console
@@ -14,7 +15,6 @@ from recap.diagnostics import Diagnostic, Severity
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
-    from decimal import Decimal
 
 _STYLE = {Severity.ERROR: "bold red", Severity.WARNING: "yellow", Severity.NOTE: "dim"}
 _ORDER = (Severity.ERROR, Severity.WARNING, Severity.NOTE)
@@ -66,12 +66,12 @@ def counted(number: int, noun: str, plural: str | None = None) -> str:
 
 
 def money(amount: Decimal, currency: str | None = None) -> str:
-    """Return an amount as people write it: two places, more where a smaller part is not zero.
+    """Return an amount as people write it: two places; below 1, as many as its first four figures need.
 
     The exact amount stands in the JSON; this is for the eye only.
     """
     rounded = round(amount, 2)
-    text = f"{rounded:,.2f}" if amount == rounded or abs(amount) >= 1 else f"{amount.normalize():f}"
+    text = f"{rounded:,.2f}" if amount == rounded or abs(amount) >= 1 else f"{Decimal(f'{amount:.4g}').normalize():f}"
     return text if currency is None else f"{text} {currency}"
 
 

@@ -1,0 +1,47 @@
+"""The order's total against the number of parcels and against rated life, drawn so that a person can choose."""
+
+from __future__ import annotations
+
+from io import BytesIO
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from matplotlib.axes import Axes
+
+    from recap.order.compare import Step
+
+FORMATS = ("svg", "png")
+
+
+def plot(parcels: Sequence[Step], lives: Sequence[Step], currency: str, form: str) -> bytes:
+    """Return the drawing as SVG or PNG. Steps without an order are marked as impossible or unfinished."""
+    from matplotlib.figure import Figure
+
+    figure = Figure(figsize=(9, 4.2), layout="constrained")
+    left, right = figure.subplots(1, 2)
+    _draw(left, parcels, "parcels, at most", currency)
+    _draw(right, lives, "every wet part rated for at least, h", currency)
+    figure.suptitle("What fewer parcels or longer rated life cost")
+    made = BytesIO()
+    figure.savefig(made, format=form, dpi=150, metadata={"Date": None} if form == "svg" else None)
+    return made.getvalue()
+
+
+def _draw(axes: Axes, steps: Sequence[Step], label: str, currency: str) -> None:
+    there = [(i, step.outcome.order.total) for i, step in enumerate(steps) if step.outcome.order is not None]
+    axes.set_xlabel(label)
+    axes.set_ylabel(f"total, {currency}")
+    axes.set_xticks(range(len(steps)), [f"{step.at.normalize():f}" for step in steps], rotation=30)
+    axes.grid(visible=True, axis="y", linewidth=0.4)
+    if there:
+        axes.plot([i for i, _ in there], [float(total) for _, total in there], "ko-", linewidth=1)
+        for i, total in there:
+            axes.annotate(f"{total:.2f}", (i, float(total)), textcoords="offset points", xytext=(0, 7), ha="center")
+        axes.margins(x=0.15, y=0.2)
+    for i, step in enumerate(steps):
+        if step.outcome.order is None:
+            axes.annotate("none", (i, 0.02), xycoords=("data", "axes fraction"), ha="center", rotation=90)
+    if not steps:
+        axes.text(0.5, 0.5, "nothing to compare", ha="center", transform=axes.transAxes)
