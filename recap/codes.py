@@ -148,7 +148,7 @@ LISTS: dict[str, Code] = {
         "write 50 µF 50 V, or 50+50 µF",
         blocks=True,
     ),
-    # designators and counts (normalise/designators.py, positions.py)
+    # designators and counts
     "ref-twice": Code(
         "the same designator stands twice on one board",
         "C12 10 µF ... C12 22 µF",
@@ -162,7 +162,9 @@ LISTS: dict[str, Code] = {
         "compare with the source and correct the designator",
     ),
     "line-continued": Code(
-        "designators alone on a line, read as belonging to the value above", "10 µF 16 V: C3 / C7", "put them on one line"
+        "designators alone on a line, read as belonging to the value above",
+        "10 µF 16 V: C3 / C7",
+        "put them on one line",
     ),
     "ref-missing": Code(
         "a row of a list with designators has none", "| | 47 µF | 25 V |", "write the designator, or delete the row"
@@ -192,7 +194,7 @@ LISTS: dict[str, Code] = {
     ),
     "count-conflict": Code("two counts on one line; the first taken", "2x 47 µF (3)", "write one count", blocks=True),
     "count-implausible": Code("a count no set has use for", "5000x 47 µF", "correct the count", blocks=True),
-    # what a line states of a part (normalise/fields.py, positions.py, rows.py)
+    # what a line states of a part
     "value-missing": Code("no capacitance stands on the line", "C12 25 V", "write the capacitance", blocks=True),
     "value-conflict": Code(
         "two capacitances stand on one line; none taken", "C12 47 µF 100 µF", "write the one that holds", blocks=True
@@ -220,7 +222,7 @@ LISTS: dict[str, Code] = {
     "ripple-conflict": Code("two ripple currents on one line; none taken", "500 mA 1 A", "write the one that holds"),
     "size-conflict": Code("two sizes on one line; none taken", "10x16 12.5x20", "write the one that holds"),
     "size-unit-unclear": Code("so small a size may be in inches; none taken", "0.5x1", "write the unit: mm, inch"),
-    "size-unclear": Code("lengths of which it isn't clear what they measure; none taken", "5 mm, 8x12x18", "write D8 H12 P3.5"),
+    "size-unclear": Code("lengths that don't say what they measure; none taken", "5 mm, 8x12x18", "write D8 H12 P3.5"),
     "unit-misread": Code(
         "a unit as text recognition misreads µF; µF taken", "47yF", "compare with the source", blocks=True
     ),
@@ -273,7 +275,7 @@ LISTS: dict[str, Code] = {
         "check which is right; part numbers are not decoded into values",
         blocks=True,
     ),
-    # lines and headers (normalise/ledger.py, lines.py, sheets.py)
+    # lines and headers
     "heading-read": Code("a heading and what it sets for the lines below it", "POWER BOARD", "nothing, if it is right"),
     "title-read": Code("a line that names the list", "Capacitor list", "nothing"),
     "header-read": Code("a table's columns and what they were taken for", "Ref | Value | V", "nothing, if it is right"),
@@ -294,6 +296,8 @@ LISTS: dict[str, Code] = {
     "header-unknown": Code(
         "a header that is not understood; its cells were read as remarks", "Wrt", "rename it if it matters"
     ),
+    "cell-long": Code("a cell too long to be read; it was passed over", "a page of text in one cell", "shorten it"),
+    "list-too-long": Code("no capacitor list has so many lines", "a million lines", "name the right file, or split it"),
     "list-exists": Code(
         "the chassis has a stored list already", "caplists/x.csv", "--replace, which keeps the old one"
     ),

@@ -18,7 +18,7 @@ from recap.normalise.lines import TextReader
 from recap.normalise.positions import Context
 from recap.normalise.words import NEUTRAL, TITLE_WORDS
 from recap.read.delimited import choose_delimiter, parse_delimited, split_lines
-from recap.read.sniff import MAX_LINE, MAX_ROWS, is_workbook
+from recap.read.sniff import MAX_LINE, is_workbook
 from recap.read.tables import read_tables, read_text
 
 if TYPE_CHECKING:
@@ -110,11 +110,18 @@ def _as_table(text: str, name: str, suffix: str) -> tuple[tuple[Position, ...], 
     return _settled([ledger], found)
 
 
+LONGEST_LIST: Final = 50_000
+"""Lines or rows; far above any list, and still read in half a minute."""
+
+
+def _too_long(file: str, sheet: str | None) -> Diagnostic:
+    message = f"more than {LONGEST_LIST:,} lines: no capacitor list is that long"
+    return error("list-too-long", message, Source(file, sheet), "is it the right file? Otherwise split it")
+
+
 def _too_much(lines: list[str], name: str) -> Diagnostic | None:
-    if len(lines) > MAX_ROWS:
-        return error(
-            "too-many-rows", f"more than {MAX_ROWS:,} lines: no list is that long", Source(name), "split the file"
-        )
+    if len(lines) > LONGEST_LIST:
+        return _too_long(name, None)
     long = next((at for at, line in enumerate(lines) if len(line) > MAX_LINE), None)
     if long is None:
         return None
@@ -145,6 +152,9 @@ def _names_board(name: str) -> bool:
 
 def _read_table(table: Table, file: str, sheet: str | None, board: str | None = None) -> Ledger:
     ledger = Ledger(file, sheet)
+    if sum(1 for row in table.rows if row.cells) > LONGEST_LIST:
+        ledger.diagnostics.append(_too_long(file, sheet))
+        return ledger
     reader = TextReader(ledger)
     if board is not None:
         reader.stack.push(headings.Heading(Context(board=board), 0))
@@ -167,6 +177,9 @@ def _read_rows(rows: Sequence[Row], reader: TextReader) -> None:
 
 def _settled(ledgers: list[Ledger], found: list[Diagnostic]) -> tuple[tuple[Position, ...], list[Diagnostic]]:
     """Check over the whole list and put the diagnostics into the order of the rows."""
+    faults = [d for ledger in ledgers for d in ledger.diagnostics if d.severity is Severity.ERROR]
+    if faults:
+        return (), found + faults
     positions = [position for ledger in ledgers for position in ledger.positions]
     positions, told = checks.twice(positions)
     order = {ledger.sheet: at for at, ledger in enumerate(ledgers)}

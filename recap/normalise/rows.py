@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from recap.normalise import patterns, words
 from recap.normalise.cell_readers import NOTHING, READERS, free, remark
@@ -16,6 +16,10 @@ if TYPE_CHECKING:
 
     from recap.normalise.columns import Column
     from recap.read.cells import Cell
+
+
+LONGEST_CELL: Final = 2000
+"""No cell of a list holds more; it also bounds the work on hostile input."""
 
 
 @dataclass(slots=True)
@@ -72,6 +76,9 @@ def _text(cells: Sequence[Cell], column: Column, memory: Memory, draft: Draft) -
         memory.last[column.index] = ""
         return ""
     cell = cells[column.index]
+    if len(cell.text) > LONGEST_CELL:
+        draft.doubt("cell-long", f"{len(cell.text):,} characters in column {column.header!r}")
+        return ""
     cleaned = clean(cell.text)
     text = part_commas(squeeze(cleaned.text)) if column.field != "ref" else squeeze(cleaned.text)
     if cell.struck or (cleaned.struck and not text):

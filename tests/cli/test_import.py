@@ -1,0 +1,113 @@
+"""recap import: what it prints, where it stores, what it never overwrites, and its exit statuses."""
+
+from __future__ import annotations
+
+import json
+from typing import TYPE_CHECKING
+
+import pytest
+from typer.testing import CliRunner
+
+from recap.cli import app
+from recap.normalise.caplist import read_cap_list
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+LIST = "PSU board\nC1 470uF 25V 105C radial\nC2 l00uF 16V\nR3 4k7\nC4 EMPTY\n"
+
+
+@pytest.fixture
+def bench(tmp_path: Path) -> Path:
+    (tmp_path / "bench" / "caplists").mkdir(parents=True)
+    (tmp_path / "list.txt").write_text(LIST, encoding="utf-8")
+    return tmp_path / "bench"
+
+
+def run(*arguments: str, stdin: str | bytes | None = None) -> tuple[int, str, str]:
+    result = CliRunner().invoke(app, ["import", *arguments], input=stdin)
+    return result.exit_code, result.stdout, result.stderr
+
+
+def test_json_is_one_document_with_positions_and_diagnostics(bench: Path) -> None:
+    status, out, _ = run(str(bench.parent / "list.txt"), "--json")
+    document = json.loads(out)
+    assert status == 0
+    first, second = document["positions"]
+    assert (first["ref"], first["qty"], first["value_uF"], first["volts"], first["temp_C"]) == ("C1", 1, 470, 25, 105)
+    assert (first["mount"], first["kind"], first["board"], first["row"]) == ("radial", "unknown", "PSU board", 2)
+    assert first["pitch_mm"] is None
+    assert second["doubts"] == ["ocr-digit"]
+    told = {(d["severity"], d["code"], d["row"]) for d in document["diagnostics"]}
+    assert told == {
+        ("note", "heading-read", 1),
+        ("warning", "ocr-digit", 3),
+        ("note", "other-part", 4),
+        ("note", "not-fitted", 5),
+    }
+
+
+def test_the_summary_names_the_doubtful_lines_and_the_next_step(bench: Path) -> None:
+    status, out, err = run(str(bench.parent / "list.txt"))
+    assert status == 0
+    assert "2 positions" in out
+    assert "1 position in doubt: ocr-digit (1)" in out
+    assert "C2 l00uF 16V" in err
+    assert "[ocr-digit]" in err
+    assert "3 notes not shown" in err
+    assert "--bench BENCH --chassis NAME" in err
+
+
+def test_standard_input_is_read(bench: Path) -> None:
+    status, out, _ = run("-", "--json", stdin="C1 10uF 16V\n")
+    assert status == 0
+    assert json.loads(out)["positions"][0]["value_uF"] == 10
+
+
+def test_a_list_is_stored_and_never_overwritten_in_silence(bench: Path) -> None:
+    source = str(bench.parent / "list.txt")
+    assert run(source, "--bench", str(bench), "--chassis", "alder")[0] == 0
+    stored = bench / "caplists" / "alder.csv"
+    assert [p.ref for p in read_cap_list(stored)[0]] == ["C1", "C2"]
+    stored.write_text(stored.read_text(encoding="utf-8") + "\n", encoding="utf-8")
+    before = stored.read_bytes()
+    status, _, err = run(source, "--bench", str(bench), "--chassis", "alder")
+    assert status == 1
+    assert "list-exists" in err
+    assert stored.read_bytes() == before
+    status, _, err = run(source, "--bench", str(bench), "--chassis", "alder", "--replace")
+    assert status == 0
+    assert (bench / "caplists" / "alder.csv.old1").read_bytes() == before
+    assert "alder.csv.old1" in err
+
+
+def test_a_list_of_another_format_counts_as_the_chassis_list(bench: Path) -> None:
+    (bench / "caplists" / "alder.md").write_text("C9 1uF 50V\n", encoding="utf-8")
+    source = str(bench.parent / "list.txt")
+    assert run(source, "--bench", str(bench), "--chassis", "alder")[0] == 1
+    assert run(source, "--bench", str(bench), "--chassis", "alder", "--replace")[0] == 0
+    assert sorted(path.name for path in (bench / "caplists").iterdir()) == ["alder.csv", "alder.md.old1"]
+
+
+def test_errors_end_with_one_and_nothing_is_written(bench: Path) -> None:
+    status, out, _ = run(str(bench.parent / "none.txt"), "--bench", str(bench), "--chassis", "alder", "--json")
+    assert status == 1
+    assert json.loads(out)["diagnostics"][0]["code"] == "file-missing"
+    assert list((bench / "caplists").iterdir()) == []
+    assert run("-", stdin="nothing but prose\n")[0] == 1
+
+
+@pytest.mark.parametrize(
+    "arguments", [("--bench", "b"), ("--chassis", "x"), ("--bench", "nowhere", "--chassis", "x"), ("--frob",)]
+)
+def test_wrong_usage_ends_with_two(bench: Path, arguments: tuple[str, ...]) -> None:
+    assert run(str(bench.parent / "list.txt"), *arguments)[0] == 2
+
+
+@pytest.mark.parametrize("name", ["../x", "a/b", ".x", "", "a\\b", "x\n"])
+def test_a_chassis_name_cannot_leave_its_folder(bench: Path, name: str) -> None:
+    assert run(str(bench.parent / "list.txt"), "--bench", str(bench), "--chassis", name)[0] == 2
+
+
+def test_help_has_an_example_that_works(bench: Path) -> None:
+    assert "recap import forum-post.txt --bench mybench" in " ".join(run("--help")[1].split())
