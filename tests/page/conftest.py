@@ -9,7 +9,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
 
 from recap.audit.places import Lists
 from recap.audit.record import open_record
@@ -22,6 +22,9 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from recap.audit.record import Record
+
+expect.set_options(timeout=15_000)
+"""A busy machine may be slow; nothing here waits that long when it works."""
 
 HOSTILE = "HRN-47<img src=x onerror=\"document.title='pwned'\"><script>document.title='pwned'</script>"
 CHROMIUM = (
@@ -110,6 +113,24 @@ def lan_bench(tmp_path: Path) -> Iterator[Bench]:
     served.stop()
 
 
+@pytest.fixture(scope="module")
+def quiet(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Bench]:
+    """A page shared by tests that must not get anything into its record."""
+    served = Bench(tmp_path_factory.mktemp("quiet"))
+    yield served
+    assert served.kinds() == []
+    served.stop()
+
+
+@pytest.fixture(scope="module")
+def quiet_lan(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Bench]:
+    """The same behind the code."""
+    served = Bench(tmp_path_factory.mktemp("lan"), lan=True)
+    yield served
+    assert served.kinds() == []
+    served.stop()
+
+
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Browser]:
     with sync_playwright() as playwright:
@@ -126,7 +147,7 @@ def device(browser: Browser, size: tuple[int, int] = PHONE, scheme: str = "light
         color_scheme="dark" if scheme == "dark" else "light",
         has_touch=size == PHONE,
     )
-    context.set_default_timeout(8000)
+    context.set_default_timeout(15000)
     yield context
     context.close()
 

@@ -60,8 +60,8 @@ def tell(bench: Bench, *documents: object, headers: Mapping[str, str | None] | N
 @pytest.mark.parametrize(
     "host", ["evil.example", "evil.example:80", "127.0.0.1", "127.0.0.1:1", "localhost.evil.example", "", None]
 )
-def test_a_foreign_host_name_is_refused(bench: Bench, host: str | None) -> None:
-    status, _, _ = ask(bench, "GET", "/", headers={"Host": host})
+def test_a_foreign_host_name_is_refused(quiet: Bench, host: str | None) -> None:
+    status, _, _ = ask(quiet, "GET", "/", headers={"Host": host})
     assert status in {400, 421}
 
 
@@ -76,9 +76,9 @@ def test_a_foreign_host_name_is_refused(bench: Bench, host: str | None) -> None:
         {"Sec-Fetch-Site": "same-site"},
     ],
 )
-def test_a_write_from_another_page_is_refused(bench: Bench, headers: dict[str, str | None]) -> None:
-    assert tell(bench, document(), headers=headers)[0] == 403
-    assert bench.kinds() == []
+def test_a_write_from_another_page_is_refused(quiet: Bench, headers: dict[str, str | None]) -> None:
+    assert tell(quiet, document(), headers=headers)[0] == 403
+    assert quiet.kinds() == []
 
 
 def test_our_own_write_is_taken(bench: Bench) -> None:
@@ -87,8 +87,8 @@ def test_our_own_write_is_taken(bench: Bench) -> None:
 
 
 @pytest.mark.parametrize("method", ["PUT", "DELETE", "PATCH", "OPTIONS", "TRACE"])
-def test_other_methods_are_refused(bench: Bench, method: str) -> None:
-    assert ask(bench, method, "/api/events")[0] in {403, 405}
+def test_other_methods_are_refused(quiet: Bench, method: str) -> None:
+    assert ask(quiet, method, "/api/events")[0] in {403, 405}
 
 
 @pytest.mark.parametrize(
@@ -110,32 +110,32 @@ def test_other_methods_are_refused(bench: Bench, method: str) -> None:
         "/templates/base.html",
     ],
 )
-def test_paths_that_climb_find_nothing(bench: Bench, path: str) -> None:
-    status, text, _ = ask(bench, "GET", path)
+def test_paths_that_climb_find_nothing(quiet: Bench, path: str) -> None:
+    status, text, _ = ask(quiet, "GET", path)
     assert status in {400, 404, 405}
     assert "root:" not in text
     assert "import" not in text
 
 
-def test_what_is_too_large_is_refused_before_it_is_read(bench: Bench) -> None:
+def test_what_is_too_large_is_refused_before_it_is_read(quiet: Bench) -> None:
     too_much = str(26_000_000)
-    assert ask(bench, "POST", "/api/photo?set=glim-1&board=POWER", b"", {"Content-Length": too_much})[0] == 413
-    assert ask(bench, "POST", "/api/events", b"x" * (MOST_BYTES + 1))[0] == 413
-    assert ask(bench, "POST", "/api/events", b"", {"Content-Length": "-5"})[0] in {400, 413}
+    assert ask(quiet, "POST", "/api/photo?set=glim-1&board=POWER", b"", {"Content-Length": too_much})[0] == 413
+    assert ask(quiet, "POST", "/api/events", b"x" * (MOST_BYTES + 1))[0] == 413
+    assert ask(quiet, "POST", "/api/events", b"", {"Content-Length": "-5"})[0] in {400, 413}
 
 
-def test_a_body_without_a_length_is_counted_as_it_comes(bench: Bench) -> None:
+def test_a_body_without_a_length_is_counted_as_it_comes(quiet: Bench) -> None:
     chunk = b"10000\r\n" + b"x" * 0x10000 + b"\r\n"
     status, _, _ = ask(
-        bench, "POST", "/api/events", chunk * 8 + b"0\r\n\r\n", {"Transfer-Encoding": "chunked", "Content-Length": None}
+        quiet, "POST", "/api/events", chunk * 8 + b"0\r\n\r\n", {"Transfer-Encoding": "chunked", "Content-Length": None}
     )
     assert status in {400, 413}
-    assert bench.kinds() == []
+    assert quiet.kinds() == []
 
 
 @pytest.mark.parametrize("body", [b"", b"[]", b"{}", b'{"events": 3}', b'{"events": [', b"\xff\xfe", b"[" * 100_000])
-def test_what_is_no_list_of_events_is_refused(bench: Bench, body: bytes) -> None:
-    assert ask(bench, "POST", "/api/events", body)[0] == 400
+def test_what_is_no_list_of_events_is_refused(quiet: Bench, body: bytes) -> None:
+    assert ask(quiet, "POST", "/api/events", body)[0] == 400
 
 
 def test_every_event_is_answered_for_itself_and_a_bad_one_stops_no_other(bench: Bench) -> None:
@@ -144,9 +144,9 @@ def test_every_event_is_answered_for_itself_and_a_bad_one_stops_no_other(bench: 
     assert "no position" in answer["results"][0]["reason"]
 
 
-def test_answers_carry_the_headers_that_keep_other_pages_out(bench: Bench) -> None:
+def test_answers_carry_the_headers_that_keep_other_pages_out(quiet: Bench) -> None:
     for path in ("/", "/static/board.js", "/nothing", "/api/set/glim-1"):
-        _, _, headers = ask(bench, "GET", path)
+        _, _, headers = ask(quiet, "GET", path)
         assert "default-src 'none'" in headers["content-security-policy"]
         assert "unsafe" not in headers["content-security-policy"]
         assert headers["x-content-type-options"] == "nosniff"
@@ -155,15 +155,15 @@ def test_answers_carry_the_headers_that_keep_other_pages_out(bench: Bench) -> No
 
 
 @pytest.mark.parametrize("path", ["/", "/set/glim-1", "/api/set/glim-1", "/static/board.js", "/sw.js", "/photo/a.jpg"])
-def test_on_the_local_network_nobody_is_served_without_the_code(lan_bench: Bench, path: str) -> None:
-    assert ask(lan_bench, "GET", path)[0] == 401
-    assert ask(lan_bench, "GET", path, headers={"Cookie": "recap_session=guess"})[0] == 401
+def test_on_the_local_network_nobody_is_served_without_the_code(quiet_lan: Bench, path: str) -> None:
+    assert ask(quiet_lan, "GET", path)[0] == 401
+    assert ask(quiet_lan, "GET", path, headers={"Cookie": "recap_session=guess"})[0] == 401
 
 
-def test_on_the_local_network_nobody_writes_without_the_code(lan_bench: Bench) -> None:
-    assert tell(lan_bench, document())[0] == 401
-    assert ask(lan_bench, "POST", "/api/photo?set=glim-1&board=POWER", b"x")[0] == 401
-    assert lan_bench.kinds() == []
+def test_on_the_local_network_nobody_writes_without_the_code(quiet_lan: Bench) -> None:
+    assert tell(quiet_lan, document())[0] == 401
+    assert ask(quiet_lan, "POST", "/api/photo?set=glim-1&board=POWER", b"x")[0] == 401
+    assert quiet_lan.kinds() == []
 
 
 def test_the_code_lets_one_device_in_and_is_then_used_up(lan_bench: Bench) -> None:
@@ -256,16 +256,16 @@ def test_a_photo_is_stripped_of_location_bounded_and_turned_upright(bench: Bench
     ],
     ids=["empty", "svg", "gif", "broken png", "cut jpeg", "pdf"],
 )
-def test_what_is_no_photo_is_refused(bench: Bench, content: bytes) -> None:
-    status, text, _ = ask(bench, "POST", "/api/photo?set=glim-1&board=POWER", content)
+def test_what_is_no_photo_is_refused(quiet: Bench, content: bytes) -> None:
+    status, text, _ = ask(quiet, "POST", "/api/photo?set=glim-1&board=POWER", content)
     assert status == 415
     assert "reason" in json.loads(text)
-    assert bench.record.photos() == ()
+    assert quiet.record.photos() == ()
 
 
 def test_a_small_file_that_unpacks_to_a_huge_picture_is_refused() -> None:
     out = io.BytesIO()
-    Image.new("1", (20_000, 20_000)).save(out, "PNG")
+    Image.new("1", (9_000, 9_000)).save(out, "PNG")
     assert len(out.getvalue()) < 200_000
     with pytest.raises(PhotoError, match="too many pixels"):
         checked_photo(out.getvalue())
@@ -310,10 +310,10 @@ def test_whatever_a_phone_sends_is_an_event_of_this_bench_or_refused(
     assert set(event.data) <= {"found", "part", "text", "x", "y", "value", "undoes", "what"}
 
 
-def test_boards_with_awkward_names_have_an_address_that_leads_back(bench: Bench) -> None:
+def test_boards_with_awkward_names_have_an_address_that_leads_back(quiet: Bench) -> None:
     address = board_address("glim-1", "A/B 100%")
     assert address == "/set/glim-1/board/A%2FB%20100%25"
-    status, text, _ = ask(bench, "GET", address)
+    status, text, _ = ask(quiet, "GET", address)
     assert status == 200
     assert "A/B 100%" in text
-    assert ask(bench, "GET", "/set/glim-1/board/power")[0] == 200
+    assert ask(quiet, "GET", "/set/glim-1/board/power")[0] == 200
