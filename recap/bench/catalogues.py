@@ -22,13 +22,14 @@ from recap.bench.columns import read_columns
 from recap.bench.fields import FIELDS, plain_counts, take
 from recap.bench.findings import tell_rows
 from recap.bench.numerals import decimal_mark
+from recap.bench.offers import make_parts
 from recap.bench.pricecheck import repeated
 from recap.bench.pricing import proven_prices, read_prices
 from recap.diagnostics import Diagnostic, Severity, Source, error, has_errors
 from recap.model import Kind, Mount, Part
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Mapping
+    from collections.abc import Callable, Iterable, Mapping, Sequence
     from pathlib import Path
 
     from numpy.typing import NDArray
@@ -135,6 +136,10 @@ class Catalogue:
             source=self.table.place(row),
             **{called: given.get(name) for name, called in NUMERIC.items()},
         )
+
+    def parts(self, rows: Sequence[int]) -> list[Part]:
+        """Return the offers in ``rows``, in that order: quicker than one by one where there are many."""
+        return make_parts(self, rows, NUMERIC)
 
     def breaks(self, row: int) -> tuple[PriceBreak, ...]:
         """Return the price ladder of ``row``; its errors were told on reading."""

@@ -74,7 +74,7 @@ def problem(
     in_drawer = {g.id: _from_drawer(g, drawer, settings, worst, day) for g in groups}
     posed = Problem(
         needs=tuple(Need(g.id, g.need) for g in groups),
-        offers=tuple(offers.part(row) for row in used),
+        offers=tuple(offers.parts(used)),
         suits=suits,
         suppliers={name: terms for name, terms in bench.suppliers.items() if name not in without},
         drawer=tuple(drawer),

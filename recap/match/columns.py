@@ -117,6 +117,15 @@ class Offers:
             self._parts[row] = found
         return found
 
+    def parts(self, rows: Sequence[int]) -> list[Part]:
+        """Return the offers in ``rows``, which must be ascending."""
+        ends = np.searchsorted(np.asarray(rows), self._starts)
+        made: list[Part] = []
+        for catalogue, start, first, last in zip(self._catalogues, self._starts, ends, ends[1:], strict=False):
+            if first < last:
+                made += catalogue.parts([row - start for row in rows[first:last]])
+        return made
+
     def at(self, place: int) -> Part:
         """Return the offer at a place."""
         return self.part(int(self._order[place]))

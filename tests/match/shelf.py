@@ -11,7 +11,7 @@ from recap.bench.catalogues import NUMERIC, Field
 from recap.model import Settings
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Sequence
 
     from recap.model import CapList, DrawerPart, Extra, Part, SetOnBench, SupplierTerms
 
@@ -24,7 +24,7 @@ class Rows:
     """A catalogue of parts: each field's distinct values with their codes, and each part exact."""
 
     def __init__(self, parts: list[Part], times: int = 1) -> None:
-        self.parts = parts
+        self.shelf = parts
         self.times = times
         self.fields: dict[str, Field] = {}
         for called, name in READ.items():
@@ -34,10 +34,13 @@ class Rows:
             self.fields[name] = Field(values, codes)
 
     def __len__(self) -> int:
-        return len(self.parts) * self.times
+        return len(self.shelf) * self.times
 
     def part(self, row: int) -> Part:
-        return self.parts[row % len(self.parts)]
+        return self.shelf[row % len(self.shelf)]
+
+    def parts(self, rows: Sequence[int]) -> list[Part]:
+        return [self.part(row) for row in rows]
 
     def rows_of(self, numbers: Iterable[str]) -> dict[str, tuple[int, ...]]:
         found: dict[str, tuple[int, ...]] = {}
