@@ -258,7 +258,8 @@ def _next(text: str, state: _State, *, strict: bool) -> bool:
     if joint is None:
         return False
     last, at = state.refs[-1], joint.end()
-    first = _first(text, at, any_prefix=False)
+    alike = _same_prefix(text, at, last) if joint[0].strip() else None
+    first = _first(text, at, any_prefix=False) if alike is None else (*alike, False)
     if first is not None:
         ref, end, misread = first
         state.refs.append(ref)

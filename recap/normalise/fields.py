@@ -46,6 +46,7 @@ class Draft:
     dittos: int = 0
     like: str | None = None
     either: set[Sort] = field(default_factory=set)
+    plus: bool = False
     numbers: list[Token] = field(default_factory=list)
     codes: list[str] = field(default_factory=list)
     words: list[str] = field(default_factory=list)
@@ -93,7 +94,7 @@ def _take(draft: Draft, token: Token, before: Token | None) -> None:  # noqa: C9
             draft.bare_refs += token.what.bare
             draft.marks.extend(token.what.marks)
         case Sort.CAP:
-            draft.caps.append(token.what)
+            _capacitance(draft, token)
         case Sort.SECTIONS:
             _sections(draft, token)
         case Sort.PAIR:
@@ -149,7 +150,21 @@ def _either(draft: Draft, tokens: list[Token]) -> None:
                 draft.either.add(sort)
 
 
+def _capacitance(draft: Draft, token: Token) -> None:
+    """Take a capacitance; one joined to another by a plus is a further section of the same can."""
+    value = token.what.value
+    before = draft.caps[-1].value if draft.caps else None
+    if draft.plus and value is not None and (draft.sections or before is not None):
+        draft.sections = (*(draft.sections or (before,)), value)
+        draft.caps = []
+    else:
+        draft.caps.append(token.what)
+    draft.plus = False
+
+
 def _mark(draft: Draft, token: Token) -> None:
+    if token.text == "+":
+        draft.plus = draft.has_value
     if token.text in "*†‡§":
         draft.marks.append(token.text)
     elif token.text == "?":

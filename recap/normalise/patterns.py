@@ -66,7 +66,9 @@ VOLTAGES: Final = re.compile(
     rf"{NUMBER}\s?(?:{VOLT_UNIT})?\??(?:{_OR}{NUMBER}\s?(?:{VOLT_UNIT})?\??){{0,2}}{_OR}{NUMBER}\s?{VOLT_UNIT}\??",
     re.IGNORECASE,
 )
-VOLTAGE_LIST: Final = re.compile(rf"{NUMBER}(?:\s?/\s?{NUMBER}){{2,4}}\s?{VOLT_UNIT}", re.IGNORECASE)
+VOLTAGE_LIST: Final = re.compile(
+    rf"{NUMBER}(?:\s?(?P<mark>[/-])\s?{NUMBER})(?:\s?(?P=mark)\s?{NUMBER}){{1,3}}\s?{VOLT_UNIT}", re.IGNORECASE
+)
 """``450/450/25 V``: the voltages of a can's sections."""
 VOLTAGE: Final = re.compile(rf"(?:(?:DC|AC)\s?)?(?:{_VOLT_CODE}|{_VOLTS}){_DOUBTED}", re.IGNORECASE)
 VOLTAGE_MISREAD: Final = re.compile(rf"(?<![A-Za-z0-9]){_MISREAD}\s?V(?:DC)?(?![A-Za-z0-9])")
@@ -161,8 +163,8 @@ ORIGINAL: Final = re.compile(
 )
 WITH: Final = re.compile(r"\b(?:with|by|mit|durch|par|con|door|to)\b", re.IGNORECASE)
 DITTO: Final = re.compile(
-    r"(?<!\S)(?:-{0,2}\s?(?:\"|''|``|”|“|„|〃|″|′′)\s?-{0,2}|(?:ditto|dito|dto|idem|do)\b\.?|same as above|wie oben"
-    r"|id\.|s\.\s?o\.)(?=\s|$|[,;|)])",
+    r"(?<!\S)(?:-{0,2}\s?(?:\"|''|``|”|“|„|〃|″|′′)\s?-{0,2}|(?:ditto|dito|dto|idem|do)\b\.?|same as above"
+    r"|same(?=\s*$)|wie oben|id\.|s\.\s?o\.)(?=\s|$|[,;|)])",
     re.IGNORECASE,
 )
 CODE: Final = re.compile(

@@ -99,7 +99,9 @@ def _spread(position: Position, draft: Draft) -> list[Position]:
     made: list[Position] = []
     rated = _section_volts(draft)
     if len(draft.sections) == len(draft.refs) > 1:  # C901A/B 50+50 µF: each section has its designator
-        return [replace(position, ref=r, value_uF=v) for r, v in zip(draft.refs, draft.sections, strict=True)]
+        volts = rated or [position.volts] * len(draft.refs)
+        named = zip(draft.refs, draft.sections, volts, strict=True)
+        return [replace(position, ref=r, value_uF=value, volts=v) for r, value, v in named]
     for ref in refs:
         if not draft.sections:
             made.append(replace(position, ref=ref, qty=count))
@@ -113,6 +115,9 @@ def _spread(position: Position, draft: Draft) -> list[Position]:
 
 def _section_volts(draft: Draft) -> list[Decimal] | None:
     """Return the voltage of each section where a list of as many stands there (``20/20/20 450/450/25 V``)."""
+    if len(draft.sections) > 1 and len(draft.volts) == len(draft.sections):  # ``20µF 450V + 10µF 350V``
+        each = [reading.value for reading in draft.volts if reading.value is not None]
+        return each if len(each) == len(draft.sections) else None
     if not draft.sections or len(draft.volts) != 1 or draft.volts[0].value is not None or not draft.volt_texts:
         return None
     stated = [values.voltage(part, bare=True) for part in re.split(r"\s?[/+-]\s?", draft.volt_texts[0])]

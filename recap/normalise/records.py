@@ -6,7 +6,9 @@ record. A line that begins with a value is value-first: the designators behind i
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
+from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise import words
@@ -124,6 +126,7 @@ def _draft(tokens: list[Token], text: str) -> Draft:
     draft = Draft()
     if len(tokens) > 1 and tokens[0].sort is Sort.NUMBER and tokens[1].sort is Sort.REFS:
         tokens = _counted(tokens)
+    _stray_designators(tokens, draft)
     tokens = _alike(tokens, draft)
     body, remark, suggestion = _parts(tokens, text)
     body = _unmeasured(_original(body, draft), draft)
@@ -166,6 +169,17 @@ def _unmeasured(tokens: list[Token], draft: Draft) -> list[Token]:
         return [token for token in tokens if token is not shown]
     draft.doubt("looks-measured", f"{shown.text!r} is called measured")
     return tokens
+
+
+_STRAY: Final = re.compile(r"[A-Z]{1,3}-?\d{1,4}[A-Z]?")
+
+
+def _stray_designators(tokens: Sequence[Token], draft: Draft) -> None:
+    """Doubt a record in which something like a designator stands among the designators and isn't one that is known."""
+    for before, token in pairwise(t for t in tokens if t.sort is not Sort.MARK):
+        unknown = token.sort in {Sort.CODE, Sort.WORD, Sort.OTHER_REF} and _STRAY.fullmatch(token.text.strip())
+        if before.sort is Sort.REFS and unknown:
+            draft.doubt("ref-unread", repr(token.text))
 
 
 def _counted(tokens: list[Token]) -> list[Token]:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from recap.diagnostics import Diagnostic, note, warning
 from recap.normalise import columns, designators, values
-from recap.normalise.clean import clean, squeeze
+from recap.normalise.clean import clean, fold, squeeze
 from recap.normalise.rows import Memory, read_row
 from recap.read.units import FIELD_QUANTITY, UNIT_FIELDS
 
@@ -193,12 +193,14 @@ def _data(row: Row, number: int, memory: Memory, reader: TextReader, *, alone: b
         return
     draft = read_row(row.cells, memory)
     shown = " | ".join(cell.text for cell in row.cells).strip(" |")
-    if _says_nothing(draft):
+    if _says_nothing(draft) or _is_total(texts, draft):
         reader.ledger.passed(number, "line-passed-over", "no part stands here: passed over", shown)
         return
     if "ref-other-part" in draft.doubts and all("unit-missing" in reading.doubts for reading in draft.caps):
         reader.ledger.passed(number, "other-part", "no capacitor: passed over", shown)
         return
+    if draft.counts and not any(letter.isdigit() for letter in draft.doubts.get("ref-unread", "0")):
+        del draft.doubts["ref-unread"]  # ``11 pieces, various``: a count without designators
     if (
         not draft.refs
         and not draft.not_fitted
@@ -207,6 +209,15 @@ def _data(row: Row, number: int, memory: Memory, reader: TextReader, *, alone: b
     ):
         draft.doubt("ref-missing", "the cell for the designator is empty")
     reader.finish(number, shown, draft)
+
+
+_TOTALS: Final = frozenset("total totals sum summe gesamt totale totaal subtotal zwischensumme suma somme".split())
+
+
+def _is_total(texts: Sequence[str], draft: Draft) -> bool:
+    """Tell whether a row only adds up the column of counts."""
+    named = any(fold(text).strip(" :.") in _TOTALS for text in texts)
+    return named and not draft.has_value and not draft.refs
 
 
 def _says_nothing(draft: Draft) -> bool:

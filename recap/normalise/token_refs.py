@@ -23,7 +23,10 @@ def refs(scan: Scan, at: int) -> Token | None:
     return Token(Sort.REFS, scan.text[at : group.end], at, group.end, group, group.doubts)
 
 
-_LIKE_A_REF: Final = re.compile(r"[A-Za-z]{0,2}C[A-Za-z]{0,2}-?\d", re.IGNORECASE)
+_LIKE_A_REF: Final = re.compile(
+    r"(?:[A-Za-z]{0,2}C[A-Za-z]{0,2}|(?!(?:NR|NO|PG|MM|TV|AC|DC|UF|MF|PF|NF|X|Y|V|P)\d)[A-Za-z]{1,2})-?\d",
+    re.IGNORECASE,
+)
 
 
 _VALUE_BEHIND: Final = re.compile(r"[\s:=(-]\d[\d.,]*\s?(?:[uµnp]F?|mfd|mf)(?![A-Za-z])|\s\d[\d.,]*/\d", re.IGNORECASE)

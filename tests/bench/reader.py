@@ -1,4 +1,4 @@
-"""How fast lists are read, and how that grows, in seconds of one processor: ``python tests/bench/reader.py``. Not a test; nothing imports it."""
+"""How fast lists are read and how that grows, in processor seconds. Run it: ``python tests/bench/reader.py``."""
 
 from __future__ import annotations
 
