@@ -15,8 +15,9 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from recap.audit.codec import decode
-from recap.audit.deliveries import Arrival, Line, Plan, dealt_out, lines, plan
+from recap.audit.deliveries import Arrival, lines, plan
 from recap.audit.events import EventKind, new_event
+from recap.audit.movements import movements
 from recap.audit.state import live
 from recap.diagnostics import Diagnostic, Source, warning
 from recap.model import DRAWER, DrawerPart, Part
@@ -28,15 +29,6 @@ if TYPE_CHECKING:
     from recap.audit.kept import KeptOrder
 
 FILE_NAME = "drawer.csv"
-
-
-@dataclass(frozen=True, slots=True)
-class Movement:
-    """``qty`` pieces into (or, below zero, out of) the drawer by the event of number ``seq``."""
-
-    seq: int
-    part: str
-    qty: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,87 +48,6 @@ class Balance:
     def qty(self) -> int:
         """Pieces that may be counted on: never below zero; the smaller reading where two are possible."""
         return max(0, min(self.in_file, self.in_file + self.moved) if self.edited else self.in_file + self.moved)
-
-
-def movements(orders: Sequence[KeptOrder], events: Sequence[Event]) -> tuple[Movement, ...]:
-    """Return every movement in the order it was recorded.
-
-    They are the differences between what the drawer holds by the events up to one and up to the
-    next, so that a tick taken back puts its piece back, at that moment.
-    """
-    found: list[Movement] = []
-    before: dict[str, int] = {}
-    bags = _Bags(orders)
-    for number, event in enumerate(events, start=1):
-        if event.kind not in _MOVING:
-            continue
-        standing = live(events[:number])
-        after = bags.held(standing)
-        for part in sorted({*before, *after}):
-            change = after.get(part, 0) - before.get(part, 0)
-            if change:
-                found.append(Movement(event.seq or number, part, change))
-        before = after
-    return tuple(found)
-
-
-_MOVING = frozenset({EventKind.IN, EventKind.UNDONE, EventKind.RECEIVED, EventKind.CLOSED, EventKind.MOVED})
-_DELIVERY = frozenset({EventKind.RECEIVED, EventKind.CLOSED})
-
-
-class _Bags:
-    """What the events put into the drawer. Dealing out changes with deliveries only, so it is remembered."""
-
-    def __init__(self, orders: Sequence[KeptOrder]) -> None:
-        self.orders = orders
-        self.deliveries: tuple[str, ...] | None = None
-        self.meant = Plan({})
-        self.lines: tuple[Line, ...] = ()
-        self.surplus: dict[frozenset[PlaceKey], dict[str, int]] = {}
-
-    def held(self, standing: Sequence[Event]) -> dict[str, int]:
-        """Return, by part number, what went into the drawer less what came out of it."""
-        deliveries = tuple(e.id for e in standing if e.kind in _DELIVERY)
-        if deliveries != self.deliveries:
-            self.deliveries, self.surplus = deliveries, {}
-            self.meant, self.lines = plan(self.orders, standing), lines(self.orders, standing)
-        taken, elsewhere = _taken(standing, self.meant)
-        held = {**self._over(elsewhere)}
-        for part, qty in taken.items():
-            held[part] = held.get(part, 0) - qty
-        for event in standing:
-            if event.kind is EventKind.MOVED:
-                part = str(event.data["part"])
-                held[part] = held.get(part, 0) + int(event.data["qty"])
-        return held
-
-    def _over(self, elsewhere: frozenset[PlaceKey]) -> dict[str, int]:
-        if elsewhere not in self.surplus:
-            over: dict[str, int] = {}
-            for line in self.lines:
-                for arrival in dealt_out(line, elsewhere)[1]:
-                    over[arrival.part.number] = over.get(arrival.part.number, 0) + arrival.qty
-            self.surplus[elsewhere] = over
-        return self.surplus[elsewhere]
-
-
-def _taken(standing: Sequence[Event], meant: Plan) -> tuple[dict[str, int], frozenset[PlaceKey]]:
-    """Return the pieces from the drawer that sit in places, and the places that got another part than planned."""
-    latest = {e.place: e for e in standing if e.kind is EventKind.IN and e.place is not None}
-    said = {e.place: str(e.data["part"]) for e in standing if e.kind is EventKind.IN and e.data.get("part")}
-    taken: dict[str, int] = {}
-    elsewhere: set[PlaceKey] = set()
-    for place, event in latest.items():
-        pieces = meant.at(place, event.when)
-        other = said.get(place)
-        if other is None or any(piece.part.number == other for piece in pieces):
-            used = [(a.part.number, a.qty) for a in pieces if a.supplier == DRAWER]
-        else:
-            elsewhere.add(place)
-            used = [(other, sum(a.qty for a in pieces) or 1)]
-        for part, qty in used:
-            taken[part] = taken.get(part, 0) + qty
-    return taken, frozenset(elsewhere)
 
 
 def balances(in_file: Mapping[str, int], orders: Sequence[KeptOrder], events: Sequence[Event]) -> dict[str, Balance]:

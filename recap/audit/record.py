@@ -62,7 +62,12 @@ class Record:
             self._db.execute("PRAGMA synchronous = FULL")
             self._db.execute("PRAGMA foreign_keys = ON")
             self._migrate()
+        except RecordError:
+            self._db.close()
+            raise
         except sqlite3.DatabaseError as fault:
+            if hasattr(self, "_db"):
+                self._db.close()
             raise RecordError(
                 f"{path} can't be opened as a record ({fault}). Nothing was changed; put a backup in its place "
                 "or move the file away to begin a new record."

@@ -10,8 +10,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from recap.audit.deliveries import LineKey, lines, plan
-from recap.audit.drawer import balances, effective, movements, noted, rows_of, set_aside, settled
+from recap.audit.drawer import balances, effective, noted, rows_of, set_aside, settled
 from recap.audit.events import Event, EventKind, PlaceKey, new_event
+from recap.audit.movements import movements
 from recap.audit.receive import Booking, Delivery, book
 from recap.diagnostics import Severity
 from recap.model import DRAWER, DrawerPart, Extra, Group, Settings
