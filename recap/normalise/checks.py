@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Final
 from recap.diagnostics import Diagnostic, warning
 from recap.model import Kind, Position
 from recap.normalise.standard_marks import rated_voltage
+from recap.normalise.positions import SMALL_ELECTROLYTIC_UF
 from recap.normalise.values import plain
 
 if TYPE_CHECKING:
@@ -19,9 +20,6 @@ if TYPE_CHECKING:
     from recap.normalise.fields import Draft
 
 _MARK: Final = re.compile(r"(?P<rating>[0-3][ACDEGHJKVW])(?P<value>\d{3}|R\d{2}|\dR\d)(?![0-9])")
-
-SMALL_ELECTROLYTIC_UF: Final = Decimal("0.09")
-"""No aluminium electrolytic of 47 nF is made (common practice): n was written, or read, for µ."""
 
 
 def check_draft(draft: Draft) -> None:

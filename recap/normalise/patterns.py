@@ -12,7 +12,7 @@ from typing import Final
 from recap.normalise import words
 from recap.normalise.values import UNITS
 
-NUMBER: Final = r"(?:\d{1,3}(?:[,.']\d{3})+(?:[.,]\d+)?|\d{1,6}(?:[.,]\d+)?|(?<![A-Za-zµ°\d)])[.,]\d+)"
+NUMBER: Final = r"(?:\d{1,3}(?:[,.']\d{3})+(?:[.,]\d+)?|\d{1,6}(?:[.,]\d+)?|(?<![A-Za-zµ°\d).,])[.,]\d+)"
 GROUPED: Final = r"\d{1,3}(?: \d{3})+(?:[.,]\d+)?"
 """Thousands apart by spaces: only together with a unit."""
 
@@ -176,6 +176,7 @@ STOCK_NUMBER: Final = re.compile(
     r"\d{4,5}(?![\dA-Za-z])"
 )
 """Order numbers of digits only: ``1-234-567-11``, ``1234 567 89012``."""
+COMPOUND: Final = re.compile(r"[^\W\d_]{3,}(?P<last>elkos?|tantal|kerko)(?![^\W\d_])", re.IGNORECASE)
 PLAIN_NUMBER: Final = re.compile(rf"{NUMBER}(?![A-Za-z0-9µ])")
 WORD: Final = re.compile(r"[^\W\d_][\w'’.-]*|\d+[\w'’.-]*|_+")
 ORDINAL: Final = re.compile(r"\s*(?:(?P<n>\d{1,3})[.)](?!\d)\s+|#(?P<m>\d{1,3})[:.)\s]\s*|(?P<letter>[a-z])\)\s+)")

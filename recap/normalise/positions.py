@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field, replace
+from decimal import Decimal
 from typing import TYPE_CHECKING, Final, TypeVar
 
 from recap import codes
@@ -18,8 +19,6 @@ from recap.normalise.tokens import Sort
 from recap.normalise.values import plain
 
 if TYPE_CHECKING:
-    from decimal import Decimal
-
     from recap.model import Role
     from recap.normalise.fields import Draft
     from recap.normalise.values import Reading
@@ -73,7 +72,7 @@ def build(draft: Draft, context: Context, source: Source, text: str) -> Built:
         source=source,
         text=text,
     )
-    position = _sized(position, draft)
+    position = _inherited(_sized(position, draft), draft)
     _check_count(draft)
     if not draft.has_value and not draft.sections:
         draft.doubt("value-missing", "no capacitance stands here")
@@ -83,6 +82,20 @@ def build(draft: Draft, context: Context, source: Source, text: str) -> Built:
     built = Built(_spread(position, draft))
     built.diagnostics = [_told(code, message, source, text) for code, message in sorted(draft.doubts.items())]
     return built
+
+
+def _inherited(position: Position, draft: Draft) -> Position:
+    """Doubt a heading's electrolytic over a value that no electrolytic has; the kind is then not taken."""
+    value = position.value_uF
+    small = value is not None and value < SMALL_ELECTROLYTIC_UF
+    if draft.kinds or not small or position.kind not in {Kind.ELECTROLYTIC, Kind.BIPOLAR}:
+        return position
+    draft.doubt("kind-unlikely", "the heading says electrolytic, the value is too small for one")
+    return replace(position, kind=Kind.UNKNOWN)
+
+
+SMALL_ELECTROLYTIC_UF: Final = Decimal("0.09")
+"""No aluminium electrolytic of 47 nF is made (common practice): n was written, or read, for µ."""
 
 
 def _told(code: str, message: str, source: Source, text: str) -> Diagnostic:

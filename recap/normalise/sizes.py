@@ -9,7 +9,7 @@ from typing import Final
 
 from recap.normalise.reading import neat
 
-_N: Final = r"(?:\d{1,4}(?:[.,]\d{1,3})?(?:\s\d/\d{1,2})?|[.,]\d{1,3}|\d/\d{1,2})"
+_N: Final = r"(?:\d{1,4}(?:[.,]\d{1,3})?(?:\s\d/\d{1,2})?|(?<![\w).,])[.,]\d{1,3}|\d/\d{1,2})"
 _U: Final = r"(?:\s?(?:mm|cm|mils?|in(?:ch(?:es)?)?\b\.?|\"|''|zoll))?"
 _END: Final = r"(?![A-Za-z0-9µ]|[.,]\d)"
 _DIA: Final = r"(?:Ø|ø|⌀|∅|φ|Φ|dia(?:m(?:eter|\.)?|\.)?|d|durchm(?:esser|\.)?|diam[eè]tre|diametro|diámetro)"

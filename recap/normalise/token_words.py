@@ -49,11 +49,21 @@ def _word_follows(text: str, at: int) -> bool:
     return fold(match["word"]) not in _PHRASES and fold(match["word"]) not in words.NEUTRAL
 
 
+def _compound(text: str, at: int) -> Token | None:
+    """Read a German compound by its last part: ``Tropfentantal``, ``Kleinstelko``."""
+    match = patterns.COMPOUND.match(text, at)
+    if match is None or fold(match[0]) in _PHRASES:
+        return None
+    return Token(Sort.KIND, match[0], at, match.end(), words.KIND_WORDS[match["last"].casefold()])
+
+
 def phrases(scan: Scan, at: int) -> list[Token] | None:
     """Read the longest phrase that states something; ``rollelko`` states two things."""
     if at and scan.text[at - 1].isalnum() and at != scan.last_end:
         return None
     low = fold(scan.text[at : at + 40])
+    if (compound := _compound(scan.text, at)) is not None:
+        return [compound]
     for phrase in _HEADS.get(_head(low), ()):
         if not low.startswith(phrase) or low[len(phrase) : len(phrase) + 1].isalnum():
             continue
@@ -82,5 +92,7 @@ def word(scan: Scan, at: int) -> Token | None:
     match = patterns.WORD.match(scan.text, at)
     if match is None:
         return None
-    text = match[0].rstrip(".-")
+    text = (
+        match[0].rstrip(".-").split("-", maxsplit=1)[0] or match[0]
+    )  # ``Tropfen-Tantal``: the rest may state something
     return Token(Sort.WORD, text or match[0], at, at + len(text or match[0]), fold(text or match[0]))

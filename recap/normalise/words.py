@@ -250,6 +250,8 @@ NEUTRAL: Final = _folded(
     "bauform polarised polarized polar gepolt polarity al solid dipped wet liquid should be these those here following "
     "folgende in on list section (all) [all] mount mounted mounting bauweise ausführung degree degrees grad "
     "celsius max min class"
+    " sofern nicht anders angegeben vermerkt soweit sauf indication contraire salvo diversa indicazione diversamente "
+    "indicato indicacion contraria tenzij vermeld aangegeven stated noted otherwise "
     " rest alles remaining small large big one ones new kleine große petits gros radial-type mainboard-type group"
 )
 """Words that add nothing to what a heading or note states; they may stand in an attribute heading."""
