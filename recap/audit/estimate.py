@@ -29,6 +29,8 @@ if TYPE_CHECKING:
 LEAVE, SUSPECTS, EVERYTHING = "leave it", "suspects only", "everything"
 FIRST_TO_FAIL: Final = frozenset({Role.SMOOTHING, Role.SWITCHING})
 """Capacitors that work hot and under ripple fail first (common practice)."""
+SUPPLY_V: Final = Decimal(160)
+"""An electrolytic rated so high smooths a mains supply, whether the list says so or not (common practice)."""
 SECONDS: Final = 8.0
 """For one order of an estimate: the best one found by then will do."""
 
@@ -104,7 +106,7 @@ def suspects(unit: SetOnBench, positions: Iterable[Position], events: Iterable[E
     found = set()
     for position in positions:
         key = place_key(unit.name, position)
-        hard = position.role in FIRST_TO_FAIL and position.kind in {Kind.ELECTROLYTIC, Kind.UNKNOWN}
+        hard = _works_hard(position)
         told = (position.board or "").casefold() in sick
         if hard or told or any(_worn(event, position) for event in measured.get(key, ())):
             found.add(key)
@@ -152,6 +154,14 @@ def _choice(bench: Bench, set_name: str, name: str, pace: Pace, seconds: float) 
 
 def _options(seconds: float) -> OrderOptions:
     return OrderOptions(time_limit=seconds)
+
+
+def _works_hard(position: Position) -> bool:
+    if position.kind not in {Kind.ELECTROLYTIC, Kind.UNKNOWN} or position.safety:
+        return False
+    if position.role is not None:
+        return position.role in FIRST_TO_FAIL
+    return position.kind is Kind.ELECTROLYTIC and position.volts is not None and position.volts >= SUPPLY_V
 
 
 def _worn(event: Event, position: Position) -> bool:

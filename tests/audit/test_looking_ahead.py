@@ -161,6 +161,11 @@ def test_suspects_are_what_works_hardest_what_measured_bad_and_the_board_with_th
     assert {key.ref for key in found} == {"C1", "C2", "C3"}
 
 
+def test_a_high_rated_electrolytic_smooths_the_mains_even_if_the_list_does_not_say_so() -> None:
+    rows = (position("C1", "50", "350"), position("C2", "50", "350", role=Role.COUPLING), position("C3", "50", "63"))
+    assert {key.ref for key in suspects(SetOnBench("S1", "x"), rows, ())} == {"C1"}
+
+
 def test_days_are_days() -> None:
     one = soonest(fitted(part("HRN-47")), used(per_week="168"))
     assert isinstance(one.on, date)
