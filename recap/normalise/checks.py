@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING, Final
 
 from recap.diagnostics import Diagnostic, warning
 from recap.model import Kind, Position
-from recap.normalise.standard_marks import rated_voltage
 from recap.normalise.positions import SMALL_ELECTROLYTIC_UF
+from recap.normalise.standard_marks import rated_voltage
 from recap.normalise.values import plain
 
 if TYPE_CHECKING:

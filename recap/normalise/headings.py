@@ -93,6 +93,9 @@ _FRAMED: Final = re.compile(
 
 def marked(text: str, *, bold: bool = False, underlined: bool = False) -> Marked:
     """Return the line without heading marks, and how plainly it is a heading."""
+    text = re.sub(r"\s*[._]{3,}$", "", text)
+    if text.startswith("(") and text.endswith(")") and text.count("(") == 1:
+        text = text[1:-1].strip()
     if match := _HASHES.match(text) or _WIKI.match(text):
         return Marked(match["text"].rstrip(":").strip(), 2, len(match["marks"]))
     if match := _FRAMED.match(text):

@@ -139,6 +139,7 @@ def _draft(tokens: list[Token], text: str) -> Draft:
     if remark:
         _hear(draft, remark)
     draft.suggestion = suggestion
+    _weigh(draft, tokens)
     settle_numbers(draft)
     if draft.numbers and not draft.notes and not draft.dittos:
         draft.doubt("number-unread", ", ".join(repr(token.text) for token in draft.numbers))
@@ -188,6 +189,15 @@ def _counted(tokens: list[Token]) -> list[Token]:
     if number.text != str(len(refs.what.refs)):
         return tokens
     return [Token(Sort.COUNT, number.text, number.start, number.end, int(number.text)), *tokens[1:]]
+
+
+def _weigh(draft: Draft, tokens: Sequence[Token]) -> None:
+    """Doubt a record whose own words doubt it."""
+    said = [token.text for token in tokens if token.sort is Sort.WORD and token.what in words.UNCERTAIN]
+    if said:
+        draft.doubt("marked-uncertain", " ".join(said))
+    if draft.has_value and any(token.sort is Sort.WORD and token.what in words.MISSING for token in tokens):
+        draft.doubt("fitted-sometimes", "the line says that the part is missing")
 
 
 def _hear(draft: Draft, remark: str) -> None:

@@ -37,6 +37,9 @@ def read_remark(draft: Draft, text: str) -> None:
 
 
 def _clause(draft: Draft, tokens: list[Token]) -> None:
+    unsure = [token.text for token in tokens if token.sort is Sort.WORD and token.what in words.UNREADABLE]
+    if unsure:
+        draft.doubt("marked-uncertain", " ".join(unsure))
     tokens = _without_limits(_without_denials(tokens))
     hedged = is_hedged(tokens)
     stated = [token for token in tokens if token.sort in _ATTRIBUTES]

@@ -299,8 +299,27 @@ HEDGES: Final = _folded(
 )
 """Words after which an attribute in a sentence no longer plainly describes the part."""
 
+UNCERTAIN: Final = _folded(
+    "looks seems maybe think probably perhaps possibly likely presumably guess guessing guessed assume "
+    "assuming unsure uncertain unclear unreadable illegible hard-to-read faded smudged can't couldn't dunno "
+    "vermutlich wahrscheinlich vielleicht unleserlich evtl eventuell unklar unsicher vermute geschätzt "
+    "peut-être peut probablement illisible environ forse probabilmente illeggibile quizás quizá ilegible "
+    "probablemente misschien waarschijnlijk onleesbaar either"
+)
+"""Words by which a list itself doubts what stands beside them."""
+
+UNREADABLE: Final = _folded(
+    "unsure uncertain unclear unreadable illegible guess guessed guessing assumed smudged faded unleserlich "
+    "unklar unsicher "
+    "geraten illisible illeggibile ilegible onleesbaar"
+)
+"""Those of them that in a remark, too, can only speak of the reading."""
+
+MISSING: Final = _folded("missing fehlt fehlte manquant mancante falta ontbreekt")
+"""The part isn't in its place: whether it belongs there is for somebody to say."""
+
 MEASURED: Final = (
-    r"\b(?:measure[sd]?|measuring|reads?|reading|tests?|tested|gemessen|misst|messwert|mesuré|misurat[oa]"
+    r"\b(?:measure[sd]?|measuring|reads|reading|tests?|tested|gemessen|misst|messwert|mesuré|misurat[oa]"
     r"|medid[oa]|mide|gemeten)\b(?:\s+(?:as|at|only|mit|à|a))?\s*[:=]?"
 )
 """The value behind one of these is what a meter showed."""
