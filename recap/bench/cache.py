@@ -39,10 +39,14 @@ READERS = ("read", "normalise", "bench")
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """A catalogue as read and found in order: its table, each row's first quantity, what was told."""
+    """A catalogue as read and found in order.
+
+    Its table, each row's first quantity, the currencies seen beside prices, and what was told.
+    """
 
     table: TextTable
     least: NDArray[np.int64]
+    currencies: frozenset[str]
     told: tuple[Diagnostic, ...]
 
 
@@ -127,6 +131,7 @@ def _write(target: Path, entry: Entry, digest: str) -> None:
         "columns": columns,
         "breaks": breaks,
         "sheets": entry.table.sheets,
+        "currencies": sorted(entry.currencies),
         "told": [_flat(diagnostic) for diagnostic in entry.told],
     }
     names = [str(i) for i in range(len(arrays))]
@@ -157,7 +162,8 @@ def _unpacked(batch: pa.RecordBatch, about: dict[str, Any], file: str) -> Entry:
     rows, least = next(arrays).to_numpy(), next(arrays).to_numpy()
     sheets = tuple((int(start), name) for start, name in about["sheets"])
     table = TextTable(file, columns, breaks, rows, sheets)
-    return Entry(table, least, tuple(_told(flat, about["file"], file) for flat in about["told"]))
+    currencies = frozenset(about["currencies"])
+    return Entry(table, least, currencies, tuple(_told(flat, about["file"], file) for flat in about["told"]))
 
 
 def _column(array: pa.Array, header: str, unit: str | None) -> TextColumn:

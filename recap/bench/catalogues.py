@@ -183,7 +183,8 @@ def read_catalogue(
         return None, told
     if cache is not None and digest is not None:
         # written while the run goes on; the interpreter waits for it at its end
-        entry = Entry(catalogue.table, catalogue.priced.least, tuple(told))
+        priced = catalogue.priced
+        entry = Entry(catalogue.table, priced.least, priced.currencies, tuple(told))
         Thread(target=keep, args=(cache, path, digest, entry)).start()
     return catalogue, told
 
@@ -208,7 +209,7 @@ def _checked(table: TextTable, supplier: str) -> tuple[Catalogue, list[Diagnosti
 def _from_entry(entry: Entry, supplier: str) -> Catalogue:
     """Return a catalogue that was found in order before; nothing is checked again."""
     fields, _ = read_fields(entry.table)
-    priced = proven_prices(entry.table, entry.least)
+    priced = proven_prices(entry.table, entry.least, entry.currencies)
     return Catalogue(supplier, entry.table, fields, priced, part_numbers(entry.table))
 
 

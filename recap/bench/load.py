@@ -107,6 +107,8 @@ def _files(folder: Path, endings: tuple[str, ...]) -> tuple[list[Path], list[Dia
     for path in sorted(folder.iterdir()):
         if path.name.startswith((".", "~$")) or path.is_dir() or path.stem.casefold() == "readme":
             continue
+        if path.suffix == ".bak":
+            continue
         if path.suffix.lower() not in endings:
             message = f"{path.name} was passed over: not one of {' '.join(endings)}"
             told.append(note("file-passed-over", message, Source(str(path))))

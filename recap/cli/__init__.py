@@ -31,6 +31,7 @@ COMMANDS: tuple[str, ...] = (
     "stress",
     "combine",
     "order",
+    "catalog",
     "receive",
     "drawer",
     "bags",

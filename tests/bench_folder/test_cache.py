@@ -1,0 +1,154 @@
+"""Catalogues kept as read: the same answer, never a stale one, harmless where nothing can be kept."""
+
+from __future__ import annotations
+
+import os
+from typing import TYPE_CHECKING
+
+import pytest
+
+from recap.bench import cache, catalogues
+from recap.bench.cache import FOLDER, Entry, fingerprint, keep, kept
+from recap.bench.catalogues import read_catalogue
+from tests.bench_folder.folders import make
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from recap.bench.catalogues import Catalogue
+    from recap.diagnostics import Diagnostic
+
+LADDERS = (
+    "part,value (µF),volts,mount,stock,prices,updated\n"
+    "A,4.7,16,radial,100,1:0.42 10:0.31,2025-01-01\n"
+    "B,10,,,,5:0.30 10:0.40,\n"
+    "C,what,16,axial,,1: €0.20,\n"
+)
+WIDE = "part;µF;1;10+\nA;4,7;0,42;0,31\nB;10;;0,30\n"
+
+
+@pytest.fixture(autouse=True)
+def everything_is_worth_keeping(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(catalogues, "WORTH_KEEPING", 0)
+    monkeypatch.setattr(cache, "BLOCK", 16)
+
+
+def entries(folder: Path) -> list[Path]:
+    return sorted(folder.glob("*.arrow"))
+
+
+def read(path: Path, folder: Path) -> tuple[Catalogue | None, list[Diagnostic]]:
+    """Read and wait until what is to be kept has been."""
+    import threading
+
+    before = set(threading.enumerate())
+    answer = read_catalogue(path, "pellworth", folder)
+    for thread in set(threading.enumerate()) - before:
+        thread.join()
+    return answer
+
+
+@pytest.mark.parametrize("text", [LADDERS, WIDE], ids=["ladders", "wide"])
+def test_what_was_kept_is_what_was_read(text: str, tmp_path: Path) -> None:
+    path, folder = tmp_path / "pellworth.csv", tmp_path / FOLDER
+    path.write_text(text, encoding="utf-8")
+    plain, told_plain = read_catalogue(path, "pellworth")
+    first, told_first = read(path, folder)
+    assert len(entries(folder)) == 1
+    again, told_again = read(path, folder)
+    assert plain is not None
+    assert first is not None
+    assert again is not None
+    assert told_plain == told_first == told_again
+    assert [plain.part(i) for i in range(len(plain))] == [again.part(i) for i in range(len(again))]
+    assert plain.frame.equals(again.frame)
+    assert plain.priced.currencies == again.priced.currencies
+
+
+def test_a_changed_file_finds_nothing_even_with_its_old_date(tmp_path: Path) -> None:
+    path, folder = tmp_path / "pellworth.csv", tmp_path / FOLDER
+    path.write_text(LADDERS, encoding="utf-8")
+    read(path, folder)
+    facts = path.stat()
+    path.write_text(LADDERS.replace("0.42", "0.24"), encoding="utf-8")
+    os.utime(path, ns=(facts.st_atime_ns, facts.st_mtime_ns))
+    found, _ = read(path, folder)
+    assert found is not None
+    assert str(found.part(0).prices[0].unit_price) == "0.24"
+    assert len(entries(folder)) == 1
+
+
+def test_changed_code_finds_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    path = tmp_path / "pellworth.csv"
+    path.write_text(LADDERS, encoding="utf-8")
+    before = fingerprint(path)
+    monkeypatch.setattr(cache, "_code_digest", lambda: b"other code")
+    assert fingerprint(path) != before
+
+
+def test_a_damaged_entry_is_read_anew(tmp_path: Path) -> None:
+    path, folder = tmp_path / "pellworth.csv", tmp_path / FOLDER
+    path.write_text(LADDERS, encoding="utf-8")
+    plain, _ = read(path, folder)
+    (entry,) = entries(folder)
+    for damage in (b"", b"nonsense", entry.read_bytes()[:-50]):
+        entry.write_bytes(damage)
+        found, _ = read(path, folder)
+        assert found is not None
+        assert plain is not None
+        assert found.part(0) == plain.part(0)
+
+
+def test_an_entry_under_another_digest_is_not_taken(tmp_path: Path) -> None:
+    path, folder = tmp_path / "pellworth.csv", tmp_path / FOLDER
+    path.write_text(LADDERS, encoding="utf-8")
+    read(path, folder)
+    (entry,) = entries(folder)
+    digest = fingerprint(path)
+    wrong = digest[:32] + "0" * 32
+    assert kept(folder, path, digest) is not None
+    assert kept(folder, path, wrong) is None
+    assert entry.exists()
+
+
+def test_a_copy_is_told_of_under_its_own_name(tmp_path: Path) -> None:
+    folder = tmp_path / FOLDER
+    one, two = tmp_path / "one" / "pellworth.csv", tmp_path / "two" / "pellworth.csv"
+    for path in (one, two):
+        path.parent.mkdir()
+        path.write_text(LADDERS, encoding="utf-8")
+    read(one, folder)
+    found, told = read(two, folder)
+    assert {d.source.file for d in told} == {str(two)}
+    assert found is not None
+    assert found.file == str(two)
+
+
+def test_a_folder_that_cannot_be_written_does_no_harm(tmp_path: Path) -> None:
+    path = tmp_path / "pellworth.csv"
+    path.write_text(LADDERS, encoding="utf-8")
+    (tmp_path / "taken").write_text("a file where the folder should be")
+    found, _ = read(path, tmp_path / "taken")
+    assert found is not None
+    table, least = found.table, found.priced.least
+    keep(tmp_path / "taken", path, "0" * 64, Entry(table, least, frozenset(), ()))
+    assert (tmp_path / "taken").read_text() == "a file where the folder should be"
+
+
+def test_errors_are_not_kept(tmp_path: Path) -> None:
+    path, folder = tmp_path / "pellworth.csv", tmp_path / FOLDER
+    path.write_text(LADDERS.replace("1:0.42", "1:-0.42"), encoding="utf-8")
+    for _ in range(2):
+        found, told = read(path, folder)
+        assert found is None
+        assert "price-negative" in {d.code for d in told}
+    assert entries(folder) == []
+
+
+def test_small_files_are_not_kept_at_all(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    from recap.bench import load_bench
+
+    monkeypatch.undo()
+    folder = make(tmp_path / "bench", {})
+    load_bench(folder)
+    assert not (folder / FOLDER).exists()
