@@ -82,10 +82,17 @@ _WITH_UNIT: Final = re.compile(
 )
 
 
+_WITH_REMARK: Final = re.compile(r"(?P<base>[^()]{2,40}?)\s*\((?P<inside>[^()]{1,40})\)")
+
+
 def _meaning(text: str) -> tuple[str | None, str | None]:
     field, unit = meaning(text, VOCABULARY)
     if field is None and (match := _WITH_UNIT.fullmatch(text)):
         field, unit = meaning(match["base"], VOCABULARY)[0], match["unit"]
+    if field is None and (match := _WITH_REMARK.fullmatch(text)):
+        field, unit = meaning(match["base"], VOCABULARY)
+        if field == "size" and re.match(r"\s*[lh].*[dø]", match["inside"], re.IGNORECASE):
+            field = "size reversed"
     if field is None and text.casefold() in {"ø", "⌀"}:
         return "diameter", None
     settled = _ORDER_SETTLED.get(key(text))
@@ -193,10 +200,17 @@ def _by_contents(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[
         if i == best or (column.field == "ref" and shares[i] >= 0.6):  # noqa: PLR2004
             chosen.append(replace(column, field="ref", side=""))
         elif column.field == "ref":
-            chosen.append(replace(column, field="text" if column.header else ""))
+            place = key(column.header) in _PLACES and not any(other.field == "board" for other in columns)
+            chosen.append(replace(column, field="board" if place else "text" if column.header else ""))
         else:
             chosen.append(column)
     return chosen
+
+
+_PLACES: Final = frozenset(
+    key(word) for word in ("position", "location", "loc", "pos", "posizione", "posición", "positie")
+)
+"""Headers that name the board where the designators stand in another column."""
 
 
 def _with_values(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Column]:
