@@ -12,9 +12,10 @@ from recap.match.groups import gather
 from recap.model import Group, Outcome, Problem, Status, Verdict
 from recap.optimise.solve import solve
 from recap.order.compare import alternatives, within
+from recap.order.impossible import look_into
 from recap.order.prefer import fewer_parcels, longer_life
 from recap.order.report import Report, UnmetNeed, shares
-from recap.order.unmet import held_group, held_need, unfit_need
+from recap.order.unmet import held_group, held_need, together_needs, unfit_need
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -24,6 +25,10 @@ if TYPE_CHECKING:
     from recap.match.candidates import Candidates
     from recap.match.groups import Held
     from recap.model import Order
+
+
+REASON_SECONDS = 20.0
+"""What looking for the reasons of an impossible order, and for the most that can be had, may take."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,6 +102,10 @@ def run_order(
 
     problem = _without(found.problem, set(found.unfit))
     outcome = solve(problem, solver=asked.solver, time_limit=asked.time_limit, progress=progress)
+    if outcome.status is Status.IMPOSSIBLE:
+        why = look_into(problem, within(REASON_SECONDS, asked.solver))
+        unmet += together_needs(why, problem)
+        problem, outcome = why.problem, why.outcome
     outcome, remarks = _preferred(problem, outcome, asked)
     report = answer(outcome, groups, tuple(unmet))
     part = None

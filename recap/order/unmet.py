@@ -1,4 +1,4 @@
-"""What an order can't cover, in words: nothing fits, or the list is in doubt."""
+"""What an order can't cover, in words: nothing fits, the list is in doubt, or there is too little for all."""
 
 from __future__ import annotations
 
@@ -10,6 +10,8 @@ from recap.order.report import NearMiss, UnmetNeed
 if TYPE_CHECKING:
     from recap.match.groups import Held
     from recap.match.nearest import Unfit
+    from recap.model import Problem
+    from recap.order.impossible import Impossible
 
 
 def unfit_need(unfit: Unfit) -> UnmetNeed:
@@ -32,3 +34,20 @@ def held_need(held: Held) -> UnmetNeed:
     """Return what to say of a position kept back because of its doubts."""
     reason = f"the list is in doubt here ({', '.join(held.doubts)}): settle it in the cap list"
     return UnmetNeed(_held_id(held), held.position.qty, reason)
+
+
+def together_needs(why: Impossible, problem: Problem) -> list[UnmetNeed]:
+    """Return what to say of groups that parts fit, but that the order can't cover: too little, or not with the rest."""
+    pieces = {need.group: need.pieces for need in problem.needs}
+    short = {found.group: found for found in why.shortages}
+    ways = "; ".join(f"{way.text} (total {way.total})" for way in why.ways) or "no single change was found that helps"
+    told = []
+    for group in why.left_out:
+        found = short.get(group)
+        reason = (
+            f"parts fit, but not together with the rest of the order: {ways}"
+            if found is None
+            else f"{pieces[group]} wanted, but {found.reason}"
+        )
+        told.append(UnmetNeed(group, pieces[group], reason))
+    return told

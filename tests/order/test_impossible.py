@@ -1,0 +1,101 @@
+"""An order that can't be is explained as a person would, and the most that can be had is offered."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+
+from hypothesis import given, settings
+
+from recap.model import Need, Problem, Status
+from recap.optimise.solve import solve
+from recap.order.impossible import look_into
+from tests.optimise.problems import lying, offer, problem, small_problems, terms
+
+
+def test_too_little_in_every_shop_is_said_with_the_most_there_is() -> None:
+    short = problem(
+        {"a": 9, "b": 1},
+        [
+            offer("north", "A1", "1:1.00", stock=5),
+            offer("south", "A1", "1:1.00", stock=4),
+            offer("north", "B1", "1:2.00"),
+        ],
+        {"a": "A1", "b": "B1"},
+        [terms("north"), terms("south")],
+        drawer=[lying("A1", 2)],
+    )
+    why = look_into(short, solve)
+    (found,) = why.shortages
+    assert (found.group, found.pieces, found.most) == ("a", 9, 7)
+    assert found.reason == "the most that can be had of one part is 7 (north A1)"
+    assert why.left_out == ("a",)
+    assert why.outcome.order is not None
+    assert why.outcome.order.total == Decimal("2.00")
+
+
+def test_split_groups_count_all_shops_and_the_drawer_together() -> None:
+    short = problem(
+        {"a": 12},
+        [offer("north", "A1", "1:1.00", stock=5), offer("south", "A2", "1:1.00", stock=4)],
+        {"a": "A1 A2"},
+        [terms("north"), terms("south")],
+        drawer=[lying("A3", 9), lying("A2", 2)],
+        one_part=False,
+    )
+    (found,) = look_into(short, solve).shortages
+    assert (found.most, found.reason) == (11, "all shops and the drawer together have 11")
+
+
+def test_too_few_suppliers_names_the_least_number_that_works_and_its_total() -> None:
+    given_two = problem(
+        {"a": 1, "b": 1},
+        [offer("north", "A1", "1:1.00"), offer("south", "B1", "1:2.00")],
+        {"a": "A1", "b": "B1"},
+        [terms("north", "0:1.00"), terms("south", "0:3.00")],
+        max_suppliers=1,
+    )
+    why = look_into(given_two, solve)
+    assert [(way.text, way.total) for way in why.ways] == [
+        ("with 2 suppliers instead of 1 it can be done", Decimal("7.00"))
+    ]
+    assert why.left_out == ("b",)
+    assert why.outcome.status is Status.OPTIMAL
+
+
+def test_a_minimum_order_out_of_reach_is_named() -> None:
+    poor = problem({"a": 1}, [offer("north", "A1", "1:1.00", stock=3)], {"a": "A1"}, [terms("north", minimum="5.00")])
+    why = look_into(poor, solve)
+    assert [way.text for way in why.ways] == ["without the minimum order of north, 5.00 EUR, it can be done"]
+    assert why.left_out == ("a",)
+    assert why.outcome.order is not None
+    assert why.outcome.order.total == 0
+
+
+def test_stock_that_groups_share_is_named() -> None:
+    shared = problem(
+        {"a": 2, "b": 2}, [offer("north", "A1", "1:1.00", stock=3)], {"a": "A1", "b": "A1"}, [terms("north")]
+    )
+    why = look_into(shared, solve)
+    assert "with more than 3 pieces of north A1 it can be done" in [way.text for way in why.ways]
+    assert len(why.left_out) == 1
+
+
+@settings(max_examples=40, deadline=None)
+@given(small_problems())
+def test_what_is_left_out_is_really_out_of_reach_and_the_rest_is_covered(given_problem: Problem) -> None:
+    if solve(given_problem).status is not Status.IMPOSSIBLE:
+        return
+    why = look_into(given_problem, solve)
+    assert why.left_out
+    assert why.outcome.status is Status.OPTIMAL
+    covered = {need.group for need in why.problem.needs}
+    assert covered | set(why.left_out) == {need.group for need in given_problem.needs}
+    for need in given_problem.needs:
+        if need.group in why.left_out:
+            more = tuple(n for n in given_problem.needs if n.group in covered or n == need)
+            assert solve(_replaced(given_problem, more)).status is Status.IMPOSSIBLE
+
+
+def _replaced(given_problem: Problem, needs: tuple[Need, ...]) -> Problem:
+    return replace(given_problem, needs=needs)
