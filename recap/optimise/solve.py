@@ -1,4 +1,10 @@
-"""Find the cheapest order and prove it: the one entrance to the optimiser."""
+"""Find the cheapest order and prove it: the one entrance to the optimiser.
+
+Where each group takes one part, columns and a search over suppliers and tiers do it
+(:mod:`recap.optimise.search`). Where groups may be split, where an offer suits very many groups, and with CBC, it is
+the program over price steps (:mod:`recap.optimise.program`). Either way the order is rebuilt from whole pieces,
+priced by :mod:`recap.money` and checked by :mod:`recap.optimise.verify`: the solver's own figures are never quoted.
+"""
 
 from __future__ import annotations
 
@@ -7,9 +13,11 @@ from collections.abc import Callable
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
+from recap import money
 from recap.model import Outcome, Status
+from recap.optimise import columns, program, rebuild, rows, search, verify
 from recap.optimise import instance as instances
-from recap.optimise import program, rebuild, rows, solver, verify
+from recap.optimise.solver import INFINITE, Found, run
 
 if TYPE_CHECKING:
     from recap.model import Order, Problem
@@ -29,35 +37,69 @@ def solve(
     time_limit: float | None = None,
     progress: Progress | None = None,
 ) -> Outcome:
-    """Return the cheapest order, or the best found within ``time_limit`` seconds, with its bound."""
+    """Return the cheapest order, or the best found within ``time_limit`` seconds, with its bound.
+
+    ``solver``: "highs", or "cbc" that PuLP brings. Ctrl-C ends the search like the time limit.
+    """
     began = time.monotonic()
+    if not problem.needs:
+        return Outcome(Status.OPTIMAL, money.order(()), Decimal(0), solver)
     instance = instances.build(problem)
-    outcome = _solve_steps(instance, solver, time_limit, progress)
+    outcome = None
+    if problem.one_part_per_group and solver == "highs":
+        outcome = _solve_columns(instance, None if time_limit is None else began + time_limit, progress)
+    if outcome is None:
+        outcome = _solve_steps(instance, solver, time_limit, progress)
     return Outcome(outcome.status, outcome.order, outcome.bound, solver, time.monotonic() - began)
 
 
+def _solve_columns(instance: Instance, deadline: float | None, progress: Progress | None) -> Outcome | None:
+    """Search over columns; None where the problem has too many of them."""
+    try:
+        all_columns = columns.build(instance)
+    except ValueError:
+        return None
+
+    def told(best: float | None, bound: float) -> None:
+        _tell(instance, progress, best, bound)
+
+    state = search.search(instance, all_columns, deadline, told)
+    bound = instance.amount(max(int(state.bound), 0))
+    if state.choice is None:
+        return Outcome(Status.IMPOSSIBLE) if state.proven else Outcome(Status.FEASIBLE, None, bound)
+    order = checked(instance, rebuild.order_of(instance, state.choice))
+    if state.proven:
+        return Outcome(Status.OPTIMAL, order, order.total)
+    return Outcome(Status.FEASIBLE, order, min(bound, order.total))
+
+
 def _solve_steps(instance: Instance, engine: str, time_limit: float | None, progress: Progress | None) -> Outcome:
+    """Solve the program over price steps."""
     model = program.build(instance)
     costs = model.costs()
     scale = max(1, sum(c for c, _ in costs) // max(len(costs), 1) * len(instance.needs) // READABLE)
     model.lp.setObjective(rows.total([(c / scale, x) for c, x in costs]))
 
     def report(best: float, bound: float) -> None:
-        if progress is not None:
-            low = instance.amount(int(max(bound, 0) * scale))
-            high = instance.amount(int(best * scale)) if best < 1e300 else None  # noqa: PLR2004 - HiGHS's infinity
-            progress(high, low, float((high - low) / high) if high else 1.0)
+        _tell(instance, progress, best * scale if best < INFINITE else None, bound * scale)
 
-    answer = solver.run(model.lp, engine, time_limit, report)
-    if answer.found is solver.Found.INFEASIBLE:
+    answer = run(model.lp, engine, time_limit, report=report)
+    if answer.found is Found.INFEASIBLE:
         return Outcome(Status.IMPOSSIBLE)
     bound = instance.amount(max(int(answer.bound * scale), 0)) if answer.bound > 0 else Decimal(0)
-    if answer.found is solver.Found.NOTHING:
+    if answer.found is Found.NOTHING:
         return Outcome(Status.FEASIBLE, None, bound)
     order = checked(instance, rebuild.order_of(instance, model.choice()))
-    if answer.found is solver.Found.PROVEN:
+    if answer.found is Found.PROVEN:
         return Outcome(Status.OPTIMAL, order, order.total)
     return Outcome(Status.FEASIBLE, order, min(bound, order.total))
+
+
+def _tell(instance: Instance, progress: Progress | None, best: float | None, bound: float) -> None:
+    if progress is not None:
+        low = instance.amount(int(max(bound, 0.0)))
+        high = None if best is None else instance.amount(int(best))
+        progress(high, low, float((high - low) / high) if high else 1.0)
 
 
 def checked(instance: Instance, order: Order) -> Order:
