@@ -226,6 +226,7 @@ LISTS: dict[str, Code] = {
     "unit-misread": Code(
         "a unit as text recognition misreads µF; µF taken", "47yF", "compare with the source", blocks=True
     ),
+    "word-misspelt": Code("a word that nearly says kind or mount; the nearest was taken", "axail", "correct the word"),
     "number-unread": Code("a bare number whose meaning isn't clear", "C12 47uF 25V 7", "write its unit, or delete it"),
     "cell-unread": Code(
         "a cell holds nothing that its column is for", "value: see text", "correct the cell", blocks=True

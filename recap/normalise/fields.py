@@ -12,6 +12,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise import patterns, values, words
+from recap.normalise.spelling import near
 from recap.normalise.tokens import Sort, Token
 
 if TYPE_CHECKING:
@@ -87,7 +88,23 @@ def take(draft: Draft, tokens: Iterable[Token]) -> None:
         before = token
 
 
-def _take(draft: Draft, token: Token, before: Token | None) -> None:  # noqa: C901, PLR0912 - one branch for each sort
+_LISTED: Final = {
+    Sort.TEMP: "temps",
+    Sort.SIZE: "sizes",
+    Sort.COUNT: "counts",
+    Sort.RIPPLE: "ripple",
+    Sort.SAFETY: "safety",
+    Sort.KIND: "kinds",
+    Sort.MOUNT: "mounts",
+}
+"""Sorts whose meaning goes into a list of the draft as it is."""
+
+
+def _take(draft: Draft, token: Token, before: Token | None) -> None:
+    name = _LISTED.get(token.sort)
+    if name is not None:
+        getattr(draft, name).append(token.what)
+        return
     match token.sort:
         case Sort.REFS:
             draft.refs.extend(token.what.refs)
@@ -102,20 +119,17 @@ def _take(draft: Draft, token: Token, before: Token | None) -> None:  # noqa: C9
         case Sort.VOLTS:
             draft.volts.append(token.what)
             draft.volt_texts.append(token.text)
-        case Sort.TEMP:
-            draft.temps.append(token.what)
-        case Sort.SIZE:
-            draft.sizes.append(token.what)
-        case Sort.COUNT:
-            draft.counts.append(token.what)
-        case Sort.RIPPLE:
-            draft.ripple.append(token.what)
-        case Sort.SAFETY:
-            draft.safety.append(token.what)
-        case Sort.KIND:
-            draft.kinds.append(token.what)
-        case Sort.MOUNT:
-            draft.mounts.append(token.what)
+        case Sort.NUMBER:
+            _number(draft, token, before)
+        case Sort.MARK:
+            _mark(draft, token)
+        case _:
+            _take_word(draft, token)
+
+
+def _take_word(draft: Draft, token: Token) -> None:
+    """Take what is no quantity: roles, part numbers, words; cues have been dealt with before."""
+    match token.sort:
         case Sort.ROLE:
             draft.roles.append(token.what)
             draft.words.append(token.text)
@@ -123,17 +137,17 @@ def _take(draft: Draft, token: Token, before: Token | None) -> None:  # noqa: C9
             draft.not_fitted = True
         case Sort.DITTO:
             draft.dittos += 1
-        case Sort.NUMBER:
-            _number(draft, token, before)
         case Sort.CODE:
             draft.codes.append(token.text)
         case Sort.WORD if token.what in {"x", "y"} and any(reading.ac for reading in draft.volts):
             draft.safety.append(token.text.upper())
+        case Sort.WORD if (meant := near(token.what)) is not None:
+            draft.kinds += [meant.kind] if meant.kind else []
+            draft.mounts += [meant.mount] if meant.mount else []
+            draft.doubt("word-misspelt", meant.message)
         case Sort.WORD | Sort.OTHER_REF | Sort.DATE | Sort.ASIDE:
             draft.words.append(token.text)
-        case Sort.MARK:
-            _mark(draft, token)
-        case Sort.REPLACED | Sort.ORIGINAL | Sort.MEASURED | Sort.LIKE:
+        case _:
             pass
 
 
@@ -155,7 +169,8 @@ def _capacitance(draft: Draft, token: Token) -> None:
     value = token.what.value
     before = draft.caps[-1].value if draft.caps else None
     if draft.plus and value is not None and (draft.sections or before is not None):
-        draft.sections = (*(draft.sections or (before,)), value)
+        first = () if before is None else (before,)
+        draft.sections = (*(draft.sections or first), value)
         draft.caps = []
     else:
         draft.caps.append(token.what)

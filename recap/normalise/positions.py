@@ -112,8 +112,8 @@ def _spread(position: Position, draft: Draft) -> list[Position]:
     made: list[Position] = []
     rated = _section_volts(draft)
     if len(draft.sections) == len(draft.refs) > 1:  # C901A/B 50+50 µF: each section has its designator
-        volts = rated or [position.volts] * len(draft.refs)
-        named = zip(draft.refs, draft.sections, volts, strict=True)
+        each: list[Decimal | None] = [*rated] if rated else [position.volts] * len(draft.refs)
+        named = zip(draft.refs, draft.sections, each, strict=True)
         return [replace(position, ref=r, value_uF=value, volts=v) for r, value, v in named]
     for ref in refs:
         if not draft.sections:
