@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from decimal import Decimal
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
@@ -38,6 +39,8 @@ _MORE_KINDS = {
 }
 """Words of catalogues beyond those of cap lists."""
 
+_NO_FRACTION = re.compile(r"(?<=\d)[.,]0+(?!\d)")
+_EXPONENT = re.compile(r"\d+(?:\.\d+)?[eE][+-]?\d{1,2}")
 _BARE = re.compile(r"[\d.,]+")
 _SAFETY = re.compile(r"(?:class\s*|klasse\s*|classe\s*|clase\s*)?([XY][1-4])(?:[/,+ ]+([XY][1-4]))?", re.IGNORECASE)
 _PIECES = r"(?:\+|pcs?\.?|pieces?|stk\.?|stück)?"
@@ -95,7 +98,8 @@ def _volts(text: str, unit: str | None, mark: str | None) -> Taken:
 
 
 def _temp(text: str, _unit: str | None, _mark: str | None) -> Taken:
-    taken = _sure(quantities.temperature_C(text, bare=True), text, "a temperature", "write it in °C: 105")
+    whole = _NO_FRACTION.sub("", text)
+    taken = _sure(quantities.temperature_C(whole, bare=True), text, "a temperature", "write it in °C: 105")
     if taken.value is None:
         return taken
     return Taken(int(taken.value)) if taken.value == int(taken.value) else _unclear(text, "a temperature", "write 105")
@@ -104,7 +108,8 @@ def _temp(text: str, _unit: str | None, _mark: str | None) -> Taken:
 def _quantity(read: Callable[..., Reading | None], what: str, example: str) -> Callable[..., Taken]:
     def parse(text: str, unit: str | None, mark: str | None) -> Taken:
         plain = _with_unit(plain_numbers(text, mark), unit)
-        return _sure(read(plain, bare=True), text, what, f"write {example}", mark)
+        taken = _sure(read(plain, bare=True), text, what, f"write {example}", mark)
+        return _unclear(text, what, "leave it blank where it isn't known") if taken.value == 0 else taken
 
     return parse
 
@@ -198,6 +203,7 @@ FIELDS: Mapping[str, Callable[[str, str | None, str | None], Taken]] = {
 """Reader of each catalogue column but ``part`` and ``prices``; arguments: text, unit in the header, decimal mark."""
 
 
+TEXTS = frozenset({"maker", "series", "tolerance"})
 _LEAST = {"minimum": 1, "multiple": 1, "stock": 0}
 _LONGEST_COUNT = 9
 
@@ -222,4 +228,6 @@ def take(name: str, text: str, unit: str | None = None, mark: str | None = None)
     text = text.strip()
     if text.casefold() in NOTHING:
         return NONE
+    if name not in TEXTS and _EXPONENT.fullmatch(text):
+        text = f"{Decimal(text):f}"  # 1e-05, as programs write small numbers
     return FIELDS[name](text, unit, mark)

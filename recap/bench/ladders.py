@@ -19,16 +19,19 @@ CURRENCY_SIGNS = {"€": "EUR", "£": "GBP", "¥": "JPY", "$": "USD"}
 
 _DOLLARS = frozenset({"USD", "CAD", "AUD", "NZD", "HKD", "SGD", "TWD", "MXN"})
 _YENS = frozenset({"JPY", "CNY"})
-_MONEY = r"(?P<{0}sign>[€£¥$]|[A-Z]{{3}})?\s*(?P<{0}>-?\d[\d.,'’]*\d|-?\d|-?[.,]\d+)\s*(?P<{0}after>[€£¥$]|[A-Z]{{3}})?"
+_NUMBER = r"-?(?:\d[\d.,'’]*\d|\d|[.,]\d+)(?:[eE][+-]?\d{1,2})?"
+_CURRENCY = r"[€£¥$]|[A-Z]{3}"
+_MONEY = rf"(?P<pricesign>{_CURRENCY})?\s*(?P<price>{_NUMBER})\s*(?P<priceafter>{_CURRENCY})?"
 _PAIR = re.compile(
     r"\s*(?P<quantity>-?\d[\d.,'’]*\d|-?\d)\s*(?:\+|[-–]\s*\d+)?\s*(?:pcs?|stk|stück|st|x)?\.?\s*[:=@]\s*"
-    + _MONEY.format("price")
+    + _MONEY
     + r"(?P<end>\s*[;|/]\s*|\s*,\s+|\s+|\s*$)",
     re.IGNORECASE,
 )
 _SIMPLE = re.compile(r"(?:[1-9][0-9]{0,8}:[0-9]{1,12}(?:\.[0-9]{1,9})? )*[1-9][0-9]{0,8}:[0-9]{1,12}(?:\.[0-9]{1,9})?")
 _THREE_DIGITS = re.compile(r"[1-9][0-9]{0,2}[.,][0-9]{3}")
-_LONE = re.compile(r"\s*" + _MONEY.format("price") + r"\s*")
+_EXPONENT = re.compile(r"[0-9]+(?:\.[0-9]+)?[eE][+-]?[0-9]{1,2}")
+_LONE = re.compile(r"\s*" + _MONEY + r"\s*")
 
 
 class LadderError(ValueError):
@@ -104,6 +107,8 @@ def money(text: str, mark: str | None = None) -> Decimal | None:
     is seen to use the comma; the other mark before three digits is never taken for grouping.
     """
     text = "0" + text if text[:1] in {".", ","} else text
+    if _EXPONENT.fullmatch(text):
+        return Decimal(text)
     if _THREE_DIGITS.fullmatch(text):
         point = "." if "." in text else ","
         return Decimal(text.replace(",", ".")) if point == (mark or ".") else None

@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 
 from recap.bench import columns
 from recap.bench.catalogues import Catalogue, read_catalogue
+from recap.bench.fields import take
 from recap.bench.ladders import LadderError, money, price_breaks, read_ladder, shipping_tiers
 from recap.bench.numerals import decimal_mark
 from recap.bench.pricecheck import check_prices, repeated
@@ -160,6 +161,19 @@ def test_money_is_never_taken_for_thousands_of_it(text: str, mark: str | None, a
 )
 def test_shipping_tiers(text: str, tiers: list[tuple[str, str]]) -> None:
     assert shipping_tiers(text) == tuple(ShippingTier(Decimal(g), Decimal(c)) for g, c in tiers)
+
+
+@pytest.mark.parametrize(
+    ("name", "text", "value"),
+    [
+        ("temp", "105.0", 105), ("value", "1e-05", Decimal("0.00001")), ("stock", "1e3", 1000), ("pitch", "0", None),
+        ("diameter", "10.000", Decimal(10)), ("value", "475", Decimal("4.7")), ("value", "102", None),
+        ("volts", "275 VAC", Decimal(275)), ("safety", "class y2", "Y2"), ("kind", "alu elko, bipolar", Kind.BIPOLAR),
+        ("mount", "radial leaded", Mount.RADIAL), ("life", "2000 h @ 105", Decimal(2000)), ("impedance", "n/a", None),
+    ],
+)  # fmt: skip
+def test_cells_as_programs_and_people_write_them(name: str, text: str, value: object) -> None:
+    assert take(name, text).value == value
 
 
 LADDER = st.lists(
