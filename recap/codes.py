@@ -383,6 +383,11 @@ WORK: dict[str, Code] = {
         "Another program uses the port, or the machine is on no network.",
         "Name another --port, or with --lan this machine's --address.",
     ),
+    "in-already": Code(
+        "positions on the job have their new part in, by the record",
+        "12 positions on the job are in by the record: nothing is bought for them",
+        "take them off the job in sets.csv, or let recap order --again buy for them too",
+    ),
     "order-open": Code(
         "an order that is kept already covers positions on the job",
         "The order of last week is on its way, and its sets still have a job in sets.csv.",

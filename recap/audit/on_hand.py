@@ -61,6 +61,17 @@ def ordered_already(bench: Bench) -> list[Diagnostic]:
     ]
 
 
+def already_in(bench: Bench, only_sets: frozenset[str] | None = None) -> tuple[frozenset[PlaceKey], list[Diagnostic]]:
+    """Return the positions on the job whose new part is in by the record, and what to tell of them."""
+    events, _ = read_record(bench.folder)
+    there = fitted_places(events) & places_on_job(bench)
+    there = frozenset(key for key in there if only_sets is None or key.set in only_sets)
+    if not there:
+        return there, []
+    message = f"{len(there)} positions on the job are in by the record: nothing is bought for them"
+    return there, [warning("in-already", message, Source(FILE_NAME), "recap order --again buys for them too")]
+
+
 def places_on_job(bench: Bench) -> frozenset[PlaceKey]:
     """Return every position that is to be done by the jobs in ``sets.csv``."""
     return frozenset(

@@ -40,6 +40,7 @@ def order(
     split: bool | None = typer.Option(None, "--split/--one-part", help="May a group be made up of several parts?"),
     drawer: bool | None = typer.Option(None, "--drawer/--no-drawer", help="Use what lies in the drawer."),
     accept_doubts: bool = typer.Option(False, "--accept-doubts", help="Buy for doubted positions as they were read."),
+    again: bool = typer.Option(False, "--again", help="Buy for positions too whose new part is in by the record."),
     fewer_parcels: float = typer.Option(
         0.0, "--fewer-parcels", min=0.0, metavar="PERCENT", help="Pay so much more for fewer parcels."
     ),
@@ -77,9 +78,12 @@ def order(
     loaded, told = load_bench(bench)
     stop_on_errors(told, as_json=as_json)
     loaded, settle = records.on_hand(loaded, as_json=as_json)
-    told = [*told, *settle, *records.ordered_already(loaded)]
+    chosen = _names(sets)
+    done, in_already = (None, []) if again else records.not_in_yet(loaded, chosen)
+    told = [*told, *settle, *records.ordered_already(loaded), *in_already]
     options = OrderOptions(
-        only_sets=_names(sets),
+        only_sets=chosen,
+        leave_out=done,
         without=frozenset(without or ()),
         max_suppliers=max_suppliers,
         spares=spares,

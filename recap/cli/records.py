@@ -8,7 +8,7 @@ from recap.cli.answers import refuse_one, stop_on_errors, tell
 from recap.cli.steps import USAGE
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
     from pathlib import Path
 
     from recap.audit.events import Event
@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from recap.audit.record import Record
     from recap.bench import Bench
     from recap.diagnostics import Diagnostic
+    from recap.model import Position
 
 
 def load(folder: Path, *, as_json: bool = False) -> Bench:
@@ -65,6 +66,17 @@ def ordered_already(bench: Bench) -> list[Diagnostic]:
     from recap.audit import on_hand as kept
 
     return kept.ordered_already(bench)
+
+
+def not_in_yet(
+    bench: Bench, only_sets: frozenset[str] | None
+) -> tuple[Callable[[str, Position], bool], list[Diagnostic]]:
+    """Return a test for positions whose new part is in already, and what to tell of them."""
+    from recap.audit.kept import place_key
+    from recap.audit.on_hand import already_in
+
+    there, told = already_in(bench, only_sets)
+    return lambda name, position: place_key(name, position) in there, told
 
 
 def pairs(words: Sequence[str] | None, option: str, *, as_json: bool = False) -> dict[str, str]:

@@ -52,11 +52,17 @@ def groups(bench: Bench, only_sets: frozenset[str] | None = None) -> tuple[tuple
     return work.groups, list(work.diagnostics)
 
 
-def gather(bench: Bench, only_sets: frozenset[str] | None = None, *, accept_doubts: bool = False) -> Work:
+def gather(
+    bench: Bench,
+    only_sets: frozenset[str] | None = None,
+    *,
+    accept_doubts: bool = False,
+    leave_out: Callable[[str, Position], bool] | None = None,
+) -> Work:
     """Return what all sets on the job (or of ``only_sets``) need.
 
     ``accept_doubts`` buys for doubted positions as they were read; one without a capacitance
-    can't be bought for in any case.
+    can't be bought for in any case. ``leave_out`` (set, position) tells what is done already.
     """
     told: list[Diagnostic] = [*unknown_profiles(bench.settings), *_unknown_sets(bench, only_sets)]
     placed: list[Placed] = []
@@ -70,6 +76,8 @@ def gather(bench: Bench, only_sets: frozenset[str] | None = None, *, accept_doub
         chosen, lost = on_job(one, caplist)
         told += _about_job(one, lost)
         for position in chosen:
+            if leave_out is not None and leave_out(one.name, position):
+                continue
             doubts = _holds(position, accept_doubts=accept_doubts)
             if doubts:
                 held.append(Held(one.name, position, doubts))

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from recap.diagnostics import Diagnostic
     from recap.match.candidates import Candidates
     from recap.match.groups import Held
-    from recap.model import Order
+    from recap.model import Order, Position
 
 
 REASON_SECONDS = 20.0
@@ -36,7 +36,7 @@ class OrderOptions:
     """What a person may ask of one order; None leaves it to ``bench.toml``.
 
     ``pay_for_parcels`` and ``pay_for_life``: percent that the order may cost more for fewer
-    parcels, and then for longer rated life.
+    parcels, and then for longer rated life. ``leave_out`` tells of positions (set, position) that are done.
     """
 
     only_sets: frozenset[str] | None = None
@@ -47,6 +47,7 @@ class OrderOptions:
     split_groups: bool | None = None
     use_drawer: bool | None = None
     accept_doubts: bool = False
+    leave_out: Callable[[str, Position], bool] | None = None
     pay_for_parcels: Decimal = Decimal(0)
     pay_for_life: Decimal = Decimal(0)
     time_limit: float | None = None
@@ -81,7 +82,7 @@ def run_order(
     """Return the cheapest order for what the bench's sets need, with everything there is to say of it."""
     asked = options or OrderOptions()
     asked_bench = _with_options(bench, asked)
-    work = gather(asked_bench, asked.only_sets, accept_doubts=asked.accept_doubts)
+    work = gather(asked_bench, asked.only_sets, accept_doubts=asked.accept_doubts, leave_out=asked.leave_out)
     found = matching.problem(asked_bench, work.groups, without=asked.without, today=asked.today)
     unmet = [*(unfit_need(u) for u in found.unfit.values()), *(held_need(h) for h in work.held)]
     groups = (*work.groups, *(held_group(h) for h in work.held))

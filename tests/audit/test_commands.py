@@ -80,6 +80,24 @@ def test_ordering_again_what_is_ordered_already_is_told(ordered: Path) -> None:
     assert not any(d["code"] == "order-open" for d in told("order", ordered)["diagnostics"])
 
 
+def test_nothing_is_bought_for_what_is_in_already_unless_asked(ordered: Path) -> None:
+    before = {(p["set"], p["ref"]) for g in told("order", ordered)["groups"] for p in g["positions"]}
+    set_name, ref = min(place for place in before if place[1])
+    board = next(
+        p["board"]
+        for g in told("order", ordered)["groups"]
+        for p in g["positions"]
+        if (p["set"], p["ref"]) == (set_name, ref)
+    )
+    fit(ordered, set_name, ref, board)
+    answer = told("order", ordered)
+    after = {(p["set"], p["ref"]) for g in answer["groups"] for p in g["positions"]}
+    assert before - after == {(set_name, ref)}
+    assert "in-already" in [d["code"] for d in answer["diagnostics"]]
+    again = told("order", ordered, "--again")
+    assert {(p["set"], p["ref"]) for g in again["groups"] for p in g["positions"]} == before
+
+
 def test_the_bench_page_says_why_it_cannot_be_served(ordered: Path) -> None:
     with socket.socket() as taken:
         taken.bind(("127.0.0.1", 0))
