@@ -24,6 +24,7 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
         "|afmeting|maat|Ø x H|Ø x L|d*h|d*l|wxh|d/h|d/l|gabarit|footprint|package|case|Gehäuse|outline"
     ),
     "value": _words("marked|marking|printed|print|aufdruck|marquage"),
+    "qty": _words("anz|stck|nbre|nb|kol|aant|pcs|q'ty|qnty|how many|needed|used"),
     "volts": _words("rated|rating v|v rating"),
     "size reversed": _words(
         "h x d|hxd|l x d|lxd|length x diameter|height x diameter|L x Ø|H x Ø|l*d|h*d|Länge x Durchmesser"
@@ -51,7 +52,7 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
         "|measured value|reading|esr reading|actual|actual value"
     ),
     "ref": _words(
-        "location|loc|circuit ref|circuit reference|kondensator nr|bauteil nr|bauteil-nr|elko|elkos|name"
+        "cap#|c#|location|loc|circuit ref|circuit reference|kondensator nr|bauteil nr|bauteil-nr|elko|elkos|name"
         "|label|symbol|part ref|bezeichnung|caps ref|pos.|posn|kennung|nummer|capacitors|cap number"
         "|position no|silkscreen|repere"
     ),

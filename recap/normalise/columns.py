@@ -200,8 +200,7 @@ def _by_contents(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[
         if i == best or (column.field == "ref" and shares[i] >= 0.6):  # noqa: PLR2004
             chosen.append(replace(column, field="ref", side=""))
         elif column.field == "ref":
-            place = key(column.header) in _PLACES and not any(other.field == "board" for other in columns)
-            chosen.append(replace(column, field="board" if place else "text" if column.header else ""))
+            chosen.append(_dethroned(column, columns, body))
         else:
             chosen.append(column)
     return chosen
@@ -237,6 +236,15 @@ def _numbering(column: Column, body: Sequence[Sequence[Cell]]) -> Column:
 
 
 _AMBIGUOUS_NUMBERS: Final = frozenset(key(word) for word in ("#", "no", "nr", "number of", "no of", "num", "number"))
+
+
+def _dethroned(column: Column, columns: Sequence[Column], body: Sequence[Sequence[Cell]]) -> Column:
+    """Say what a column headed like designators holds where these stand in another: a place, row numbers, or text."""
+    texts = [row[column.index].text.strip(" .") for row in body if column.index < len(row) and row[column.index].text]
+    if texts and all(text.isdigit() for text in texts):
+        return replace(column, field="item")
+    place = key(column.header) in _PLACES and not any(other.field == "board" for other in columns)
+    return replace(column, field="board" if place else "text" if column.header else "")
 
 
 def _first_only(columns: list[Column], field: str, index: int | None) -> list[Column]:

@@ -48,6 +48,7 @@ class Draft:
     like: str | None = None
     either: set[Sort] = field(default_factory=set)
     plus: bool = False
+    unit: str | None = None
     numbers: list[Token] = field(default_factory=list)
     codes: list[str] = field(default_factory=list)
     words: list[str] = field(default_factory=list)
@@ -263,7 +264,7 @@ def _as_volts(draft: Draft, token: Token, *, joined: bool) -> bool:
 def _as_value(draft: Draft, token: Token) -> bool:
     if draft.has_value or not (draft.refs or draft.counts):
         return False
-    reading = values.capacitance(token.text)
+    reading = values.capacitance(token.text, draft.unit)
     if reading is None:
         return False
     draft.caps.append(reading)

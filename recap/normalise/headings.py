@@ -65,6 +65,11 @@ class Stack:
             return other.level >= heading.level
         return bool(other.ranks() & heading.ranks()) and not other.general
 
+    def end_section(self) -> None:
+        """End what headings said under the board that is open: a heading that isn't understood stands here."""
+        while self.open and not self.open[-1].general and "board" not in self.open[-1].ranks():
+            self.open.pop()
+
     def context(self) -> Context:
         """Return what all open headings together say; the inner one wins."""
         found = NOWHERE

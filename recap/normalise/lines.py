@@ -6,6 +6,7 @@ The reader remembers what it must between lines and nothing more; each line ends
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise import headings, patterns
@@ -14,7 +15,7 @@ from recap.normalise.finishing import Finisher
 from recap.normalise.joining import Joiner
 from recap.normalise.ledger import Fate
 from recap.normalise.records import Line, take_apart
-from recap.normalise.style import PLAIN, Style
+from recap.normalise.style import PLAIN, Style, unit_said
 
 if TYPE_CHECKING:
     from recap.normalise.fields import Draft
@@ -162,6 +163,7 @@ class TextReader:
 
     def _no_record(self, row: int, text: str, cleaned: Clean, line: Line, *, below: str) -> None:
         self.flush()
+        self.style = replace(self.style, unit=unit_said(text) or self.style.unit)
         underlined = bool(_UNDERLINE.fullmatch(below.strip()))
         above_records = self.alone and _holds_values(below)
         judged = headings.judge(
@@ -183,6 +185,8 @@ class TextReader:
         elif cleaned.struck:
             self.ledger.passed(row, "not-fitted", f"{cleaned.struck!r} is struck through: no position", text)
         else:
+            if headings.marked(text).strength and not self.opens:
+                self.stack.end_section()
             self.ledger.passed(row, "line-passed-over", "no part stands here: passed over", text)
 
     def _footnote(self, row: int, text: str) -> bool:
@@ -205,7 +209,7 @@ class TextReader:
 _LEAD: Final = re.compile(r"(?P<lead>[^\d:;=]{2,40}):\s+(?=\S)")
 _UNDERLINE: Final = re.compile(r"[-=~]{3,}")
 _FOOTNOTE: Final = re.compile(
-    r"(?:(?P<mark>\*{1,3}|[†‡§])|\[(?P<bracket>[0-9a-z])\]|\(?(?P<figure>\d)\))\s*[=:-]?\s*(?P<text>\S.*)$"
+    r"(?:(?P<mark>\*{1,3}|[†‡§])\)?|\[(?P<bracket>[0-9a-z])\]|\(?(?P<figure>\d)\))\s*[=:-]?\s*(?P<text>\S.*)$"
 )
 
 

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Final
 from recap.normalise import words
 from recap.normalise.clean import fold, part_commas
 from recap.normalise.fields import Draft, settle_numbers, take
-from recap.normalise.remarks import read_remark
+from recap.normalise.remarks import read_remark, without_denials
 from recap.normalise.style import PLAIN, Style
 from recap.normalise.tokens import Sort, Token, tokenise
 
@@ -48,21 +48,21 @@ def take_apart(text: str, *, style: Style = PLAIN) -> Line:
     left then, again with them as numbers.
     """
     text = part_commas(text)
-    line = _apart(text, tokenise(text, style=style))
+    line = _apart(text, tokenise(text, style=style), style)
     if line.has_refs and not line.has_values and any(draft.bare_refs for draft in line.drafts):
-        again = _apart(text, tokenise(text, strict=True, style=style))
+        again = _apart(text, tokenise(text, strict=True, style=style), style)
         if again.has_values or any(draft.has_value for draft in again.drafts):
             return again
     return line
 
 
-def _apart(text: str, tokens: list[Token]) -> Line:
+def _apart(text: str, tokens: list[Token], style: Style) -> Line:
     line = Line()
     line.has_refs = any(token.sort is Sort.REFS for token in tokens)
     line.has_values = any(token.sort in VALUES for token in tokens)
     _survey(line, tokens)
     for group in _groups(tokens, line):
-        line.drafts.append(_draft(group, text))
+        line.drafts.append(_draft(group, text, style))
     return line
 
 
@@ -122,12 +122,12 @@ def _opens(token: Token, group: Sequence[Token], rest: Sequence[Token], *, refs_
     return bool(sorts & {Sort.COUNT, Sort.VOLTS, Sort.PAIR}) and group[-1].text in {",", ";", "/", "+", "&"}
 
 
-def _draft(tokens: list[Token], text: str) -> Draft:
-    draft = Draft()
+def _draft(tokens: list[Token], text: str, style: Style) -> Draft:
+    draft = Draft(unit=style.unit)
     if len(tokens) > 1 and tokens[0].sort is Sort.NUMBER and tokens[1].sort is Sort.REFS:
         tokens = _counted(tokens)
     _stray_designators(tokens, draft)
-    tokens = _alike(tokens, draft)
+    tokens = _alike(without_denials(tokens), draft)
     body, remark, suggestion = _parts(tokens, text)
     body = _unmeasured(_original(body, draft), draft)
     take(draft, body)
@@ -154,6 +154,8 @@ def _alike(tokens: list[Token], draft: Draft) -> list[Token]:
             and tokens[at + 1].sort is Sort.REFS
             and any(t.sort is Sort.REFS for t in tokens[:at])
         ):
+            if tokens[at].text.strip() == "=" and any(t.sort in VALUES for t in tokens):
+                return _alike(tokens[:at] + tokens[at + 1 :], draft)  # ``C7 = C8 = 10uF``: an enumeration
             draft.like = tokens[at + 1].what.refs[0]
             return tokens[:at] + tokens[at + 2 :]
     return tokens

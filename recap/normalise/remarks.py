@@ -40,7 +40,7 @@ def _clause(draft: Draft, tokens: list[Token]) -> None:
     unsure = [token.text for token in tokens if token.sort is Sort.WORD and token.what in words.UNREADABLE]
     if unsure:
         draft.doubt("marked-uncertain", " ".join(unsure))
-    tokens = _without_limits(_without_denials(tokens))
+    tokens = _without_limits(without_denials(tokens))
     hedged = is_hedged(tokens)
     stated = [token for token in tokens if token.sort in _ATTRIBUTES]
     if any(token.sort is Sort.NOT_FITTED for token in tokens):
@@ -74,7 +74,7 @@ def _without_limits(tokens: list[Token]) -> list[Token]:
 _DENIALS: Final = frozenset("not no nicht kein keine pas non ne niet geen".split())
 
 
-def _without_denials(tokens: list[Token]) -> list[Token]:
+def without_denials(tokens: list[Token]) -> list[Token]:
     """Take out what is denied (``not electrolytic``): that says nothing of what the part is."""
     denied = [
         i

@@ -30,9 +30,12 @@ class Memory:
     last: dict[int, str] = field(default_factory=dict)
 
 
-def read_row(cells: Sequence[Cell], memory: Memory) -> Draft:
-    """Return what one row says. Dittos are filled from ``memory``, which then holds this row's texts."""
-    draft = Draft()
+def read_row(cells: Sequence[Cell], memory: Memory, unit: str | None = None) -> Draft:
+    """Return what one row says. Dittos are filled from ``memory``, which then holds this row's texts.
+
+    ``unit`` is what the text above says of bare capacitances.
+    """
+    draft = Draft(unit=unit)
     texts = {column.index: _text(cells, column, memory, draft) for column in memory.columns}
     suggestions: list[str] = []
     for column in memory.columns:
@@ -56,7 +59,7 @@ def read_row(cells: Sequence[Cell], memory: Memory) -> Draft:
                 "date-in-cell", f"column {column.header!r} holds the date {text}; perhaps {_undated(text)} was typed"
             )
             continue
-        READERS.get(column.field, free)(draft, text, column, column.unit)
+        READERS.get(column.field, free)(draft, text, column, column.unit or (unit if column.field == "value" else None))
     for index in range(len(memory.columns), len(cells)):
         _beyond(draft, squeeze(clean(cells[index].text).text))
     draft.suggestion = " ".join(suggestions)

@@ -191,7 +191,7 @@ def _data(row: Row, number: int, memory: Memory, reader: TextReader, *, alone: b
     texts = [cell.text for i, cell in enumerate(row.cells) if i in indexes]
     if not any(text.strip() for text in texts) and not alone:
         return
-    draft = read_row(row.cells, memory)
+    draft = read_row(row.cells, memory, reader.style.unit)
     shown = " | ".join(cell.text for cell in row.cells).strip(" |")
     if _says_nothing(draft) or _is_total(texts, draft):
         reader.ledger.passed(number, "line-passed-over", "no part stands here: passed over", shown)

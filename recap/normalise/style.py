@@ -31,6 +31,8 @@ class Style:
     counts_lead: bool = False
     ordinals_lead: bool = False
     numbers_are_refs: bool = False
+    unit: str | None = None
+    """The unit of bare capacitances, where a line says it (``all values in µF``)."""
 
 
 PLAIN: Final = Style()
@@ -50,6 +52,19 @@ def survey(lines: Sequence[str]) -> Style:
         for _, rest in found
     )
     return Style(counts_lead=counted and bool(leads))
+
+
+_UNIT_SAID: Final = re.compile(
+    r"\b(?:values?|werte|valeurs?|valori|valores|waarden|capacit\w+|kapazit\w+|caps?)\b[^.;:]{0,25}?\b(?:in|are|en|sind|sont|zijn)\s+"
+    r"(?P<unit>[uµμ]F|nF|pF|MFD|microfarads?|picofarads?|nanofarads?)(?![A-Za-z])",
+    re.IGNORECASE,
+)
+
+
+def unit_said(text: str) -> str | None:
+    """Return the unit that a line gives to all bare values (``Alle Werte in µF``), or None."""
+    match = _UNIT_SAID.search(text)
+    return None if match is None else match["unit"]
 
 
 def _runs(leads: list[int]) -> bool:

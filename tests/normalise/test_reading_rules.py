@@ -173,3 +173,60 @@ def test_remarks_with_a_doubt_in_them_set_nothing() -> None:
 @pytest.mark.parametrize("count", ["2 pcs", "2 Stk", "2 off", "2x", "2 -", "Qty 2", "(2)"])
 def test_counts_in_front(count: str) -> None:
     assert facts(f"{count} 470uF 16V") == ["- x2 470 µF 16 V"]
+
+
+@pytest.mark.parametrize(
+    ("line", "expected"),
+    [
+        ("C501.........47uF.........16V", ["C501 47 µF 16 V"]),
+        ("C7=C8=10uF 16V", ["C7 10 µF 16 V", "C8 10 µF 16 V"]),
+        ("C60 20µF 450V + 10µF 350V", ["C60a 20 µF 450 V ?can-sections", "C60b 10 µF 350 V ?can-sections"]),
+        ("E125C, E126C - 47uF 16V", ["E125C 47 µF 16 V", "E126C 47 µF 16 V"]),
+        ("C5 measured 8.3uF (marked 10uF 25V)", ["C5 10 µF 25 V"]),
+        ("C10 5 µF 4V Tropfen-Tantal", ["C10 5 µF 4 V tantalum"]),
+        ("PSU: C1 100uF 16V, C2 47uF 25V NP", ["C1 100 µF 16 V @ PSU", "C2 47 µF 25 V bipolar @ PSU"]),
+        ("2x 10uF 16V, 3x 47uF 25V", ["- x2 10 µF 16 V", "- x3 47 µF 25 V"]),
+        ("4.7uF 50V (C23 & C24), 1uF 50V (C25)", ["C23 4.7 µF 50 V", "C24 4.7 µF 50 V", "C25 1 µF 50 V"]),
+        ("C28 2500pF 250V~ Y", ["C28 2500 pF 250 V safety Y"]),
+        ("C301 1-234-567-11 ELECT 100MF 20% 16V", ["C301 100 µF 16 V electrolytic"]),
+        ("C9 film, not electrolytic, 0.1uF", ["C9 0.1 µF film"]),
+    ],
+)
+def test_further_writings(line: str, expected: list[str]) -> None:
+    assert [fact.replace("2.5 nF", "2500 pF") for fact in facts(line)] == expected
+
+
+@pytest.mark.parametrize(
+    "line", ["C7 looks like 100uF 25V", "C9 I think 220uF 10V", "C10 vermutlich 47uF", "C8 either 10uF 16V, faded"]
+)
+def test_what_the_list_calls_uncertain_is_doubted(line: str) -> None:
+    assert "?marked-uncertain" in facts(line)[0]
+
+
+def test_a_heading_that_is_not_understood_ends_what_the_one_before_said() -> None:
+    text = "Tantalum:\nC1 1uF 35V\nUnder the shield, hard to reach:\nC2 10uF 16V"
+    assert facts(text) == ["C1 1 µF 35 V tantalum", "C2 10 µF 16 V"]
+
+
+def test_a_line_may_give_the_unit_of_all_bare_values() -> None:
+    assert facts("All values in µF\nC1 10 16V\nC2 4.7 50V") == ["C1 10 µF 16 V", "C2 4.7 µF 50 V"]
+
+
+def test_a_heading_does_not_make_a_small_value_electrolytic() -> None:
+    assert facts("Electrolytics:\nC1 10uF 16V\nC2 2500pF 630V") == [
+        "C1 10 µF 16 V electrolytic",
+        "C2 2.5 nF 630 V ?kind-unlikely",
+    ]
+
+
+def test_designators_may_be_numbers_where_the_list_shows_it() -> None:
+    assert facts("2501 10µF 63V\n2502 47µF 25V\n2503 220nF") == ["2501 10 µF 63 V", "2502 47 µF 25 V", "2503 0.22 µF"]
+
+
+def test_numbers_that_count_the_lines_are_no_counts() -> None:
+    assert facts("1 10uF 16V\n2 22uF 16V\n3 47uF 16V") == ["- 10 µF 16 V", "- 22 µF 16 V", "- 47 µF 16 V"]
+
+
+def test_a_count_in_front_of_three_digits_is_told_by_the_other_lines() -> None:
+    assert facts("3x 47uF 16V\n2 200uF 16V")[1] == "- x2 200 µF 16 V"
+    assert facts("2 200uF 16V") == ["- 2200 µF 16 V ?count-or-thousands"]
