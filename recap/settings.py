@@ -92,7 +92,7 @@ def settings_from_text(text: str, file: str) -> tuple[Settings, list[Diagnostic]
         data = tomllib.loads(text.replace("\r\n", "\n").replace("\r", "\n"), parse_float=Decimal)
     except (tomllib.TOMLDecodeError, ValueError, RecursionError, ArithmeticError) as fault:
         row = re.search(r"at line (\d+)", str(fault))
-        place = Source(file, row=int(row[1]) if row else None)
+        place = Source(file, row=int(row[1]) if row else max(len(text.splitlines()), 1))
         hint = "text stands in quotation marks, true and false are small, decimals have a point"
         return Settings(), [error("settings-broken", f"this is not TOML: {fault}", place, hint)]
     checker = _Checker(file, text)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 from datetime import date
 from decimal import Decimal
 from typing import TYPE_CHECKING
@@ -15,7 +16,7 @@ from hypothesis import strategies as st
 
 from recap.bench import columns
 from recap.bench.catalogues import Catalogue, read_catalogue
-from recap.bench.fields import take
+from recap.bench.fields import FIELDS, take
 from recap.bench.ladders import LadderError, money, price_breaks, read_ladder, shipping_tiers
 from recap.bench.numerals import decimal_mark
 from recap.bench.pricecheck import check_prices, repeated
@@ -278,3 +279,27 @@ def test_the_frame_has_what_the_parts_have(tmp_path: Path) -> None:
     assert frame["kind"].tolist() == ["film", "unknown"]
     assert frame["least"].tolist() == [2, 1]
     assert catalogue.rows_of(["B", " A ", "C"]) == {"B": (1,), "A": (0,)}
+
+
+WILD = st.one_of(
+    st.text(max_size=40), st.from_regex(r"[0-9]{1,6}[.,]?[0-9e:+ ]{0,9}( ?[a-zµΩ%°]{1,3})?", fullmatch=True)
+)
+MARKS = st.sampled_from([None, ".", ","])
+
+
+@given(st.sampled_from(sorted(FIELDS)), WILD, st.sampled_from([None, "mm", "nF", "x"]), MARKS)
+@settings(max_examples=250, deadline=None)
+def test_no_cell_raises(name: str, text: str, unit: str | None, mark: str | None) -> None:
+    taken = take(name, text, unit, mark)
+    assert taken.value is None or taken.code is None
+
+
+@given(WILD, MARKS)
+@settings(max_examples=250, deadline=None)
+def test_no_price_raises_anything_but_its_own_error(text: str, mark: str | None) -> None:
+    with contextlib.suppress(LadderError):
+        assert all(step.unit_price >= 0 for step in price_breaks(read_ladder(text, mark)))
+    with contextlib.suppress(LadderError):
+        assert all(tier.charge >= 0 for tier in shipping_tiers(text, mark))
+    amount = money(text, mark)
+    assert amount is None or amount >= 0

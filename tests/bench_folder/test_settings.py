@@ -1,0 +1,72 @@
+"""``bench.toml``: numbers exact, every key known, faults at their lines."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from recap.diagnostics import Severity
+from recap.match.limits import limits_for
+from recap.model import Role, Settings
+from recap.settings import settings_from_text
+
+
+def faults(text: str) -> list[tuple[str, int | None, str | None]]:
+    _, told = settings_from_text(text, "bench.toml")
+    assert all(d.hint for d in told)
+    return [(d.code, d.source.row, d.source.column) for d in told if d.severity is Severity.ERROR]
+
+
+def test_everything_left_out_is_the_default() -> None:
+    assert settings_from_text("", "bench.toml") == (Settings(), [])
+
+
+def test_numbers_are_exact_and_roles_have_their_own() -> None:
+    found, told = settings_from_text(
+        "currency = 'USD'\nmax_suppliers = 2\noffer_days = 90\n[spares]\npercent = 7.5\n"
+        "[rules]\ntemp_min = 85\nderating = 0.7\nmakers_never = ['Ombrel']\n[rules.switching]\nlife_min = 5000\n",
+        "bench.toml",
+    )
+    assert told == []
+    assert (found.currency, found.max_suppliers, found.offer_days) == ("USD", 2, 90)
+    assert found.spares.percent == Decimal("7.5")
+    assert limits_for(found, None).derating == Decimal("0.7")
+    assert limits_for(found, Role.SWITCHING).life_min == Decimal(5000)
+    assert limits_for(found, Role.SWITCHING).temp_min == 85
+    assert limits_for(found, Role.TIMING).makers_never == ("Ombrel",)
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("a = 1\n\nb = 2", [("settings-unknown", 1, "a"), ("settings-unknown", 3, "b")]),
+        ("[rules]\nlife_mni = 1", [("settings-unknown", 2, "rules.life_mni")]),
+        ("[rules.smoothign]\nlife_min = 1", [("settings-unknown", 1, "rules.smoothign")]),
+        ("temp_min = 85", [("settings-unknown", 1, "temp_min")]),
+        ("use_drawer = 1", [("settings-type", 1, "use_drawer")]),
+        ("[rules]\nmakers_only = 'Ombrel'", [("settings-type", 2, "rules.makers_only")]),
+        ("max_suppliers = -1", [("settings-range", 1, "max_suppliers")]),
+        ("[spares]\nconfidence = 95", [("settings-range", 2, "spares.confidence")]),
+        ("[rules]\ncapacitance_low = 1.3\ncapacitance_high = 1.2", [("settings-range", 3, "rules.capacitance_high")]),
+        ("spares = 3", [("settings-type", 1, "spares")]),
+        ("x = ", [("settings-broken", 1, None)]),
+        ("max_suppliers = nan", [("settings-type", 1, "max_suppliers")]),
+    ],
+)
+def test_faults_are_told_at_their_lines(text: str, expected: list[tuple[str, int | None, str | None]]) -> None:
+    assert faults(text) == expected
+
+
+def test_a_misplaced_key_is_told_where_it_belongs() -> None:
+    _, (fault,) = settings_from_text("[rules]\nallow_care = true\n", "bench.toml")
+    assert fault.hint == "allow_care belongs to the top of the file, above every [table]"
+
+
+@given(st.text(max_size=200))
+@settings(max_examples=200, deadline=None)
+def test_any_text_is_settings_or_faults(text: str) -> None:
+    found, told = settings_from_text(text, "bench.toml")
+    assert found == Settings() or not [d for d in told if d.severity is Severity.ERROR]
