@@ -74,7 +74,9 @@ def _read(file: str) -> tuple[tuple[Position, ...], list[Diagnostic]]:
 
     data = sys.stdin.buffer.read(MAX_BYTES + 1)
     if len(data) > MAX_BYTES:
-        refuse_one("file-too-large", f"more than {MAX_BYTES:,} bytes on standard input", "stdin", "no list is that long")
+        refuse_one(
+            "file-too-large", f"more than {MAX_BYTES:,} bytes on standard input", "stdin", "no list is that long"
+        )
     text, told = decode(data, "stdin")
     if text is None:
         return (), told
@@ -86,7 +88,9 @@ def _target(bench: Path, chassis: str, *, replace: bool, as_json: bool) -> Path:
     """Return where the list will be stored; refuse where that would lose something."""
     if not bench.is_dir():
         raise typer.BadParameter(f"there is no folder {bench}; recap new makes one", param_hint="--bench")
-    wrong = set('/\\:*?"<>|') & set(chassis) or chassis.startswith(".") or not chassis.strip() or not chassis.isprintable()
+    wrong = (
+        set('/\\:*?"<>|') & set(chassis) or chassis.startswith(".") or not chassis.strip() or not chassis.isprintable()
+    )
     if wrong:
         raise typer.BadParameter(f"{chassis!r} can't be a file's name", param_hint="--chassis")
     folder = bench / "caplists"
@@ -144,13 +148,17 @@ def _next_step(positions: Sequence[Position], target: Path | None, kept: list[Pa
     held = blocking(positions)
     if target is None:
         name = "FILE" if file == "-" else file
-        console.print(f"Not stored. To store it: recap import {name} --bench BENCH --chassis NAME", markup=False, soft_wrap=True)
+        console.print(
+            f"Not stored. To store it: recap import {name} --bench BENCH --chassis NAME", markup=False, soft_wrap=True
+        )
         return
     console.print(f"Stored as {target}.", markup=False, soft_wrap=True)
     for path in kept or ():
         console.print(f"The list that was there is kept as {path}.", markup=False, soft_wrap=True)
     if held:
         said = f"{counted(held, 'position')} will not be bought until their doubts are settled: correct the cells in"
-        console.print(f"{said} {target.name}, then delete the codes from its doubts column.", markup=False, soft_wrap=True)
+        console.print(
+            f"{said} {target.name}, then delete the codes from its doubts column.", markup=False, soft_wrap=True
+        )
     else:
         console.print(f"Next: recap order {target.parent.parent}", markup=False, soft_wrap=True)
