@@ -36,6 +36,13 @@ TOLERANCE = 1e-7
 """How far from whole a variable may be, and from its side a row (largest coefficients are about 1e6)."""
 
 
+INFINITE = 1e30
+"""Beyond this a solver's best objective stands for none."""
+
+SEARCHES = ("mip_heuristic_run_rins", "mip_heuristic_run_rens", "mip_heuristic_run_root_reduced_cost")
+"""HiGHS's searches for better solutions: most of its time where a good one is known already."""
+
+
 class Found(StrEnum):
     """What a solve came to."""
 
@@ -62,31 +69,71 @@ def run(
     program: Program,
     solver: str = "highs",
     time_limit: float | None = None,
+    *,
     report: Report | None = None,
     start: Mapping[str, float] | None = None,
+    rough: bool = False,
 ) -> Answer:
     """Solve ``program`` to the optimum or the time limit (seconds). Raises ValueError for an unknown solver.
 
-    ``start``: values of all variables by name, a feasible solution to begin with.
+    ``start``: values by name (0 where missing) of a good solution to begin with; HiGHS then doesn't look for others.
+    ``rough``: HiGHS looks at the root of its search only.
     """
     if time_limit is not None and time_limit <= 0:
         return Answer(Found.NOTHING, None, float("-inf"))
     if solver == "highs":
-        return _run_highs(program, time_limit, report, start)
+        adapter = Highs(report, start, rough, msg=False, timeLimit=time_limit)
+        return _run_highs(program, adapter)
     if solver == "cbc":
         return _run_cbc(program, time_limit)
     raise ValueError(f"unknown solver {solver!r}: highs or cbc")
 
 
+class Quiet(highspy.Highs):
+    """HiGHS without its banner: standard output is for the order alone."""
+
+    def __init__(self) -> None:
+        """Make a solver."""
+        super().__init__()  # type: ignore[no-untyped-call]
+
+    def enableCallbacks(self) -> None:
+        """Turn the output off first: it is this call, made on construction, that prints the banner."""
+        self.setOptionValue("output_flag", False)
+        super().enableCallbacks()  # type: ignore[no-untyped-call]
+
+
 class Highs(pulp.HiGHS):  # type: ignore[misc]
     """PuLP's HiGHS with the whole model passed at once, a first solution, progress and Ctrl-C."""
 
-    def __init__(self, report: Report | None, start: Mapping[str, float] | None, **options: float | None) -> None:
+    def __init__(
+        self, report: Report | None, start: Mapping[str, float] | None, rough: bool, **options: float | None
+    ) -> None:
         """Keep the callbacks beside PuLP's own options."""
         super().__init__(**options)
+        self.rough = rough
         self.report = report
         self.start = start
         self.stopped = threading.Event()
+
+    def createAndConfigureSolver(self, lp: Program) -> None:
+        """Make the solver with gaps of nothing, tight tolerances, and one thread: more don't help here."""
+        lp.solverModel = Quiet()
+        options = {
+            "mip_rel_gap": 0.0,
+            "mip_abs_gap": 0.0,
+            "presolve": "off" if self.rough or self.start is not None else "choose",
+            "mip_max_nodes": 1 if self.rough else highspy.kHighsIInf,
+            "threads": 1,
+            "mip_feasibility_tolerance": TOLERANCE,
+            "primal_feasibility_tolerance": TOLERANCE,
+            "dual_feasibility_tolerance": TOLERANCE,
+        }
+        if self.timeLimit is not None:
+            options["time_limit"] = float(self.timeLimit)
+        for name, value in options.items():
+            lp.solverModel.setOptionValue(name, value)
+        for name in SEARCHES if self.start is not None else ():
+            lp.solverModel.setOptionValue(name, False)
 
     def buildSolverModel(self, lp: Program) -> None:
         """Hand the model over in one piece: PuLP's own loop over columns takes seconds on large orders."""
@@ -94,7 +141,7 @@ class Highs(pulp.HiGHS):  # type: ignore[misc]
         lp.solverModel.passModel(model)
         if self.start is not None:
             solution = highspy.HighsSolution()
-            solution.col_value = [self.start[var.name] for var in lp.variables()]
+            solution.col_value = [self.start.get(var.name, 0.0) for var in lp.variables()]
             lp.solverModel.setSolution(solution)
 
     def callSolver(self, lp: Program) -> None:
@@ -110,6 +157,13 @@ class Highs(pulp.HiGHS):  # type: ignore[misc]
                 worker.join(0.1)
             except KeyboardInterrupt:
                 self.stopped.set()
+
+    def findSolutionValues(self, lp: Program) -> tuple[int, int]:
+        """Set the variables; PuLP's own status words are not used, for they call a stopped solve optimal."""
+        values = lp.solverModel.getSolution().col_value
+        for var in lp.variables():
+            var.varValue = values[var.index] if len(values) else None
+        return pulp.LpStatusNotSolved, pulp.LpSolutionNoSolutionFound
 
     def _interrupt(self, event: Event) -> None:
         if self.stopped.is_set():
@@ -158,18 +212,7 @@ def _or(value: float | None, default: float) -> float:
     return default if value is None else float(value)
 
 
-def _run_highs(
-    program: Program,
-    time_limit: float | None,
-    report: Report | None,
-    start: Mapping[str, float] | None,
-) -> Answer:
-    options = {
-        "mip_feasibility_tolerance": TOLERANCE,
-        "primal_feasibility_tolerance": TOLERANCE,
-        "dual_feasibility_tolerance": TOLERANCE,
-    }
-    adapter = Highs(report, start, msg=False, gapRel=0.0, gapAbs=0.0, timeLimit=time_limit, threads=1, **options)
+def _run_highs(program: Program, adapter: Highs) -> Answer:
     program.solve(adapter)
     highs = program.solverModel
     info, status = highs.getInfo(), highs.getModelStatus()

@@ -1,0 +1,110 @@
+"""A leaf of the search: suppliers and tiers are given, and orders with them have a bound.
+
+With the multipliers of the linear relaxation each cluster of groups is priced on its own
+(:mod:`recap.optimise.clusters`); the sum bounds every order with these suppliers and tiers, and each column
+gets its excess over it. All money here is in total units.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from recap.optimise import clusters as cluster_tools
+from recap.optimise.relaxation import column_cost
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from recap.optimise.clusters import Clusters, Prices
+    from recap.optimise.columns import Column, Columns
+    from recap.optimise.instance import Instance
+    from recap.optimise.relaxation import Point
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """What all leaves of one search share; ``scale`` is that of the relaxation."""
+
+    instance: Instance
+    columns: Columns
+    clusters: Clusters
+    scale: int
+
+    def most_goods(self, supplier: int) -> int:
+        """Return more goods than any sensible order has of the supplier."""
+        bought = sum(c.goods for c in self.columns.all if c.supplier == supplier)
+        return bought + self.instance.suppliers[supplier].tiers[-1].least
+
+
+@dataclass(frozen=True, slots=True)
+class Leaf:
+    """Chosen tiers by supplier, their charges ``fixed``, and the ``bound`` on any order with them.
+
+    ``excesses`` go with the columns; infinite for those of suppliers that aren't used. ``scale`` is that of the
+    relaxation the ``point`` comes from.
+    """
+
+    frame: Frame
+    tiers: Mapping[int, int]
+    point: Point
+    fixed: int
+    bound: float
+    prices: tuple[Prices, ...]
+    excesses: tuple[float, ...] = ()
+
+    @property
+    def highest(self) -> float:
+        """The largest excess of a column that can be chosen at all: within it, all are in."""
+        return max((e for e in self.excesses if e < cluster_tools.NEVER), default=0.0)
+
+    def net(self, supplier: int) -> float:
+        """Return what one more unit of goods costs, less its worth towards the tier; never negative."""
+        point = self.point
+        worth = (point.reach[supplier] - point.stay[supplier]) * self.frame.scale
+        return max(self.frame.instance.suppliers[supplier].goods_cost - worth, 0.0)
+
+    def excess(self, column: Column) -> float:
+        """Return by how much the best order with the column lies above the bound."""
+        value = _value(self.frame, self.point, column)
+        if not column.groups:
+            return value
+        cluster = self.frame.clusters.of[column.groups[0]]
+        return self.prices[cluster].excess(value, self.frame.clusters.mask(column.groups))
+
+
+def open_leaf(frame: Frame, tiers: Mapping[int, int], point: Point) -> Leaf | None:
+    """Bound the orders with these suppliers and tiers; None where there is none."""
+    instance, scale = frame.instance, frame.scale
+    fixed = 0
+    bound = 0.0
+    for s, k in tiers.items():
+        terms = instance.suppliers[s]
+        tier = terms.tiers[k]
+        fixed += (terms.handling + tier.charge) * terms.charge_cost
+        bound += point.reach[s] * scale * tier.least
+        bound -= point.stay[s] * scale * (frame.most_goods(s) if tier.most is None else tier.most)
+    bound -= sum(worth * scale * instance.lots[lot][1] for lot, worth in point.lot.items())
+    bound -= sum(point.single.values()) * scale
+    values = [
+        _value(frame, point, c) if c.supplier in tiers or c.supplier < 0 else cluster_tools.NEVER
+        for c in frame.columns.all
+    ]
+    kept = [(v, c.groups) for v, c in zip(values, frame.columns.all, strict=True) if v < cluster_tools.NEVER]
+    prices = cluster_tools.weigh(frame.clusters, kept)
+    if prices is None:
+        return None
+    excesses = tuple(
+        prices[frame.clusters.of[c.groups[0]]].excess(v, frame.clusters.mask(c.groups))
+        for v, c in zip(values, frame.columns.all, strict=True)
+    )
+    bound += fixed + sum(price.cheapest for price in prices)
+    return Leaf(frame, tiers, point, fixed, bound, tuple(prices), excesses)
+
+
+def _value(frame: Frame, point: Point, column: Column) -> float:
+    """Return the column's cost less the worth of its goods, plus what it takes of drawer and single offers."""
+    cost = float(column_cost(frame.instance, column))
+    if column.supplier >= 0:
+        cost -= (point.reach[column.supplier] - point.stay[column.supplier]) * frame.scale * column.goods
+        cost += point.single.get(column.offer, 0.0) * frame.scale
+    return cost + point.lot.get(column.lot, 0.0) * frame.scale * column.drawn

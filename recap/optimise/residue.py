@@ -1,0 +1,196 @@
+"""What is left to choose in a leaf: a small program, written in PuLP.
+
+Only columns whose excess is within the gap are in it, so few remain.
+
+    min  sum cost_c x_c + sum_s goods cost_s T_s + sum_ob goods cost_s m_o p_ob e_ob
+    L1   every group in exactly one column
+    L2   one column of an offer that can't be merged
+    L3   goods_s + T_s >= least_s  (and <= most_s where a later tier is dearer)
+    L4   the drawer holds so much
+
+T_s stands for whatever is bought beyond need to reach the tier. It is a relaxation: pieces come in whole. For
+suppliers that are *exact* it is left away. Their columns are listed for every offer, per price step, also for no group
+at all, and e_ob counts multiples beyond, which is all that can be bought:
+
+    L5   one column of each offer of an exact supplier
+    L6   m_o e_ob <= sum_c (high_ob - quantity_c) x_c,  its goods counting to L3
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+import pulp
+
+from recap.optimise.clusters import NEVER
+from recap.optimise.columns import Column, drawer_lots, sets_of
+from recap.optimise.relaxation import column_cost
+from recap.optimise.rows import Terms, Variable, at_least_zero, minus, total
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from recap.optimise.instance import Instance, Offer
+    from recap.optimise.leaf import Leaf
+    from recap.optimise.solver import Program
+
+FINE = 1e-9
+"""Share of the bound that floating point may be wrong by; columns this much beyond the gap stay in."""
+
+
+@dataclass(slots=True)
+class Residue:
+    """The program with its variables: chosen columns, multiples beyond (by offer and step), free topping up."""
+
+    leaf: Leaf
+    exact: frozenset[int]
+    lp: Program
+    one: Variable
+    chosen: list[tuple[Column, int, Variable]] = field(default_factory=list)
+    beyond: dict[tuple[int, int], Variable] = field(default_factory=dict)
+    top: dict[int, Variable] = field(default_factory=dict)
+
+    def costs(self) -> Terms:
+        """Return the terms of the total, in total units, without the leaf's fixed charges."""
+        instance = self.leaf.frame.instance
+        terms: Terms = [(column_cost(instance, column), x) for column, _, x in self.chosen]
+        terms += [(instance.suppliers[s].goods_cost, x) for s, x in self.top.items()]
+        for (o, b), x in self.beyond.items():
+            offer = instance.offers[o]
+            cost = instance.suppliers[offer.supplier].goods_cost
+            terms.append((offer.multiple * offer.steps[b].price * cost, x))
+        return terms
+
+    def goods(self, supplier: int) -> Terms:
+        """Return the terms of the supplier's goods, topping up left aside."""
+        offers = self.leaf.frame.instance.offers
+        terms: Terms = [(column.goods, x) for column, _, x in self.chosen if column.supplier == supplier]
+        for (o, b), x in self.beyond.items():
+            if offers[o].supplier == supplier:
+                terms.append((offers[o].multiple * offers[o].steps[b].price, x))
+        return terms
+
+
+def build(leaf: Leaf, width: float, exact: frozenset[int]) -> Residue:
+    """Write the program with all columns whose excess is at most ``width``, without its objective."""
+    lp = pulp.LpProblem("residue", pulp.LpMinimize)
+    residue = Residue(leaf, exact, lp, lp.add_variable("one", 1, 1, pulp.LpInteger))
+    width += FINE * max(abs(leaf.bound), 1.0)
+    for i, (column, excess) in enumerate(zip(leaf.frame.columns.all, leaf.excesses, strict=True)):
+        if excess <= width and excess < NEVER and column.supplier not in exact:
+            residue.chosen.append((column, -1, lp.add_variable(f"column|{i}", 0, 1, pulp.LpInteger)))
+    for s in leaf.tiers:
+        if s in exact:
+            _add_exact(residue, s, width)
+        else:
+            residue.top[s] = lp.add_variable(f"top|{s}", 0, None)
+    _add_cover(residue)
+    _add_single(residue)
+    _add_tiers(residue)
+    _add_lots(residue)
+    return residue
+
+
+def _add(residue: Residue, terms: Terms, sense: int, right: int, name: str) -> None:
+    residue.lp.addConstraint(pulp.LpConstraint(total(terms), sense, name, right))
+
+
+def _add_exact(residue: Residue, supplier: int, width: float) -> None:
+    """L6, and the columns of an exact supplier."""
+    leaf, lp = residue.leaf, residue.lp
+    instance = leaf.frame.instance
+    lots = drawer_lots(instance)
+    net = leaf.net(supplier)
+    for offer in instance.offers:
+        if offer.supplier != supplier:
+            continue
+        lot = lots.get(offer.number, -1)
+        room: defaultdict[int, Terms] = defaultdict(list)
+        for i, (column, b) in enumerate(exact_columns(instance, offer, lot)):
+            excess = leaf.excess(column)
+            if excess <= width:
+                x = lp.add_variable(f"exact|{offer.index}|{i}", 0, 1, pulp.LpInteger)
+                residue.chosen.append((column, b, x))
+                price = offer.steps[b].price * offer.multiple * net
+                count = (offer.steps[b].high - column.quantity) // offer.multiple
+                if price > 0 and width < NEVER:
+                    count = min(count, int((width - excess) / price + 1e-6))
+                if count > 0:
+                    room[b].append((count, x))
+        for b, terms in room.items():
+            most = max(count for count, _ in terms)
+            e = residue.beyond[offer.index, b] = lp.add_variable(f"beyond|{offer.index}|{b}", 0, most, pulp.LpInteger)
+            _add(residue, [(1, e), *minus(terms)], pulp.LpConstraintLE, 0, f"within|{offer.index}|{b}")
+
+
+def exact_columns(instance: Instance, offer: Offer, lot: int) -> Iterator[tuple[Column, int]]:
+    """Yield all columns of an offer with their price step, the empty set's among them."""
+    drawers = set(instance.lot_groups[lot]) if lot >= 0 else set()
+    lying = instance.lots[lot][1] if lot >= 0 else 0
+    for groups in [(), *sets_of(offer.groups)]:
+        wanted = sum(instance.needs[g] for g in groups)
+        most = min(lying, sum(instance.needs[g] for g in groups if g in drawers), max(wanted - 1, 0))
+        for b, step in enumerate(offer.steps):
+            before = -1
+            for drawn in range(most + 1):
+                quantity = max(step.low, -(-(wanted - drawn) // offer.multiple) * offer.multiple)
+                if quantity <= step.high and quantity != before:
+                    before = quantity
+                    goods = quantity * step.price
+                    used = lot if drawn else -1
+                    yield Column(offer.index, offer.supplier, groups, goods, quantity, used, drawn), b
+
+
+def _add_cover(residue: Residue) -> None:
+    """L1."""
+    cover: list[Terms] = [[] for _ in residue.leaf.frame.instance.needs]
+    for column, _, x in residue.chosen:
+        for group in column.groups:
+            cover[group].append((1, x))
+    for group, terms in enumerate(cover):
+        _add(residue, terms or [(0, residue.one)], pulp.LpConstraintEQ, 1, f"cover|{group}")
+
+
+def _add_single(residue: Residue) -> None:
+    """L2 and L5."""
+    by_offer: defaultdict[int, Terms] = defaultdict(list)
+    for column, b, x in residue.chosen:
+        if column.offer >= 0 and (b >= 0 or not residue.leaf.frame.columns.mergeable[column.offer]):
+            by_offer[column.offer].append((1, x))
+    for offer, terms in by_offer.items():
+        if len(terms) > 1:
+            _add(residue, terms, pulp.LpConstraintLE, 1, f"single|{offer}")
+
+
+def _add_tiers(residue: Residue) -> None:
+    """L3: exactly for exact suppliers, in shares of the tier for the others."""
+    instance = residue.leaf.frame.instance
+    for s, k in residue.leaf.tiers.items():
+        tier = instance.suppliers[s].tiers[k]
+        goods = residue.goods(s)
+        if s in residue.exact:
+            if tier.least:
+                at_least_zero(residue.lp, [*goods, (-tier.least, residue.one)], f"reached|{s}")
+            if tier.most is not None and instance.suppliers[s].rising:
+                at_least_zero(residue.lp, [*minus(goods), (tier.most, residue.one)], f"below|{s}")
+            continue
+        size = max(tier.least, 1) / 1000
+        shares = [(c / size, x) for c, x in [*goods, (1, residue.top[s])]]
+        if tier.least:
+            row = pulp.LpConstraint(total(shares), pulp.LpConstraintGE, f"reached|{s}", tier.least / size)
+            residue.lp.addConstraint(row)
+        if tier.most is not None and instance.suppliers[s].rising:
+            row = pulp.LpConstraint(total(shares), pulp.LpConstraintLE, f"below|{s}", tier.most / size)
+            residue.lp.addConstraint(row)
+
+
+def _add_lots(residue: Residue) -> None:
+    """L4."""
+    by_lot: defaultdict[int, Terms] = defaultdict(list)
+    for column, _, x in residue.chosen:
+        if column.drawn:
+            by_lot[column.lot].append((column.drawn, x))
+    for lot, terms in by_lot.items():
+        _add(residue, terms, pulp.LpConstraintLE, residue.leaf.frame.instance.lots[lot][1], f"lot|{lot}")

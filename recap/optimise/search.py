@@ -1,0 +1,292 @@
+"""Branch on what suppliers cost: who is used, and at which shipping tier. The rest nearly falls apart.
+
+Best bound first. Each node is the linear relaxation with some suppliers and tiers fixed; where these come out
+whole, the node is a leaf with a small program of its own (:mod:`recap.optimise.residue`). A node is dropped only when
+its bound is above the best total by more than floating point can be wrong.
+"""
+
+from __future__ import annotations
+
+import heapq
+import itertools
+import time
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from recap.optimise import clusters, leaf, residue, rows, solver
+from recap.optimise.decode import decode, start_of, total_of
+from recap.optimise.relaxation import Relaxation
+from recap.optimise.residue import FINE
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    import highspy
+
+    from recap.optimise.columns import Columns
+    from recap.optimise.fill import Line
+    from recap.optimise.instance import Instance
+    from recap.optimise.leaf import Leaf
+    from recap.optimise.rebuild import Choice
+    from recap.optimise.relaxation import Point
+
+FIRST_WIDTH = 1e-4
+"""Share of a leaf's bound within which columns are tried first."""
+
+WHOLE = 1e-6
+"""A supplier or tier this near to 0 or 1 counts as chosen."""
+
+DIVE_AFTER = 12
+"""Nodes without any order after which one is looked for by fixing terms in a row."""
+
+Told = Callable[[float | None, float], None]
+"""Called with the best total so far and the bound, in total units."""
+
+
+class OutOfTime(Exception):  # noqa: N818 - not an error: the best so far stands
+    """The time is up, or the user pressed Ctrl-C."""
+
+
+@dataclass(frozen=True, slots=True)
+class Tried:
+    """What a leaf's program over the columns within ``width`` gave.
+
+    Its value, ``proven`` the least or a rough one; the total of the order when topped up (None: it couldn't be), and
+    the order's lines.
+    """
+
+    width: float
+    value: float
+    proven: bool
+    total: int | None
+    short: frozenset[int]
+    lines: tuple[Line, ...]
+    values: Mapping[str, float]
+
+
+@dataclass(order=True, slots=True)
+class Node:
+    """A part of the search: terms fixed (by the relaxation's variables), and a bound from its parent.
+
+    Once all terms are whole it has a ``leaf``; ``exact`` are the suppliers that must be counted piece by piece there.
+    """
+
+    bound: float
+    turn: int
+    fixed: dict[int, int] = field(compare=False)
+    basis: highspy.HighsBasis | None = field(compare=False, default=None)
+    leaf: Leaf | None = field(compare=False, default=None)
+    exact: frozenset[int] = field(compare=False, default=frozenset())
+    tried: Tried | None = field(compare=False, default=None)
+
+
+@dataclass(slots=True)
+class Search:
+    """One search over one instance: the best order so far, and leaves whose bound is not above it."""
+
+    instance: Instance
+    relaxation: Relaxation
+    frame: leaf.Frame
+    deadline: float | None
+    told: Told | None
+    best: int | None = None
+    choice: Choice | None = None
+    bound: float = 0.0
+    leaves: list[Leaf] = field(default_factory=list)
+    proven: bool = False
+
+    def seconds(self) -> float | None:
+        """Return the time left; raises OutOfTime where none is."""
+        if self.deadline is None:
+            return None
+        left = self.deadline - time.monotonic()
+        if left <= 0:
+            raise OutOfTime
+        return left
+
+    def keep(self, choice: Choice) -> int:
+        """Remember the order if it is the cheapest so far; return its total."""
+        total = total_of(self.instance, choice.bought)
+        if self.best is None or total < self.best:
+            self.best, self.choice = total, choice
+        return total
+
+    def hopeless(self, bound: float) -> bool:
+        """Tell whether nothing with this bound can be as cheap as the best."""
+        return self.best is not None and bound > self.best + FINE * self.best
+
+
+def search(instance: Instance, columns: Columns, deadline: float | None = None, told: Told | None = None) -> Search:
+    """Search to the end or the deadline (:func:`time.monotonic`); ``proven`` tells which.
+
+    Without any legal order, ``best`` is None and ``proven`` is true.
+    """
+    relaxation = Relaxation(instance, columns)
+    frame = leaf.Frame(instance, columns, clusters.find(instance), relaxation.scale)
+    state = Search(instance, relaxation, frame, deadline, told)
+    heap = [Node(0.0, 0, {})]
+    try:
+        _explore(state, heap)
+        state.proven = True
+        state.bound = float(state.best or 0)
+    except (OutOfTime, KeyboardInterrupt):
+        state.bound = min([node.bound for node in heap] + ([float(state.best)] if state.best is not None else []))
+    return state
+
+
+def _explore(state: Search, heap: list[Node]) -> None:
+    turns = itertools.count(1)
+    visited = 0
+    while heap and not state.hopeless(heap[0].bound):
+        node = heap[0]
+        if state.told is not None:
+            state.told(state.best, node.bound)
+        if state.best is None and visited == DIVE_AFTER:
+            _dive(state, node)
+        visited += 1
+        children = _settle(state, node, turns) if node.leaf is not None else _branch(state, node, turns)
+        heapq.heappop(heap)
+        for child in children:
+            heapq.heappush(heap, child)
+
+
+def _branch(state: Search, node: Node, turns: Iterator[int]) -> list[Node]:
+    """Solve the relaxation here: nothing is left, a leaf and what lies around it, or two halves."""
+    point = state.relaxation.solve(node.fixed, node.basis, state.seconds())
+    if point is None:
+        state.seconds()
+        return []
+    bound = max(node.bound, point.value * state.relaxation.scale)
+    place = _doubtful(state, point)
+    if place is None:
+        opened = _open(state, point)
+        tried = _first_order(state, opened, again=True) if opened is not None and state.best is None else None
+        around = _around(state, node, point, bound, turns)
+        if opened is None or state.hopeless(opened.bound):
+            return around
+        return [Node(max(bound, opened.bound), next(turns), node.fixed, leaf=opened, tried=tried), *around]
+    return [Node(bound, next(turns), {**node.fixed, place: value}, point.basis) for value in (0, 1)]
+
+
+def _around(state: Search, node: Node, point: Point, bound: float, turns: Iterator[int]) -> list[Node]:
+    """Return the node without its leaf: each term in turn turned over, those before it as in the leaf.
+
+    A supplier is turned over by its use, then a used one by its tier.
+    """
+    fixed = dict(node.fixed)
+    nodes = []
+    used = [place for place in state.relaxation.used.values() if place not in fixed]
+    tiers = [place for place in state.relaxation.tier.values() if round(point.terms[place]) and place not in fixed]
+    for place in used + tiers:
+        value = round(point.terms[place])
+        beyond = bound + point.turning[place] * state.relaxation.scale
+        nodes.append(Node(beyond, next(turns), {**fixed, place: 1 - value}, point.basis))
+        fixed[place] = value
+    return [each for each in nodes if not state.hopeless(each.bound)]
+
+
+def _open(state: Search, point: Point) -> Leaf | None:
+    tiers = {s: k for (s, k), place in state.relaxation.tier.items() if round(point.terms[place])}
+    return leaf.open_leaf(state.frame, tiers, point)
+
+
+def _doubtful(state: Search, point: Point) -> int | None:
+    """Return the variable to branch on: the least certain supplier, else the least certain tier, else None."""
+    for places in (state.relaxation.used.values(), state.relaxation.tier.values()):
+        far, place = max(((abs(point.terms[p] - round(point.terms[p])), p) for p in places), default=(0.0, -1))
+        if far > WHOLE:
+            return place
+    return None
+
+
+def _dive(state: Search, node: Node) -> None:
+    """Fix the surest doubtful term again and again, to have an order soon."""
+    fixed, basis = dict(node.fixed), node.basis
+    while True:
+        point = state.relaxation.solve(fixed, basis, state.seconds())
+        if point is None:
+            return
+        basis = point.basis
+        doubtful = [(abs(v - round(v)), p) for p, v in point.terms.items() if abs(v - round(v)) > WHOLE]
+        if not doubtful:
+            opened = _open(state, point)
+            if opened is not None:
+                _first_order(state, opened, again=False)
+            return
+        _, place = min(doubtful)
+        fixed[place] = round(point.terms[place])
+
+
+def _first_order(state: Search, here: Leaf, again: bool) -> Tried | None:
+    """Solve the leaf roughly over ever more of its best columns until there is an order.
+
+    ``again``: once more over more of them where that order is far above what they allow.
+    """
+    width = here.bound * FIRST_WIDTH
+    tried: Tried | None = None
+    while True:
+        width = min(width, here.highest)
+        tried = _try(state, here, width, before=tried, rough=True) or tried
+        if width >= here.highest:
+            return tried
+        if tried is not None:
+            if not again or tried.value <= here.bound + 4 * width:
+                return tried
+            again = False
+        width *= 4
+
+
+def _settle(state: Search, node: Node, turns: Iterator[int]) -> list[Node]:
+    """Find the cheapest order with the leaf's suppliers and tiers, or learn that there is none cheaper than the best.
+
+    Where topping up overshoots, the leaf comes back as a node with the suppliers to count exactly.
+    """
+    here = node.leaf
+    assert here is not None
+    if not node.exact:
+        state.leaves.append(here)
+    tried = node.tried or _first_order(state, here, again=True)
+    slack = FINE * here.bound
+    room = clusters.NEVER if state.best is None else state.best - here.bound
+    if tried is None or room <= slack:
+        return []
+    if node.exact:
+        tried = _try(state, here, room, exact=node.exact, before=tried)
+    elif not tried.proven or tried.value > here.bound + tried.width + slack:
+        tried = _try(state, here, min(room, tried.value - here.bound, here.highest), before=tried)
+    if tried is None or (tried.total is not None and tried.total <= tried.value + slack) or state.hopeless(tried.value):
+        return []
+    assert not tried.short <= node.exact, "an exact supplier needs no topping up"
+    return [Node(tried.value, next(turns), node.fixed, None, here, node.exact | tried.short, tried)]
+
+
+def _try(
+    state: Search,
+    here: Leaf,
+    width: float,
+    *,
+    exact: frozenset[int] = frozenset(),
+    before: Tried | None = None,
+    rough: bool = False,
+) -> Tried | None:
+    """Solve the leaf's program over the columns within ``width``; None where nothing is feasible."""
+    program = residue.build(here, width, exact)
+    scale = state.frame.scale
+    program.lp.setObjective(rows.total([(c / scale, x) for c, x in program.costs()]))
+    start = None if before is None else start_of(program, before.lines, before.values)
+    answer = solver.run(program.lp, "highs", state.seconds(), start=start, rough=rough)
+    if answer.found is solver.Found.INFEASIBLE or (answer.found is solver.Found.NOTHING and rough):
+        state.seconds()
+        return None
+    if answer.found is solver.Found.NOTHING:
+        raise OutOfTime
+    decoded = decode(program)
+    total = state.keep(decoded.choice) if decoded.choice is not None else None
+    proven = answer.found is solver.Found.PROVEN
+    if answer.interrupted or not (proven or rough):
+        raise OutOfTime
+    assert answer.objective is not None
+    values = {x.name: x.varValue for x in program.lp.variables() if x.varValue}
+    value = here.fixed + answer.objective * scale
+    return Tried(width, value, proven, total, decoded.short, decoded.lines, values)
