@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
@@ -9,6 +10,7 @@ from recap.diagnostics import Diagnostic, note, warning
 from recap.normalise import columns, designators, values
 from recap.normalise.clean import clean, fold, squeeze
 from recap.normalise.rows import Memory, read_row
+from recap.read.cells import Row
 from recap.read.units import FIELD_QUANTITY, UNIT_FIELDS
 
 if TYPE_CHECKING:
@@ -17,7 +19,7 @@ if TYPE_CHECKING:
     from recap.normalise.columns import Column
     from recap.normalise.fields import Draft
     from recap.normalise.lines import TextReader
-    from recap.read.cells import Cell, Row
+    from recap.read.cells import Cell
 
 
 def read_rows(rows: Sequence[Row], reader: TextReader) -> None:
@@ -29,6 +31,7 @@ def read_rows(rows: Sequence[Row], reader: TextReader) -> None:
             skip -= 1
             continue
         number = row.source.row or at + 1
+        row = _without_rules(row)  # noqa: PLW2901
         texts = [squeeze(clean(cell.text).text) for cell in row.cells]
         if not any(texts) and not any(cell.struck or cell.text for cell in row.cells):
             reader.ledger.blank(number)
@@ -40,6 +43,16 @@ def read_rows(rows: Sequence[Row], reader: TextReader) -> None:
             for part in memory:
                 _data(row, number, part, reader, alone=len(memory) == 1)
     reader.flush()
+
+
+def _without_rules(row: Row) -> Row:
+    """Empty the cells that only draw a line (``-----``), where others hold text."""
+    if not any(_DRAWN.fullmatch(cell.text) for cell in row.cells):
+        return row
+    return Row(tuple(replace(c, text="") if _DRAWN.fullmatch(c.text) else c for c in row.cells), row.source)
+
+
+_DRAWN: Final = re.compile(r"\s*[-=_.~*]{3,}\s*")
 
 
 def _is_header(rows: Sequence[Row], at: int) -> bool:

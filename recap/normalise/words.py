@@ -247,7 +247,7 @@ NEUTRAL: Final = _folded(
     "series serie serien série "
     "style case can part parts component components bauteile position pos place board-mount pcb-mount through hole "
     "through-hole thru-hole tht "
-    "bauform polarised polarized polar gepolt polarity al solid dipped wet liquid should be these those here following "
+    "bauform polarised polarized polar gepolt polarity al solid dipped wet liquid be these those here following "
     "folgende in on list section (all) [all] mount mounted mounting bauweise ausführung degree degrees grad "
     "celsius max min class"
     " sofern nicht anders angegeben vermerkt soweit sauf indication contraire salvo diversa indicazione diversamente "
