@@ -155,9 +155,14 @@ def _first(text: str, at: int, *, any_prefix: bool) -> tuple[Ref, int, bool] | N
 
 def _gap_allowed(text: str, match: re.Match[str]) -> bool:
     """``C 10`` counts only where a group may begin: behind a number, ``C`` is Celsius."""
-    if not match["gap"].strip("-_#"):
-        if not match["gap"]:
-            return True
+    gap = match["gap"]
+    if not gap:
+        return True
+    if match["board"]:
+        return False  # ``85C 6.3x11``
+    if gap.strip("-_#") == "":
+        return not re.search(r"(?<![\d.,])(?:85|105|125|130)\s$", text[: match.start()])  # ``105 C-10``
+    if not gap.strip():
         before = text[: match.start()].rstrip()
         behind = text[match.end() :]
         if before and before[-1] not in ",;:/&+(|-*•>" and not before.endswith((" and", " und", " et")):
@@ -201,8 +206,9 @@ def _range(text: str, state: _State, *, strict: bool) -> bool:
 def _range_to_number(text: str, at: int, state: _State, *, spaced: bool) -> bool:
     """Take ``-8`` or the shortened ``-07`` behind the last ref; with spaces around the dash it may be a value."""
     number, last = _FOLLOWS.match(text, at), state.refs[-1]
-    if number is None or number["suffix"] or re.match(r"\s?[-~]\s?\d", text[number.end() :]):
-        return False  # ``C409 - 47-100uF``: a choice of values, not of places
+    behind = r"\s?[-~/]\s?\d" if spaced else r"\s?[-~]\s?\d"
+    if number is None or number["suffix"] or re.match(behind, text[number.end() :]):
+        return False  # ``C409 - 47-100uF``, ``C9 - 100/16``: values, no places
     digits = number["digits"]
     shortened = len(digits) < len(last.digits) and int(digits) < int(last.digits)
     if shortened:

@@ -42,7 +42,7 @@ def find_block(lines: Sequence[str], at: int, name: str) -> Block | None:
         return _wiki(lines, at, name)
     if _NO_HEADER.search(lines[at]) or not any(letter.isalpha() for letter in lines[at]):
         return None
-    for splitter in (_by_pipes, _by_tabs, _by_semicolons, _by_commas, _by_width, _by_words):
+    for splitter in (_by_pipes, _by_inner_pipes, _by_tabs, _by_semicolons, _by_commas, _by_width, _by_words):
         cells = splitter(lines[at])
         if splitter is _by_words and not columns.are_all_known(cells):
             continue
@@ -52,13 +52,17 @@ def find_block(lines: Sequence[str], at: int, name: str) -> Block | None:
 
 
 def _by_pipes(line: str) -> list[str]:
-    if line.count("|") < 1:
-        return []
+    """Cut a line at pipes where it begins with one, as Markdown tables do."""
     text = line.strip()
-    text = text.removeprefix("|")
-    if text.endswith("|") and not text.endswith("\\|"):
-        text = text[:-1]
+    if not text.startswith("|"):
+        return []
+    text = text[1:-1] if text.endswith("|") and not text.endswith("\\|") and len(text) > 1 else text[1:]
     return [part.strip() for part in _PIPES.split(text)]
+
+
+def _by_inner_pipes(line: str) -> list[str]:
+    """Cut a line at pipes between its cells; a pipe at either end means an empty cell there."""
+    return [part.strip() for part in _PIPES.split(line)] if "|" in line else []
 
 
 def _by_tabs(line: str) -> list[str]:

@@ -88,7 +88,7 @@ PAIR: Final = re.compile(
 TEMPERATURE: Final = re.compile(
     r"(?:(?:-\s?\d{2}\s?(?:°\s?C?|C)?\s?(?:\.{2,3}|/|to|bis|~|-|à|a)\s?)\+?(?P<top>\d{2,3})\s?(?:°|º"
     r"|deg(?:rees?)?\.?)?\s?C?(?![A-Za-z0-9])"
-    r"|\+?(?P<deg>\d{2,3})\s?(?:°|º|˚|\*C|'C|\^C|oC\b|deg(?:rees?)?\b\.?|grad\b|gr\.)\s?(?:C(?![A-Za-z])|celsius"
+    r"|\+?(?P<deg>\d{2,3})\s?(?:°|º|˚|\*C|'C|\^C|oC\b|deg(?:rees?)?\b\.?|grad\b|gr\.)\s?(?:C(?![A-Za-z0-9])|celsius"
     r"|centigrade)?"
     r"|\+?(?P<plain>\d{2,3})\s?C(?![A-Za-z0-9-])"
     r"|T\s?=?\s?(?P<tee>85|105|125)(?![\d.]))",

@@ -28,12 +28,12 @@ _PRODUCT: Final = re.compile(
     re.IGNORECASE,
 )
 _LABELLED: Final = re.compile(
-    rf"(?P<mark>{_DIA}|{_LEN}|{_GAP})\.?\s?[=:]?\s?(?P<n>{_N})(?P<u>{_U})(?:(?![A-Za-z0-9µ°%]|[.,]\d|\s?[Vµu])"
+    rf"(?P<mark>{_DIA}|{_LEN}|{_GAP})\.?\s?[=:]?\s?(?P<n>{_N})(?P<u>{_U})(?:(?![A-Za-z0-9µ°%]|[.,]\d|\s?(?:V|[µu]F?)(?![A-Za-z]))"
     rf"|(?=(?:H|L|P|D|W)\d))",
     re.IGNORECASE,
 )
 _BEHIND: Final = re.compile(
-    rf"(?P<n>{_N})(?P<u>{_U})\s?-?(?P<mark>{_DIA}|{_LEN}|{_GAP})(?![A-Za-z0-9=:])\.?", re.IGNORECASE
+    rf"(?P<n>{_N})(?P<u>{_U})\s?-?(?P<mark>{_DIA}|{_LEN}|{_GAP})(?![A-Za-z0-9])\.?", re.IGNORECASE
 )
 _LONE: Final = re.compile(rf"(?P<n>{_N})\s?(?P<u>mm|mils?)(?![A-Za-z0-9²³])", re.IGNORECASE)
 """A length that nothing names. In mil it is a lead pitch (common practice); in mm it may be any."""
@@ -109,6 +109,12 @@ def find(text: str, at: int) -> tuple[Size, int] | None:
     if lone is not None and (mm := _mm(lone["n"], lone["u"])) is not None and not _BEHIND.match(text, at):
         return (Size(pitch=mm) if "mil" in lone["u"].lower() else Size(lone=mm)), lone.end()
     behind = _BEHIND.match(text, at)
+    if (
+        behind is not None
+        and behind["mark"].lower() in _SHORT_MARKS
+        and text[behind.end() : behind.end() + 1] in {"=", ":"}
+    ):
+        return None  # the letter names what follows
     if behind is not None and (behind["u"].strip() or len(behind["mark"]) > 2):  # noqa: PLR2004 - a word, not a letter
         size = _one(behind["mark"], behind["n"], behind["u"], spaced=False)
         if size is not None:

@@ -34,6 +34,7 @@ KIND_WORDS: Final[dict[str, Kind]] = {
     ),
     **dict.fromkeys(
         (
+            "smd-elko|smdelko|chip elko|radialelko|axialelko|schraubelko|schraub-elko|"
             "aluminum electrolytic|aluminium electrolytic|alu elko|al elko|alum elec|alum. elec.|elec. cap|elec cap"
             "|condensateur chimique|condensateurs chimiques|elect. cap|wet electrolytic|el. cap|al. elec|alum elect"
             "|alum|alu|aluminum|aluminium|aluminio|alluminio|cap alum|aluminum elec|aluminium elec|alu electrolytic"
@@ -110,7 +111,7 @@ MOUNT_WORDS: Final[dict[str, Mount]] = {
             "radial|radials|radial lead|radial leads|radial leaded|rad|rad.|radiaal|radiale|radiali|radiales"
             "|radiaux|radialen|radiaux"
             "|stehend|stehende|stehender|stehendes|stehend radial|verticale|verticali|vertical|upright|staand"
-            "|single ended|single-ended|single end|pcb mount radial|debout|in piedi|rdl|radial elko|radialelko"
+            "|single ended|single-ended|single end|pcb mount radial|debout|in piedi|rdl|radialelko"
         ).split("|"),
         Mount.RADIAL,
     ),
@@ -135,7 +136,7 @@ MOUNT_WORDS: Final[dict[str, Mount]] = {
         (
             "smd|smt|smds|surface mount|surface-mount|surface mounted|surface-mounted|surface mnt|v-chip|vchip"
             "|chip elko"
-            "|smd-elko|smd elko|cms|montage en surface|montaje superficial|montaggio superficiale"
+            "|smd-elko|cms|montage en surface|montaje superficial|montaggio superficiale"
             "|oberflächenmontage|smdelko|opp.montage"
         ).split("|"),
         Mount.SMD,
