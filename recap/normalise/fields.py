@@ -244,7 +244,8 @@ def _as_temperature(draft: Draft, token: Token, *, joined: bool) -> bool:
     if not rated or draft.temps or not (draft.has_value and draft.volts):
         return False
     draft.temps.append(int(token.text))
-    if not joined:
+    bare = {"unit-missing", "volts-unit-missing"} & draft.doubts.keys()
+    if bare and not joined:  # where the others have their units, 85 and 105 can be nothing else
         draft.doubt("temp-unit-missing", f"{token.text!r} is read as {token.text} °C")
     return True
 

@@ -61,7 +61,7 @@ KIND_WORDS: Final[dict[str, Kind]] = {
             "tantalum|tantalums|tantal|tantalelko|tantal-elko|tantale|tantalio|tántalo|tantalo|tantaal|tant|tants"
             "|tantals"
             "|tantalkondensator|tantalelkos|tantal elko|tantalum electrolytic|tantalum bead|tant.|tantal-perle"
-            "|tantalperle|perltantal|solid tantalum|dipped tantalum|tantalum smd"
+            "|tantalperle|perltantal|solid tantalum|dipped tantalum"
         ).split("|"),
         Kind.TANTALUM,
     ),

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import recap.normalise
 from recap.codes import LISTS, register
+from recap.normalise.words import KIND_WORDS, MOUNT_WORDS
 from tests.normalise.facts import read
 
 FOLDER = Path(recap.normalise.__file__).parent
@@ -55,3 +56,11 @@ def test_a_misspelt_header_is_named_with_its_score() -> None:
     hint = next(d.hint for d in told if d.code == "header-unknown")
     assert hint is not None
     assert "of 100 alike" in hint
+
+
+def test_no_phrase_hides_a_statement_of_the_other_kind() -> None:
+    """``tantalum smd`` as one phrase would state the kind and swallow the mount."""
+    for table, other in ((KIND_WORDS, MOUNT_WORDS), (MOUNT_WORDS, KIND_WORDS)):
+        for phrase in table:
+            if phrase not in other:
+                assert not set(phrase.split()) & set(other), phrase
