@@ -176,6 +176,8 @@ STOCK_NUMBER: Final = re.compile(
     r"\d{4,5}(?![\dA-Za-z])"
 )
 """Order numbers of digits only: ``1-234-567-11``, ``1234 567 89012``."""
+FILM_TYPE: Final = re.compile(r"(?:MK[CHPST]|FK[PS]|MMK[PST]?|KP|KS)[ -]?\d{1,4}(?![A-Za-z0-9.,])")
+"""Type marks of film capacitors with their number (``MKS2``, ``MKP 10``)."""
 COMPOUND: Final = re.compile(r"[^\W\d_]{3,}(?P<last>elkos?|tantal|kerko)(?![^\W\d_])", re.IGNORECASE)
 PLAIN_NUMBER: Final = re.compile(rf"{NUMBER}(?![A-Za-z0-9µ])")
 WORD: Final = re.compile(r"[^\W\d_][\w'’.-]*|\d+[\w'’.-]*|_+")

@@ -7,7 +7,7 @@ record. A line that begins with a value is value-first: the designators behind i
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
@@ -97,11 +97,26 @@ def _groups(tokens: Sequence[Token], line: Line) -> list[list[Token]]:
         if in_foreign:
             foreign.append(token)
             continue
-        if _opens(token, groups[-1], tokens[i + 1 :], refs_first=line.refs_first):
+        if token.sort is Sort.REFS and groups[-1] and _is_mention(groups[-1], refs_first=line.refs_first):
+            token = replace(token, sort=Sort.WORD, what=token.text)  # noqa: PLW2901
+        elif _opens(token, groups[-1], tokens[i + 1 :], refs_first=line.refs_first):
             groups.append([])
         groups[-1].append(token)
     line.foreign = " ".join(token.text.strip() for token in foreign)
     return [group for group in groups if any(token.sort is not Sort.MARK for token in group)]
+
+
+def _is_mention(group: Sequence[Token], *, refs_first: bool) -> bool:
+    """Tell whether a designator behind ``group`` is only spoken of (``was C14 in rev A``, ``see C41``)."""
+    cue = next((token for token in reversed(group) if token.sort is not Sort.MARK), None)
+    if cue is None or not any(token.sort is Sort.REFS for token in group):
+        return False
+    if cue.sort is Sort.LIKE:
+        return any(token.sort in VALUES for token in group)
+    if cue.sort is Sort.ORIGINAL:
+        return True
+    named = cue.sort is Sort.WORD and cue.what not in words.NEUTRAL
+    return refs_first and named and not any(token.sort in VALUES for token in group)
 
 
 def _opens(token: Token, group: Sequence[Token], rest: Sequence[Token], *, refs_first: bool) -> bool:
@@ -131,11 +146,7 @@ def _draft(tokens: list[Token], text: str, style: Style) -> Draft:
     body, remark, suggestion = _parts(tokens, text)
     body = _unmeasured(_original(body, draft), draft)
     take(draft, body)
-    for word in list(draft.words):
-        if fold(word) not in words.NEUTRAL:
-            draft.notes.append(word)
-    if draft.notes:
-        draft.notes[:] = [" ".join(draft.notes)]
+    draft.notes += _asides(body, text)
     if remark:
         _hear(draft, remark)
     draft.suggestion = suggestion
@@ -191,6 +202,23 @@ def _counted(tokens: list[Token]) -> list[Token]:
     if number.text != str(len(refs.what.refs)):
         return tokens
     return [Token(Sort.COUNT, number.text, number.start, number.end, int(number.text)), *tokens[1:]]
+
+
+_WORDY: Final = frozenset((Sort.WORD, Sort.ASIDE, Sort.ROLE, Sort.ORIGINAL, Sort.LIKE, Sort.OTHER_REF, Sort.DATE))
+
+
+def _asides(tokens: Sequence[Token], text: str) -> list[str]:
+    """Return the runs of words that say something beside the part, as they stand in the line."""
+    found: list[str] = []
+    run: list[Token] = []
+    for token in [*tokens, None]:
+        if token is not None and token.sort in _WORDY:
+            run.append(token)
+            continue
+        if any(t.sort is not Sort.WORD or fold(t.text) not in words.NEUTRAL for t in run):
+            found.append(_text(run, text))
+        run = []
+    return [aside for aside in found if aside]
 
 
 def _weigh(draft: Draft, tokens: Sequence[Token]) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Any, Final
 
+from recap.model import Kind
 from recap.normalise import patterns, sizes, words
 from recap.normalise.clean import fold
 from recap.normalise.token_sorts import Scan, Sort, Token
@@ -64,6 +65,8 @@ def phrases(scan: Scan, at: int) -> list[Token] | None:
     low = fold(scan.text[at : at + 40])
     if (compound := _compound(scan.text, at)) is not None:
         return [compound]
+    if (mark := patterns.FILM_TYPE.match(scan.text, at)) is not None:
+        return [Token(Sort.KIND, mark[0], at, mark.end(), Kind.FILM)]
     for phrase in _HEADS.get(_head(low), ()):
         if not low.startswith(phrase) or low[len(phrase) : len(phrase) + 1].isalnum():
             continue

@@ -51,7 +51,8 @@ KIND_WORDS: Final[dict[str, Kind]] = {
             "|apolar|apolare|apolares|no polarizado|no polar|no polarizados|despolarizado|ongepolariseerd"
             "|niet gepolariseerd|non-polaire"
             "|non polaire|n.p.|np|bp|b.p.|b/p|n/p|n-p|b-p|nonpol|non-pol|non pol|bipol|bi-pol|tonfrequenzelko"
-            "|tonfrequenz-elko|nonpolair|no-polar|not polarised|not polarized|bipolar elko|bipolar-elko|npe|bpe"
+            "|tonfrequenz-elko|nonpolair|no-polar|not polarised|not polarized|bipolar elko|bipolar-elko|bip|bip."
+            "|n.pol.|npe|bpe"
             "|ungepolte|nichtpolar|nicht polar|non-polarisé|non-polarizzato|np/bp|bp/np|bipolarelko|unpolar|dépolarisé"
         ).split("|"),
         Kind.BIPOLAR,

@@ -14,8 +14,9 @@ from recap.normalise.values import UNITS
 from tests.normalise.facts import facts
 
 if TYPE_CHECKING:
-    from recap.model import Position
     from collections.abc import Iterable
+
+    from recap.model import Position
 
 CORPUS = sorted((Path(__file__).parent.parent / "corpus").glob("*.txt"))
 LINES = sorted({line for path in CORPUS for line in path.read_bytes().decode("utf-8", "replace").splitlines() if line})

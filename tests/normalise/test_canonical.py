@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from decimal import Decimal
+from typing import TYPE_CHECKING
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -12,7 +13,6 @@ from hypothesis import strategies as st
 from recap.model import Kind, Mount, Position, Role
 from recap.normalise.canonical import COLUMNS, rows_of, write_cap_list
 from recap.normalise.caplist import read_cap_list
-from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from pathlib import Path

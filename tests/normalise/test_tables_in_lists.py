@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import UTC, datetime
+from typing import TYPE_CHECKING
 
 import openpyxl
 import pytest
@@ -10,7 +11,6 @@ from openpyxl.styles import Font
 
 from recap.normalise.caplist import read_cap_list
 from tests.normalise.facts import codes, fact, facts
-from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from pathlib import Path
