@@ -28,23 +28,27 @@ HEADER = (
 )
 
 
-def row(number: int, chance: random.Random) -> str:
-    """One invented offer."""
+def row(number: int, chance: random.Random, asked: tuple[str, str] | None) -> str:
+    """One invented offer: of what is ``asked`` (µF, V), or one that stands in the same catalogue and suits nobody."""
+    if asked is not None:
+        value, volts, temp, life, mount, kind = *asked, "105", chance.choice(["2000", "5000"]), "radial", "electrolytic"
+    else:
+        value, volts = chance.choice(VALUES), chance.choice(VOLTS)
+        temp, life = chance.choice(["85", "105", "125"]), chance.choice(["1000", "2000", "5000", "10000"])
+        mount, kind = chance.choice([("smd", "electrolytic"), ("axial", "electrolytic"), ("radial", "ceramic")])
     price = chance.uniform(0.05, 3)
     ladder = f"1:{price:.3f} 10:{price * 0.8:.3f} 100:{price * 0.6:.3f} 1000:{price * 0.45:.4f}"
     size = chance.choice(["2,5,11", "2.5,6.3,11", "3.5,8,12", "5,10,16", "5,12.5,20", "7.5,16,25"])
     return (
         f"PN-{number:07d},Maker {number % 20},Series {number % 100},"
-        f"{chance.choice(VALUES)},20 %,{chance.choice(VOLTS)},"
-        f"{chance.choice(['85', '105', '125'])},{chance.choice(['1000', '2000', '5000', '10000'])},"
-        f"{chance.choice(['radial', 'radial', 'axial'])},{chance.choice(['electrolytic', 'electrolytic', 'bipolar'])},"
+        f"{value},20 %,{volts},{temp},{life},{mount},{kind},"
         f"{size},{chance.randint(50, 3000)},{chance.randint(10, 999) / 1000},,1,{chance.choice([1, 1, 1, 5, 10])},"
         f"{chance.randint(0, 20000)},{ladder},2025-{chance.randint(1, 12):02d}-{chance.randint(1, 28):02d}\n"
     )
 
 
-def make(folder: Path, rows: int, groups: int, suppliers: int) -> list[Path]:
-    """Write the bench; returns its catalogues."""
+def make(folder: Path, rows: int, groups: int, suppliers: int, suiting: int) -> list[Path]:
+    """Write the bench, ``suiting`` offers made for each group among its rows; returns its catalogues."""
     chance = random.Random(rows + groups)
     for name in ("caplists", "catalogs"):
         (folder / name).mkdir(parents=True)
@@ -57,12 +61,15 @@ def make(folder: Path, rows: int, groups: int, suppliers: int) -> list[Path]:
     (folder / "sets.csv").write_text("set,chassis,job\nS1,crane,full\nS2,crane,full\n", encoding="utf-8")
     terms = ["supplier,currency,rate,shipping,minimum\n"]
     paths = []
+    every = max(rows // max(len(asked) * suiting, 1), 1)
     for one in range(suppliers):
         terms.append(f"shop{one},EUR,1,0:{4 + one % 5}.90 {60 + 10 * (one % 4)}:0,{10 * (one % 3)}\n")
         path = folder / "catalogs" / f"shop{one}.csv"
         with path.open("w", encoding="utf-8") as file:
             file.write(HEADER + "\n")
-            file.writelines(row(one + suppliers * i, chance) for i in range(rows // suppliers))
+            for number in range(one, rows, suppliers):
+                wanted = chance.choice(asked) if number // suppliers % every == 0 else None
+                file.write(row(number, chance, wanted))
         paths.append(path)
     (folder / "catalogs" / "suppliers.csv").write_text("".join(terms), encoding="utf-8")
     return paths
@@ -89,11 +96,11 @@ def timed_pandas(paths: list[Path]) -> float:
     return min(found)
 
 
-def measure(rows: int, groups: int, suppliers: int) -> None:
+def measure(rows: int, groups: int, suppliers: int, suiting: int) -> None:
     """Print one line of the table."""
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name) / "bench"
-        paths = make(folder, rows, groups, suppliers)
+        paths = make(folder, rows, groups, suppliers, suiting)
         plain = timed_pandas(paths)
         first = timed_order(folder)
         again = min(timed_order(folder) for _ in range(2))
@@ -111,10 +118,11 @@ def main() -> None:
     parser.add_argument("--rows", type=int, default=1_000_000)
     parser.add_argument("--groups", type=int, default=300)
     parser.add_argument("--suppliers", type=int, default=12)
+    parser.add_argument("--suiting", type=int, default=14, help="offers made for each group")
     parser.add_argument("--grow", action="store_true", help="also a tenth and a third of the rows")
     given = parser.parse_args()
     for rows in (given.rows // 10, given.rows // 3, given.rows) if given.grow else (given.rows,):
-        measure(rows, given.groups, given.suppliers)
+        measure(rows, given.groups, given.suppliers, given.suiting)
 
 
 if __name__ == "__main__":
