@@ -41,11 +41,12 @@ READERS = ("read", "normalise", "bench")
 class Entry:
     """A catalogue as read and found in order.
 
-    Its table, each row's first quantity, the currencies seen beside prices, and what was told.
+    Its table, each row's first quantity, the prices' decimal mark, the currencies seen beside them, and what was told.
     """
 
     table: TextTable
     least: NDArray[np.int64]
+    mark: str | None
     currencies: frozenset[str]
     told: tuple[Diagnostic, ...]
 
@@ -131,6 +132,7 @@ def _write(target: Path, entry: Entry, digest: str) -> None:
         "columns": columns,
         "breaks": breaks,
         "sheets": entry.table.sheets,
+        "mark": entry.mark,
         "currencies": sorted(entry.currencies),
         "told": [_flat(diagnostic) for diagnostic in entry.told],
     }
@@ -163,7 +165,8 @@ def _unpacked(batch: pa.RecordBatch, about: dict[str, Any], file: str) -> Entry:
     sheets = tuple((int(start), name) for start, name in about["sheets"])
     table = TextTable(file, columns, breaks, rows, sheets)
     currencies = frozenset(about["currencies"])
-    return Entry(table, least, currencies, tuple(_told(flat, about["file"], file) for flat in about["told"]))
+    told = tuple(_told(flat, about["file"], file) for flat in about["told"])
+    return Entry(table, least, about["mark"], currencies, told)
 
 
 def _column(array: pa.Array, header: str, unit: str | None) -> TextColumn:

@@ -184,7 +184,7 @@ def read_catalogue(
     if cache is not None and digest is not None:
         # written while the run goes on; the interpreter waits for it at its end
         priced = catalogue.priced
-        entry = Entry(catalogue.table, priced.least, priced.currencies, tuple(told))
+        entry = Entry(catalogue.table, priced.least, priced.mark, priced.currencies, tuple(told))
         Thread(target=keep, args=(cache, path, digest, entry)).start()
     return catalogue, told
 
@@ -209,7 +209,7 @@ def _checked(table: TextTable, supplier: str) -> tuple[Catalogue, list[Diagnosti
 def _from_entry(entry: Entry, supplier: str) -> Catalogue:
     """Return a catalogue that was found in order before; nothing is checked again."""
     fields, _ = read_fields(entry.table)
-    priced = proven_prices(entry.table, entry.least, entry.currencies)
+    priced = proven_prices(entry.table, entry.least, entry.mark, entry.currencies)
     return Catalogue(supplier, entry.table, fields, priced, part_numbers(entry.table))
 
 
@@ -239,7 +239,7 @@ def _with_prices(table: TextTable) -> tuple[TextTable, list[Diagnostic]]:
 def read_fields(table: TextTable) -> tuple[dict[str, Field], list[Diagnostic]]:
     """Return the columns of ``table`` as values, each distinct text read once."""
     columns = {name: column for name, column in table.columns.items() if name in FIELDS}
-    texts = {name: [str(text) for text in column.texts.to_pylist()] for name, column in columns.items()}
+    texts = {name: list[str](column.texts.to_pylist()) for name, column in columns.items()}
     marks = {name: decimal_mark(found) for name, found in texts.items() if name not in _NO_NUMBERS}
     common = Counter(mark for mark in marks.values() if mark is not None)
     usual = next(iter(common)) if len(common) == 1 else None

@@ -215,8 +215,12 @@ def plain_counts(name: str, texts: list[str]) -> tuple[int | None, ...] | None:
     together = "".join(texts)
     if not (together.isascii() and together.isdecimal()):
         return None
-    counts = tuple(int(text) if text else None for text in texts)
-    return counts if all(count is None or count >= _LEAST[name] for count in counts) else None
+    if "" in texts:
+        counts = [int(text) if text else None for text in texts]
+        stated = [count for count in counts if count is not None]
+        return tuple(counts) if min(stated) >= _LEAST[name] else None
+    whole = list(map(int, texts))
+    return tuple(whole) if min(whole) >= _LEAST[name] else None
 
 
 @lru_cache(maxsize=2**17)

@@ -70,12 +70,13 @@ def read_prices(table: TextTable) -> tuple[Priced, list[Diagnostic]]:
     return _from_columns(table)
 
 
-def proven_prices(table: TextTable, least: NDArray[np.int64], currencies: frozenset[str]) -> Priced:
+def proven_prices(
+    table: TextTable, least: NDArray[np.int64], mark: str | None, currencies: frozenset[str]
+) -> Priced:
     """Return the prices of a table that :func:`read_prices` has found in order before."""
     if "prices" not in table.columns:
         return replace(read_prices(table)[0], least=least)
-    column = table.columns["prices"]
-    return Priced(least, decimal_mark(column.texts[:ENOUGH].to_pylist()), column, (), currencies)
+    return Priced(least, mark, table.columns["prices"], (), currencies)
 
 
 def _from_ladders(table: TextTable, column: TextColumn) -> tuple[Priced, list[Diagnostic]]:

@@ -131,7 +131,7 @@ def test_a_folder_that_cannot_be_written_does_no_harm(tmp_path: Path) -> None:
     found, _ = read(path, tmp_path / "taken")
     assert found is not None
     table, least = found.table, found.priced.least
-    keep(tmp_path / "taken", path, "0" * 64, Entry(table, least, frozenset(), ()))
+    keep(tmp_path / "taken", path, "0" * 64, Entry(table, least, None, frozenset(), ()))
     assert (tmp_path / "taken").read_text() == "a file where the folder should be"
 
 
