@@ -1,0 +1,194 @@
+"""Many random benches through the tool and through a solver of our own: ``python tests/whole/campaign.py --count 300``.
+
+Every order's lines are priced again, every rule is looked at, and the total is compared to six decimals. A bench on
+which the two differ is kept under ``--keep`` and named; the exit status says whether there was one.
+"""
+
+from __future__ import annotations
+
+import argparse
+import statistics
+import sys
+import tempfile
+import time
+from dataclasses import dataclass, field
+from fractions import Fraction
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+if __package__ in {None, ""}:
+    sys.path.insert(0, str(Path(__file__).parent.parent.parent))
+
+from tests.whole import the_tool
+from tests.whole.bench_maker import SIZES, make, write
+from tests.whole.own_files import read_workshop
+from tests.whole.own_matching import needs
+from tests.whole.own_pricing import complaints
+from tests.whole.own_solver import Best, brute_force, own_optimum
+
+if TYPE_CHECKING:
+    from tests.whole.own_files import Workshop
+    from tests.whole.own_matching import Need
+
+SIX_DECIMALS = Fraction(1, 2_000_000)
+
+
+@dataclass(frozen=True)
+class Trial:
+    """One bench: what was wrong, how it ended, how long the tool took."""
+
+    wrong: list[str]
+    ended: str
+    seconds: float
+
+
+@dataclass
+class Tally:
+    """A campaign so far."""
+
+    seconds: list[float] = field(default_factory=list)
+    ended: dict[str, int] = field(default_factory=dict)
+    bad: list[str] = field(default_factory=list)
+
+
+def try_bench(folder: Path, size: str, seconds: float) -> Trial:
+    """One bench through both."""
+    shop = read_workshop(folder)
+    wants = needs(shop)
+    answer = the_tool.run("order", str(folder), "--json")
+    doc = answer.doc
+    if not isinstance(doc, dict) or "suppliers" not in doc:
+        return Trial([f"exit {answer.status}: {doc} {answer.said}"[:2000]], "error", answer.seconds)
+    if doc["status"] == "impossible":
+        return impossible(shop, wants, answer, seconds)
+    wrong = complaints(shop, wants, doc)
+    if answer.status != 0 or doc["status"] != "optimal":
+        wrong.append(f"status {doc['status']}, exit {answer.status}")
+    if doc["unmet"]:
+        wrong.append(f"an order, and yet unmet: {doc['unmet']}")
+    return compare(doc, optimum(shop, wants, size, seconds), Trial(wrong, "optimal", answer.seconds), size)
+
+
+def compare(doc: dict[str, Any], own: Best | None, trial: Trial, size: str) -> Trial:
+    """The printed total, parcels and lines against our own."""
+    wrong, ended, printed = list(trial.wrong), trial.ended, Fraction(doc["total"])
+    if own is None:
+        return Trial(wrong, "own solver: no order in time", trial.seconds)
+    if own.total is None:
+        wrong.append(f"total {doc['total']}, our solver says impossible")
+        return Trial(wrong, ended, trial.seconds)
+    exact = size == "tiny" or own.total - Fraction(own.bound) <= SIX_DECIMALS
+    if printed > own.total + SIX_DECIMALS:
+        wrong.append(f"total {doc['total']}, there is one of {float(own.total):.9f}")
+    if printed < own.total - SIX_DECIMALS:
+        ended = "own solver: dearer"
+        if exact:
+            wrong.append(f"total {doc['total']}, below our proven {float(own.total):.9f}")
+    elif not exact:
+        ended = "optimal, own proof open"
+    if abs(Fraction(doc["bound"]) - printed) > SIX_DECIMALS:
+        wrong.append(f"bound {doc['bound']} of total {doc['total']}")
+    parcels, lines = len(doc["suppliers"]), sum(len(parcel["lines"]) for parcel in doc["suppliers"])
+    better_rank = (parcels, lines) > (own.suppliers, own.lines)
+    if printed == own.total and better_rank:
+        wrong.append(f"{parcels} parcels, {lines} lines; {own.suppliers}, {own.lines} cost the same")
+    if printed == own.total and size == "tiny" and (parcels, lines) < (own.suppliers, own.lines):
+        wrong.append(f"{parcels} parcels, {lines} lines; fewer than all of ours")
+    return Trial(wrong, ended, trial.seconds)
+
+
+def optimum(shop: Workshop, wants: list[Need], size: str, seconds: float) -> Best | None:
+    """Everything tried where that is possible, else the program."""
+    if size == "tiny":
+        try:
+            return brute_force(shop, wants)
+        except OverflowError:
+            pass
+    return own_optimum(shop, wants, seconds)
+
+
+def impossible(shop: Workshop, wants: list[Need], answer: the_tool.Answer, seconds: float) -> Trial:
+    """No order: ours must agree, and each group that can't be had even alone is named, with a reason."""
+    wrong, doc = [], answer.doc
+    if answer.status != 3 or doc["total"] is not None or doc["bound"] is not None or doc["suppliers"]:
+        wrong.append(f"impossible, and yet exit {answer.status}, total {doc['total']}, {doc['suppliers']}")
+    own = own_optimum(shop, wants, seconds)
+    if own is None or own.total is not None:
+        wrong.append(f"impossible, and yet there is {own}")
+    unmet = unmet_of(doc)
+    wrong += [f"no reason for {entry['group']}" for entry in doc["unmet"] if not entry.get("reason")]
+    if not unmet:
+        wrong.append("impossible, and nothing unmet")
+    alone = [need for need in wants if (best := own_optimum(shop, [need], 20)) is not None and best.total is None]
+    wrong += [
+        f"{need.name} {sorted(need.positions)} can't be had, and is not in unmet"
+        for need in alone
+        if (need.positions or need.name) not in unmet
+    ]
+    can = own_optimum(shop, [need for need in wants if need not in alone], seconds) if alone else None
+    if can is not None and can.total is not None and len(unmet) > len(alone):
+        wrong.append(f"{len(unmet)} unmet, though all but {len(alone)} can be had together: {sorted(map(str, unmet))}")
+    return Trial(wrong, "impossible", answer.seconds)
+
+
+def unmet_of(doc: dict[str, Any]) -> set[frozenset[tuple[str, str]] | str]:
+    """The unmet groups by their positions, extras by their names."""
+    where = {
+        group["group"]: frozenset((p["set"], p["ref"]) for p in group["positions"] if p.get("ref"))
+        for group in [*doc["groups"], *doc["unmet"]]
+        if "positions" in group
+    }
+    return {where.get(entry["group"]) or entry["group"] for entry in doc["unmet"]}
+
+
+def campaign(size: str, seeds: range, keep: Path, seconds: float) -> Tally:
+    """All seeds of one size; progress goes to standard error."""
+    tally = Tally()
+    for seed in seeds:
+        folder = write(make(seed, size), Path(tempfile.mkdtemp(dir=keep, prefix=f"{size}-{seed}-")))
+        start = time.perf_counter()
+        trial = try_bench(folder, size, seconds)
+        spent = time.perf_counter() - start
+        tally.seconds.append(trial.seconds)
+        tally.ended[trial.ended] = tally.ended.get(trial.ended, 0) + 1
+        if trial.wrong:
+            tally.bad.append(f"{size} {seed}: {folder}")
+        sys.stderr.write(f"{size} {seed} {trial.ended} {trial.seconds:.2f} s of {spent:.2f} s\n")
+        sys.stderr.writelines(f"    {line}\n" for line in trial.wrong)
+        if not trial.wrong:
+            discard(folder)
+    return tally
+
+
+def discard(folder: Path) -> None:
+    for path in sorted(folder.rglob("*"), reverse=True):
+        path.rmdir() if path.is_dir() else path.unlink()
+    folder.rmdir()
+
+
+def main() -> int:
+    """The command line."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--count", type=int, default=30, help="benches of each size")
+    parser.add_argument("--first", type=int, default=0, help="first seed")
+    parser.add_argument("--sizes", default=",".join(SIZES), help="which of " + ", ".join(SIZES))
+    parser.add_argument("--seconds", type=float, default=60, help="most time for our own program on one bench")
+    parser.add_argument("--keep", type=Path, default=None, help="where failing benches stay")
+    told = parser.parse_args()
+    keep = told.keep or Path(tempfile.mkdtemp(prefix="benches-"))
+    keep.mkdir(parents=True, exist_ok=True)
+    bad: list[str] = []
+    for size in told.sizes.split(","):
+        tally = campaign(size, range(told.first, told.first + told.count), keep, told.seconds)
+        times = sorted(tally.seconds)
+        sys.stdout.write(
+            f"{size}: {told.count} benches, {len(tally.bad)} differ; {tally.ended}; tool's seconds: "
+            f"median {statistics.median(times):.2f}, 90 % {times[int(len(times) * 0.9)]:.2f}, most {times[-1]:.2f}\n"
+        )
+        bad += tally.bad
+    sys.stdout.writelines(f"differs: {line}\n" for line in bad)
+    return 1 if bad else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
