@@ -453,7 +453,14 @@ WORK: dict[str, Code] = {
 }
 """Goods in, checklist, page, record."""
 
+USAGE: dict[str, Code] = {
+    "wrong-usage": Code("Options that don't go together", "--cert without --key", "Do as the message says."),
+    "unknown-code": Code("No code of that name", "recap explain unit-mising", "recap explain lists them all."),
+    "unknown-topic": Code("No topic of that name", "recap guide prices", "recap guide lists them all."),
+}
+"""What was typed on the command line."""
+
 
 def register() -> dict[str, Code]:
     """Return every code of every stage."""
-    return FILES | LISTS | BENCH | ORDER | WORK
+    return FILES | LISTS | BENCH | ORDER | WORK | USAGE

@@ -25,33 +25,36 @@ FILE_NAME = "bench.toml"
 
 @dataclass(frozen=True, slots=True)
 class Key:
-    """What one key may hold: its type as a user says it, its least and greatest number."""
+    """What one key may hold: its type as a user says it, its least and greatest number; and what it sets.
+
+    The meanings of ``[rules]`` stand with their sources, in ``match/limits.py``.
+    """
 
     kind: str
     least: Decimal | None = None
     most: Decimal | None = None
+    meaning: str = ""
 
 
 _ZERO, _ONE = Decimal(0), Decimal(1)
-_COUNT = Key("whole number", _ZERO)
 _SHARE = Key("number", _ZERO, _ONE)
 _FACTOR = Key("number", _ZERO)
 
 TOP: Mapping[str, Key] = {
-    "currency": Key("text"),
-    "catalogs": Key("text"),
-    "one_part_per_group": Key("true or false"),
-    "use_drawer": Key("true or false"),
-    "allow_care": Key("true or false"),
-    "max_suppliers": _COUNT,
-    "offer_days": _COUNT,
+    "currency": Key("text", meaning="what the total is reckoned in"),
+    "catalogs": Key("text", meaning="the folder of the catalogues, from the bench folder"),
+    "one_part_per_group": Key("true or false", meaning="the same part in every place that asks for the same thing"),
+    "use_drawer": Key("true or false", meaning="take what lies in the drawer where that is cheaper"),
+    "allow_care": Key("true or false", meaning="the order may use parts that fit only with care"),
+    "max_suppliers": Key("whole number", _ZERO, meaning="the most parcels; 0: as many as pay off"),
+    "offer_days": Key("whole number", _ZERO, meaning="offers older than so many days are marked; 0: none"),
 }
 SPARES: Mapping[str, Key] = {
-    "pieces": _COUNT,
-    "percent": _FACTOR,
-    "confidence": Key("number", _ZERO, Decimal("0.999999999")),
-    "loss": Key("number", _ZERO, Decimal("0.99")),
-    "share_spares": Key("true or false"),
+    "pieces": Key("whole number", _ZERO, meaning="so many pieces more than needed"),
+    "percent": Key("number", _ZERO, meaning="so many percent more, rounded up"),
+    "confidence": Key("number", _ZERO, Decimal("0.999999999"), "with this probability enough parts survive"),
+    "loss": Key("number", _ZERO, Decimal("0.99"), "when each part is lost or spoilt with this probability"),
+    "share_spares": Key("true or false", meaning="a spare that suits several groups counts for all of them"),
 }
 RULES: Mapping[str, Key] = {
     "capacitance_low": _FACTOR,

@@ -22,6 +22,7 @@ LAYERS = (
     {"order"},
     {"audit"},
     {"fit"},
+    {"guide"},
     {"show"},
     {"cli"},
 )

@@ -22,6 +22,7 @@ app = typer.Typer(
 
 COMMANDS: tuple[str, ...] = (
     "new",
+    "guide",
     "import_",
     "explain",
     "decode",
