@@ -44,11 +44,12 @@ class Bench:
     extras: tuple[Extra, ...] = ()
 
 
-def load_bench(folder: Path) -> tuple[Bench, list[Diagnostic]]:
+def load_bench(folder: Path | str) -> tuple[Bench, list[Diagnostic]]:
     """Return the bench in ``folder`` and what is to be said of any of its files, errors of all together.
 
     Where there are errors the bench holds what could be read, for looking at, not for ordering from.
     """
+    folder = Path(folder)
     if not folder.is_dir():
         missing = not folder.exists()
         message = f"there is no folder {folder}" if missing else f"{folder} is no folder"

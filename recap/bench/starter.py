@@ -19,6 +19,9 @@ if TYPE_CHECKING:
 _PACKAGE = "recap"
 _CATALOGS_LINE = re.compile(rb'^catalogs\s*=\s*"\.\./catalogs"\s*(#.*)?$', re.MULTILINE)
 
+_NOT_THE_DEMO = (".", "record.db", "orders/", "pictures/")
+"""What may lie in the demo's folder without being part of it."""
+
 
 def starter_files() -> dict[str, bytes]:
     """Return the commented example bench: contents by path from the bench folder."""
@@ -34,7 +37,7 @@ def demo_files() -> dict[str, bytes]:
     beside = Path(str(resources.files(_PACKAGE))).parent
     home: Traversable = packed if packed.is_dir() else beside
     files = _contents(home / "demo")
-    files = {name: data for name, data in files.items() if not name.startswith((".", "record.db", "orders/"))}
+    files = {name: data for name, data in files.items() if not name.startswith(_NOT_THE_DEMO)}
     files |= {f"catalogs/{name}": data for name, data in _contents(home / "catalogs").items()}
     files["bench.toml"] = _CATALOGS_LINE.sub(b'catalogs = "catalogs"', files["bench.toml"])
     return files

@@ -8,6 +8,7 @@ The ledger (:mod:`ledger`) sees to it that no line is lost on the way.
 from __future__ import annotations
 
 import re
+from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from recap.diagnostics import Diagnostic, Severity, Source, error, has_errors
@@ -23,7 +24,6 @@ from recap.read.tables import read_tables, read_text
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
-    from pathlib import Path
 
     from recap.model import Position
     from recap.read.cells import Row, Table
@@ -31,8 +31,9 @@ if TYPE_CHECKING:
 Read = "tuple[tuple[Position, ...], list[Diagnostic]]"
 
 
-def read_cap_list(path: Path) -> tuple[tuple[Position, ...], list[Diagnostic]]:
+def read_cap_list(path: Path | str) -> tuple[tuple[Position, ...], list[Diagnostic]]:
     """Read a list from a file (csv, tsv, xlsx, txt, md); errors mean that nothing of it is to be used."""
+    path = Path(path)
     if is_workbook(path):
         tables, found = read_tables(path)
         if has_errors(found):
