@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Final
 
 from recap.model import Kind, Mount, Role
-from recap.normalise import designators, quantities, values, words
+from recap.normalise import packages, quantities, values, words
+from recap.normalise.cell_refs import read_ref
 from recap.normalise.clean import fold
 from recap.normalise.fields import Draft, is_chatter, take
 from recap.normalise.remarks import read_remark
@@ -45,38 +47,6 @@ NOTHING: Final = frozenset(
 """What people write where they have nothing to write."""
 
 UNKNOWN_MARKS: Final = frozenset(("?", "??", "unknown", "unbekannt", "inconnu", "tbd"))
-
-
-def _ref(draft: Draft, text: str, column: Column, unit: str | None) -> None:
-    group = designators.read_refs(text)
-    if group is not None:
-        take(draft, [Token(Sort.REFS, text, group.start, group.end, group, group.doubts)])
-        return
-    tokens = tokenise(text)
-    if any(token.sort is Sort.REFS for token in tokens):
-        _mentions(draft, tokens)
-        return
-    if text.casefold() in NOTHING:
-        return
-    if re.fullmatch(r"[A-Za-z]{0,4}[-_ ]?\d{1,5}[A-Za-z]?", text):
-        draft.refs.append(re.sub(r"[-_ ]", "", text).upper())
-        if not designators.is_other_part(text):
-            return
-        draft.doubt("ref-other-part", f"{text!r} is no capacitor's designator")
-        return
-    if designators.is_other_part(text):
-        draft.refs.append(text)
-        draft.doubt("ref-other-part", f"{text!r} is no capacitor's designator")
-        return
-    take(draft, [token for token in tokens if token.sort is not Sort.NUMBER])
-    draft.notes.append(text)
-    if column.field == "ref" and not draft.not_fitted:
-        draft.doubt("ref-unread", f"{text!r}")
-    del unit
-
-
-def _mentions(draft: Draft, tokens: Sequence[Token]) -> None:
-    take(draft, tokens)
 
 
 def _value(draft: Draft, text: str, column: Column, unit: str | None) -> None:
@@ -186,6 +156,7 @@ def _quantity(draft: Draft, text: str, column: Column, unit: str | None) -> None
     if match is not None:
         if int(match[1]):
             draft.counts.append(int(match[1]))
+            draft.counted_apart = True
         else:
             draft.not_fitted = True
     elif text.casefold() not in NOTHING:
@@ -249,7 +220,13 @@ def _safety(draft: Draft, text: str, column: Column, unit: str | None) -> None:
     del column, unit
 
 
+_VALUE_FIRST: Final = re.compile(r"\d[\d.,/]*\s?[uµnp]F\b", re.IGNORECASE)
+
+
 def _part(draft: Draft, text: str, column: Column, unit: str | None) -> None:
+    if _VALUE_FIRST.match(text):  # a column of part numbers in which plain values stand, too
+        free(draft, text, replace(column, field="text"), unit)
+        return
     if text.casefold() not in NOTHING:
         draft.codes.extend(re.findall(r"\S+", text))
         draft.notes.append(f"{column.header}: {text}")
@@ -286,6 +263,25 @@ def _size(draft: Draft, text: str, column: Column, unit: str | None) -> None:
         draft.doubt("cell-unread", f"{text!r} in column {column.header!r}")
 
 
+def _package(draft: Draft, text: str, column: Column, unit: str | None) -> None:
+    """Read a package; what it doesn't say plainly is a note, for it says nothing against the rest of the row."""
+    if text.casefold() in NOTHING:
+        return
+    mount = packages.mount_of(text)
+    if mount is not None:
+        draft.mounts.append(mount)
+        return
+    if re.fullmatch(r"[1-9]\d?(?:[.,]\d{1,2})?\s*[-/*x]\s*[1-9]\d?(?:[.,]\d{1,2})?(?:\s*mm)?", text):
+        _size(draft, text, column, unit)
+        return
+    stated = [t for t in tokenise(text, refs_seen=True) if t.sort in {Sort.MOUNT, Sort.KIND, Sort.SIZE}]
+    if stated and not packages.is_library_code(text):
+        take(draft, stated)
+    else:
+        draft.notes.append(text)
+    del column, unit
+
+
 def free(draft: Draft, text: str, column: Column, unit: str | None) -> None:
     """Read a cell for whatever stands in it plainly; bare numbers mean nothing here."""
     if text.casefold() in NOTHING:
@@ -293,8 +289,13 @@ def free(draft: Draft, text: str, column: Column, unit: str | None) -> None:
     own = column.field in {"text", "kind", "mount"}
     aside = Draft()
     tokens = tokenise(text, refs_seen=True)
+    tokens = [t for i, t in enumerate(tokens) if not _numbers_a_word(tokens, i)]
+    if draft.placed or not own:
+        tokens = [token for token in tokens if token.sort is not Sort.REFS]
     if not own:
-        tokens = [token for token in tokens if token.sort not in {Sort.REFS, Sort.COUNT}]
+        tokens = [token for token in tokens if token.sort is not Sort.COUNT]
+    if draft.volts and column.field != "text":
+        tokens = [token for token in tokens if token.sort is not Sort.VOLTS]
     if column.field == "text" and column.side == "original":
         _taken(aside, tokens)
     else:
@@ -306,6 +307,14 @@ def free(draft: Draft, text: str, column: Column, unit: str | None) -> None:
     if left or aside.codes:
         draft.notes.append(text)
     del unit
+
+
+def _numbers_a_word(tokens: Sequence[Token], at: int) -> bool:
+    """Tell whether a bare number belongs to the name in front of it (``Version 2.0``) and says nothing by itself."""
+    if tokens[at].sort is not Sort.NUMBER or not at:
+        return False
+    before = tokens[at - 1]
+    return before.sort is Sort.WORD and len(before.text) > 1 and fold(before.text) not in words.NEUTRAL
 
 
 def remark(draft: Draft, text: str, column: Column | None, unit: str | None) -> None:
@@ -344,7 +353,7 @@ def _shown(item: object) -> str:
 
 
 READERS: Final[dict[str, Callable[[Draft, str, Column, str | None], None]]] = {
-    "ref": _ref,
+    "ref": read_ref,
     "qty": _quantity,
     "value": _value,
     "volts": _volts,
@@ -362,6 +371,7 @@ READERS: Final[dict[str, Callable[[Draft, str, Column, str | None], None]]] = {
     "note": remark,
     "part": _part,
     "size": _size,
+    "package": _package,
     "size reversed": _size,
     "doubts": _doubts,
     "text": free,

@@ -21,10 +21,17 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
         "size|sizes|mm|dimensions|dimension|dim|dims|dxh|d x h|dxl|d x l|diameter x height|dia x height"
         "|diameter x length|case size|can size|physical size|body size|Maße|Abmessungen|Abmessung|Größe"
         "|Baugröße|taille|encombrement|dimensioni|misure|misura|tamaño|dimensiones|medidas|afmetingen"
-        "|afmeting|maat|Ø x H|Ø x L|d*h|d*l|wxh|d/h|d/l|gabarit|footprint|package|case|Gehäuse|outline"
+        "|afmeting|maat|Ø x H|Ø x L|d*h|d*l|wxh|d/h|d/l|gabarit"
+    ),
+    "package": _words(
+        "footprint|package|case|Gehäuse|Gehaeuse|outline|pkg|package/case|package / case|case/package|Bauform/Gehäuse"
+        "|device|library part|encapsulado|contenitore|behuizing|boîtier cms|case code|eia size|eia code|body"
     ),
     "value": _words("marked|marking|printed|print|aufdruck|marquage"),
-    "qty": _words("anz|stck|nbre|nb|kol|aant|pcs|q'ty|qnty|how many|needed|used"),
+    "qty": _words(
+        "anz|stck|nbre|nb|kol|aant|pcs|q'ty|qnty|how many|needed|used"
+        "|qtd|qtde|quantidade|cant.|cdad|q.tà|q.ta|qtà|n. pezzi|antal|stk.|kpl|szt|ilość|počet|qtt|count per board"
+    ),
     "volts": _words("rated|rating v|v rating"),
     "size reversed": _words(
         "h x d|hxd|l x d|lxd|length x diameter|height x diameter|L x Ø|H x Ø|l*d|h*d|Länge x Durchmesser"
@@ -38,7 +45,8 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
         "|part description|capacitor description|what|data|Beschreibung|Daten|Angaben|caractéristiques"
         "|description du composant|descrizione|caratteristiche|descripción|características|omschrijving"
         "|gegevens|value / voltage|value/voltage|value & voltage|value and voltage|capacitance/voltage"
-        "|cap/voltage|capacitance / voltage|wert/spannung|wert / spannung|µf/v|uf/v|µF / V|valeur / tension"
+        "|cap/voltage|capacitance / voltage|designation|désignation|pezzo"
+        "|wert/spannung|wert / spannung|µf/v|uf/v|µF / V|valeur / tension"
         "|valeur/tension|valore/tensione|valor/tensión|capacitor|value voltage|caps|rating (uf/v)"
     ),
     "item": _words("item|no|nr|n|line|row|lfd nr|lfd|n°|num|number|index|idx|item number|item no|seq|zeile"),
@@ -54,7 +62,8 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
     "ref": _words(
         "cap#|c#|location|loc|circuit ref|circuit reference|kondensator nr|bauteil nr|bauteil-nr|elko|elkos|name"
         "|label|symbol|part ref|bezeichnung|caps ref|pos.|posn|kennung|nummer|capacitors|cap number"
-        "|position no|silkscreen|repere"
+        "|position no|silkscreen|repere|parts|identifier|identifiers|id code|ref(s)|designator(s)|reference(s)"
+        "|refdes(s)|ref designator|part id|marking on board"
     ),
     "board": _words("area|stage|sub-assembly|subassembly|sheet|bereich|stufe|zone"),
     "mount": _words(

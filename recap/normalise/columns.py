@@ -11,10 +11,9 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import designators, patterns, values
+from recap.normalise import column_contents, designators, values
 from recap.normalise.clean import clean, fold, squeeze
 from recap.normalise.column_words import MORE_FIELDS, ORIGINAL_WORDS, REPLACEMENT_WORDS
-from recap.normalise.words import CAPACITOR_PREFIXES, DITTO
 from recap.read.headers import key, meaning, nearest, words_of
 from recap.read.vocabulary import CAP_LIST
 
@@ -45,9 +44,9 @@ _ORDER_SETTLED: Final = {
     "c": "value",
     "elko": "ref",
     "type": "kind",
-    "footprint": "size",
-    "package": "size",
-    "case": "size",
+    "footprint": "package",
+    "package": "package",
+    "case": "package",
 }
 
 
@@ -72,10 +71,13 @@ def _understood(text: str) -> Column:
         field, unit = _meaning(rest)
         if field is not None:
             return Column(index, shown, field, unit, side)
-        return Column(index, shown, "text", None, side)
+        kept = "passed over" if fold(shown.split()[0]) in _OF_SHOPS else "text"
+        return Column(index, shown, kept, None, "" if kept == "passed over" else side)
     return Column(index, shown, "unknown")
 
 
+_OF_SHOPS: Final = frozenset(("stock", "price", "cost", "preis", "prix", "prezzo", "precio"))
+"""With these in front, a header speaks of a shop, not of the part (``Stock @ lookup``)."""
 _WITH_UNIT: Final = re.compile(
     r"(?P<base>.+?)\s*[(\[,]\s*(?:in\s+)?(?P<unit>mm|cm|mils?|in|inch|inches|\"|V|VDC|[uµ]F|nF|pF|°C|C)\.?\s*[)\]]?",
     re.IGNORECASE,
@@ -86,7 +88,10 @@ _WITH_REMARK: Final = re.compile(r"(?P<base>[^()]{2,40}?)\s*\((?P<inside>[^()]{1
 
 
 def _meaning(text: str) -> tuple[str | None, str | None]:
+    text = _WHERE.sub("", text)
     field, unit = meaning(text, VOCABULARY)
+    if field is None:
+        field = _composed(text)
     if field is None and (match := _WITH_UNIT.fullmatch(text)):
         field, unit = meaning(match["base"], VOCABULARY)[0], match["unit"]
     if field is None and (match := _WITH_REMARK.fullmatch(text)):
@@ -97,6 +102,35 @@ def _meaning(text: str) -> tuple[str | None, str | None]:
         return "diameter", None
     settled = _ORDER_SETTLED.get(key(text))
     return (settled, unit) if settled and field is not None else (field, unit)
+
+
+_WHERE: Final = re.compile(
+    r"\s+(?:in|on|im|auf|sur|su|en|op)\s+(?:(?:the|der|dem|le|la|il|el|het|de)\s+)?(?:diagram|schematics?|picture|photo"
+    r"|image|board|pcb|silkscreen|Schaltplan|Foto|Bild|Platine|schéma|photo|schema|foto|esquema|plano)$",
+    re.IGNORECASE,
+)
+_ORDERING: Final = re.compile(
+    r"\b(?:part|mfr|mfg|order|article|item)\.?\s?(?:#|no\b\.?|nr\b\.?|num(?:ber)?\b|pn\b|code\b)"
+    r"|\bp/?n\b|\bmpn\b|\bsku\b",
+    re.IGNORECASE,
+)
+_NUMBERING: Final = re.compile(r"(?:line|row|item|entry|zeile)\s?(?:#|no\.?|nr\.?|number)", re.IGNORECASE)
+_JOINTS: Final = re.compile(r"\s*(?:/|&|\+|,|\band\b|\bund\b|\bet\b|\be\b|\by\b|\ben\b)\s*")
+_DESCRIBING: Final = frozenset(("value", "volts", "text", "kind", "size", "mount", "temp", "part", "ref"))
+
+
+def _composed(text: str) -> str | None:
+    """Return what a header of several known words heads (``Value and Rating``), or one that speaks of ordering."""
+    if _NUMBERING.fullmatch(text):
+        return "item"
+    if _ORDERING.search(text):
+        return "part"
+    if re.fullmatch(r"[^\W\d]{3,}\d", text):  # ``Qty3``: a footnote, or a count of boards
+        return meaning(text[:-1], VOCABULARY)[0]
+    pieces = [piece for piece in _JOINTS.split(text) if piece]
+    fields = {meaning(piece, VOCABULARY)[0] for piece in pieces}
+    described = 2 <= len(pieces) <= 3 and fields <= _DESCRIBING and fields & {"value", "text", "ref"}  # noqa: PLR2004
+    return "text" if described else None
 
 
 def _side(text: str) -> tuple[str, str]:
@@ -122,6 +156,7 @@ STRONG: Final = frozenset(
         "text",
         "part",
         "size",
+        "package",
         "mount",
         "kind",
         "pitch",
@@ -183,27 +218,56 @@ def plan(header: Sequence[str], over: Sequence[str] | None, body: Sequence[Seque
     columns = [_numbering(column, body) for column in _by_contents(columns, body)]
     if not any(column.field in {"value", "text"} for column in columns):
         columns = _with_values(columns, body)
-    return _replacements_alone(columns)
+    return _replacements_alone(_with_volts(columns, body))
 
 
 def _by_contents(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Column]:
     """Give the ref column to the column that holds designators, whatever its header says."""
-    shares = [_share_of_refs(column.index, body) for column in columns]
-    if not shares:
-        return columns
-    best = max(range(len(columns)), key=lambda i: (shares[i], columns[i].field == "ref"))
-    if shares[best] < 0.6:  # noqa: PLR2004 - most of the cells
+    best = column_contents.ref_column([column.field for column in columns], body)
+    if best is None:
         named = [column for column in columns if column.field == "ref"]
-        return _first_only(columns, "ref", named[0].index if named else None)
+        columns = _first_only(columns, "ref", named[0].index if named else None)
+        return [_described(column, body) for column in columns]
     chosen = []
     for i, column in enumerate(columns):
-        if i == best or (column.field == "ref" and shares[i] >= 0.6):  # noqa: PLR2004
+        if i == best or (column.field == "ref" and column_contents.holds_refs(i, body)):
             chosen.append(replace(column, field="ref", side=""))
         elif column.field == "ref":
             chosen.append(_dethroned(column, columns, body))
         else:
             chosen.append(column)
     return chosen
+
+
+def _dethroned(column: Column, columns: Sequence[Column], body: Sequence[Sequence[Cell]]) -> Column:
+    """Say what a column headed like designators holds where these stand in another: a place, row numbers, or text."""
+    if column_contents.numbers_rows(column.index, body):
+        return replace(column, field="item")
+    named = any(re.search(r"[^\W\d_]{2,}", text) for text in column_contents.texts_of(column.index, body))
+    place = named and key(column.header) in _PLACES and not any(other.field == "board" for other in columns)
+    return replace(column, field="board" if place else "text" if column.header else "")
+
+
+def _described(column: Column, body: Sequence[Sequence[Cell]]) -> Column:
+    """Take a column headed by a word for parts (``Bauteil``) that holds descriptions for text, not for designators."""
+    if (
+        column.field == "ref"
+        and key(column.header) in _WORDS_FOR_PARTS
+        and column_contents.holds_words(column.index, body)
+    ):
+        return replace(column, field="text")
+    return column
+
+
+_WORDS_FOR_PARTS: Final = frozenset(
+    key(word)
+    for word in (
+        "part|parts|component|components|capacitor|capacitors|caps|name|label|item|Bauteil|Bauteile|Kondensator|Elko|Elkos"
+        "|Bezeichnung|composant|composants|condensateur|componente|componenti|componentes|condensatore|condensador"
+        "|onderdeel|condensator"
+    ).split("|")
+)
+"""Headers that head designators in one list and descriptions in the next."""
 
 
 _PLACES: Final = frozenset(
@@ -215,13 +279,24 @@ _PLACES: Final = frozenset(
 def _with_values(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Column]:
     """Where no header names values, read the column that holds capacitances for them (``Part: 10uF 25V``)."""
     for at, column in enumerate(columns):
-        if column.field in {"ref", "note", "volts"}:
-            continue
-        texts = [row[column.index].text for row in body if column.index < len(row) and row[column.index].text.strip()]
-        held = sum(1 for text in texts if patterns.CAPACITANCE.match(squeeze(clean(text).text)))
-        if texts and held * 2 > len(texts):
+        if column.field not in {"ref", "note", "volts"} and column_contents.holds_values(column.index, body):
             return [*columns[:at], replace(column, field="text"), *columns[at + 1 :]]
     return columns
+
+
+def _with_volts(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Column]:
+    """Where no header names voltages, take the column that holds nothing else for them (``Rating``)."""
+    if any(column.field == "volts" for column in columns):
+        return columns
+    return [
+        replace(column, field="volts")
+        if key(column.header) in _RATINGS and column_contents.holds_volts(column.index, body)
+        else column
+        for column in columns
+    ]
+
+
+_RATINGS: Final = frozenset(("rating", "ratings", "rated", "max", "limit"))
 
 
 def _numbering(column: Column, body: Sequence[Sequence[Cell]]) -> Column:
@@ -238,36 +313,11 @@ def _numbering(column: Column, body: Sequence[Sequence[Cell]]) -> Column:
 _AMBIGUOUS_NUMBERS: Final = frozenset(key(word) for word in ("#", "no", "nr", "number of", "no of", "num", "number"))
 
 
-def _dethroned(column: Column, columns: Sequence[Column], body: Sequence[Sequence[Cell]]) -> Column:
-    """Say what a column headed like designators holds where these stand in another: a place, row numbers, or text."""
-    texts = [row[column.index].text.strip(" .") for row in body if column.index < len(row) and row[column.index].text]
-    if texts and all(text.isdigit() for text in texts):
-        return replace(column, field="item")
-    place = key(column.header) in _PLACES and not any(other.field == "board" for other in columns)
-    return replace(column, field="board" if place else "text" if column.header else "")
-
-
 def _first_only(columns: list[Column], field: str, index: int | None) -> list[Column]:
     return [
         replace(column, field="text") if column.field == field and column.index != index else column
         for column in columns
     ]
-
-
-def _share_of_refs(index: int, body: Sequence[Sequence[Cell]]) -> float:
-    texts = [squeeze(clean(row[index].text).text) for row in body if index < len(row) and row[index].text.strip()]
-    texts = [text for text in texts if text not in DITTO][:200]
-    if not texts:
-        return 0.0
-    return sum(1 for text in texts if _has_refs(text)) / len(texts)
-
-
-def _has_refs(text: str) -> bool:
-    group = designators.find_group(text, 0, strict=False)
-    if group is None:
-        return False
-    prefix = re.match(r"\d{0,2}([A-Za-z]+)", text)
-    return prefix is not None and prefix[1].upper() in CAPACITOR_PREFIXES
 
 
 def _replacements_alone(columns: list[Column]) -> list[Column]:

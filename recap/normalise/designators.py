@@ -39,10 +39,13 @@ _AND_RE = re.compile(_AND, re.IGNORECASE)
 _MARKS = re.compile(r"\s?(?P<mark>\*{1,3}|[†‡§¹²³]|\(\*+\))|\[(?P<note>[0-9a-z])\]")
 
 _ITEM = re.compile(
-    r"(?<![A-Za-z0-9_])(?P<board>\d{0,2})(?P<prefix>[A-Za-z]{1,3})(?P<gap>[-_#.:]?|[ ]|\.[ ]|[ ]?[#][ ]?)"
+    r"(?<![A-Za-z0-9_])(?P<board>A\d{1,2}(?=[CRLQUDJ]\d)|\d{0,2})(?P<prefix>[A-Za-z]{1,3})"
+    r"(?P<gap>[-_#.:]?|[ ]|\.[ ]|[ ]?[#][ ]?)"
     r"(?P<digits>\d{1,5})(?P<suffix>(?:[A-Za-z](?![A-Za-z0-9])|[.]\d(?![\d.,]))?)(?![A-Za-z0-9]|\.\d)"
 )
 _MISREAD = re.compile(r"(?<![A-Za-z0-9_])(?P<prefix>C)(?P<digits>[0-9OolI|]{1,4})(?P<suffix>[A-Z]?)(?![A-Za-z0-9|])")
+_DIELECTRIC = re.compile(r"C[0O]G(?![A-Za-z0-9])", re.IGNORECASE)
+"""``C0G`` is a class of ceramic (IEC 60384-8), no designator."""
 _OCR = str.maketrans("OolI|", "00111")
 
 
@@ -75,12 +78,30 @@ class RefGroup:
     marks: tuple[str, ...] = ()
 
 
+CHIP_SIZES = frozenset(
+    "0201 0402 0603 0805 1005 1206 1210 1608 1806 1808 1812 1825 2010 2012 2220 2225 2512 3216 3225 3528 4532 5750 "
+    "6032 7343".split()
+)
+"""Sizes of chip parts in hundredths of an inch (EIA) or tenths of a millimetre (common practice)."""
+
+
+def is_chip_size(text: str) -> bool:
+    """Tell whether ``text`` is a letter and a chip size (``C0805``): more likely a package than a designator."""
+    return re.fullmatch(r"[CRL]_?\d{4}", text.strip()) is not None and text.strip()[-4:] in CHIP_SIZES
+
+
 def is_other_part(text: str) -> bool:
     """Tell whether ``text`` is the designator of something that is no capacitor (``R12``, ``IC3``)."""
     match = _ITEM.match(text)
     if match is None or match["prefix"].upper() not in OTHER_PREFIXES:
         return False
     return re.fullmatch(r"(?:\s*[-,;/&+]\s*[A-Za-z]{0,3}\d{0,5}[A-Za-z]?)*", text[match.end() :]) is not None
+
+
+def begins_with_other_part(text: str) -> bool:
+    """Tell whether a cell begins with the designator of another part and goes on in words (``J3 terminal block``)."""
+    match = re.match(r"(?P<first>[A-Za-z]{1,4}\d{1,4}[A-Za-z]?)\s+(?=[^\W\d_]{3,})", text)
+    return match is not None and is_other_part(match["first"])
 
 
 def find_group(text: str, at: int = 0, *, strict: bool = False, any_prefix: bool = False) -> RefGroup | None:
@@ -140,6 +161,8 @@ class _State:
 
 
 def _first(text: str, at: int, *, any_prefix: bool) -> tuple[Ref, int, bool] | None:
+    if _DIELECTRIC.match(text, at):
+        return None
     match = _ITEM.match(text, at)
     if match is not None:
         prefix = match["prefix"].upper()

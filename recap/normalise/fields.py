@@ -49,6 +49,10 @@ class Draft:
     either: set[Sort] = field(default_factory=set)
     plus: bool = False
     unit: str | None = None
+    placed: bool = False
+    """Designators have a column of their own."""
+    counted_apart: bool = False
+    """The count has a column of its own."""
     numbers: list[Token] = field(default_factory=list)
     codes: list[str] = field(default_factory=list)
     words: list[str] = field(default_factory=list)

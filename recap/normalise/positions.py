@@ -142,6 +142,8 @@ def _counted_sections(draft: Draft) -> None:
     """Read ``C8 2x50µF 350V`` as a can of two sections: one designator, high voltage (common practice)."""
     if len(draft.refs) != 1 or len(draft.counts) != 1 or len(draft.caps) != 1 or draft.sections:
         return
+    if draft.counted_apart:
+        return
     count, value = draft.counts[0], draft.caps[0].value
     high = any(r.value is not None and r.value >= CAN_VOLTS for r in draft.volts)
     if 2 <= count <= 4 and value is not None and high:  # noqa: PLR2004 - no can has more

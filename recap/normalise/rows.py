@@ -30,15 +30,20 @@ class Memory:
     last: dict[int, str] = field(default_factory=dict)
 
 
+_DESCRIBING: Final = frozenset(("text", "unknown", "", "kind", "mount", "package", "part", "note"))
+"""Fields that are read after those that hold one quantity each, which have the first word."""
+
+
 def read_row(cells: Sequence[Cell], memory: Memory, unit: str | None = None) -> Draft:
     """Return what one row says. Dittos are filled from ``memory``, which then holds this row's texts.
 
     ``unit`` is what the text above says of bare capacitances.
     """
     draft = Draft(unit=unit)
+    draft.placed = any(column.field == "ref" for column in memory.columns)
     texts = {column.index: _text(cells, column, memory, draft) for column in memory.columns}
     suggestions: list[str] = []
-    for column in memory.columns:
+    for column in sorted(memory.columns, key=lambda column: column.field in _DESCRIBING):
         text = texts[column.index]
         if column.side == "replacement":
             if text.casefold() not in NOTHING:

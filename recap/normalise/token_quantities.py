@@ -181,6 +181,6 @@ def ripple(scan: Scan, at: int) -> Token | None:
 def number(scan: Scan, at: int) -> Token | None:
     """Read a number that nothing else has claimed."""
     match = patterns.PLAIN_NUMBER.match(scan.text, at)
-    if match is None or glued(scan, at):
-        return None
+    if match is None or glued(scan, at) or re.match(r"-[^\W\d_]{3,}", scan.text[match.end() :]):
+        return None  # ``20-pin`` is a word
     return Token(Sort.NUMBER, match[0], at, match.end(), match[0])

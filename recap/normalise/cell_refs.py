@@ -1,0 +1,46 @@
+"""A cell of the column for designators: those of capacitors, of other parts, letters of a diagram, or other."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING, Final
+
+from recap.normalise import designators
+from recap.normalise.fields import Draft, take
+from recap.normalise.tokens import Sort, Token, tokenise
+
+if TYPE_CHECKING:
+    from recap.normalise.columns import Column
+
+_LETTERED: Final = re.compile(r"[A-Z]{1,2}(?:\s?[,;/&+]\s?[A-Z]{1,2})*(?!\S)")
+"""Places that a diagram names by letters: ``A, J, K``."""
+_ONE: Final = re.compile(r"(?:[A-Za-z]{1,5}[-_ ]?)?\d{1,5}[A-Za-z]?")
+_BLANK: Final = frozenset(("", "-", "--", "---", "n/a", "na", "none", "?", "??", ".", "x", "tbd", "/"))
+
+
+def read_ref(draft: Draft, text: str, column: Column, unit: str | None) -> None:
+    """Add the designators of a cell to the draft; what is none of a capacitor, or can't be read, is doubted."""
+    del unit
+    group = designators.read_refs(text)
+    if group is not None:
+        take(draft, [Token(Sort.REFS, text, group.start, group.end, group, group.doubts)])
+    elif _LETTERED.fullmatch(text):
+        draft.refs.extend(re.findall(r"[A-Z]{1,2}", text))
+    elif text.casefold() not in _BLANK:
+        _other(draft, text, column)
+
+
+def _other(draft: Draft, text: str, column: Column) -> None:
+    tokens = tokenise(text)
+    if any(token.sort is Sort.REFS for token in tokens):
+        take(draft, tokens)
+    elif designators.is_other_part(text) or designators.begins_with_other_part(text):
+        draft.refs.append(re.sub(r"[-_ ]", "", text).upper() if _ONE.fullmatch(text) else text)
+        draft.doubt("ref-other-part", f"{text!r} is no capacitor's designator")
+    elif _ONE.fullmatch(text):
+        draft.refs.append(re.sub(r"[-_ ]", "", text).upper())
+    else:
+        take(draft, [token for token in tokens if token.sort is not Sort.NUMBER])
+        draft.notes.append(text)
+        if column.field == "ref" and not draft.not_fitted:
+            draft.doubt("ref-unread", f"{text!r}")

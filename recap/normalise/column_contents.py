@@ -1,0 +1,104 @@
+"""What the cells of a column show of it where its header says little: designators, capacitances, voltages, row numbers.
+
+A header is a word that somebody chose; the cells are the facts. ``Part`` heads designators in one
+list and part numbers in the next.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING, Final
+
+from recap.normalise import designators, patterns, values
+from recap.normalise.clean import clean, squeeze
+from recap.normalise.words import CAPACITOR_PREFIXES, DITTO, OTHER_PREFIXES
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from recap.read.cells import Cell
+
+Body = "Sequence[Sequence[Cell]]"
+MOST: Final = 0.6
+"""So many of a column's cells say what it is."""
+SOME: Final = 0.3
+"""So many are enough where no other column holds designators and the header leaves it open."""
+MOST_LOOKED_AT: Final = 200
+_OPEN: Final = frozenset(("ref", "part", "item", "text", "unknown", "board", ""))
+"""Fields whose headers don't rule out designators."""
+_SETTLED: Final = frozenset(("qty", "value", "volts", "size", "package", "pitch", "diameter", "height", "temp"))
+_DESIGNATOR: Final = re.compile(
+    r"\d{0,2}(?:A\d{1,2}(?=[A-Z]))?(?P<prefix>[A-Za-z]{1,5})[-_ ]?\d{1,4}[A-Za-z]?(?=$|[\s,;/&+*()-])"
+)
+_NUMBER_OF_ROW: Final = re.compile(r"\W*[A-Za-z]?\W*\d{1,4}\W*")
+
+
+def texts_of(index: int, body: Sequence[Sequence[Cell]]) -> list[str]:
+    """Return what stands in a column, cleaned, without blanks and dittos."""
+    texts = [squeeze(clean(row[index].text).text) for row in body if index < len(row) and row[index].text.strip()]
+    return [text for text in texts if text and text not in DITTO][:MOST_LOOKED_AT]
+
+
+def _prefix(text: str) -> str | None:
+    match = _DESIGNATOR.match(text)
+    if match is None or designators.is_chip_size(text):
+        return None
+    return match["prefix"].upper()
+
+
+def ref_column(fields: Sequence[str], body: Sequence[Sequence[Cell]]) -> int | None:
+    """Return the place in ``fields`` of the column that holds the designators, None where no cell shows it.
+
+    Designators of all parts count, for most lists hold more than capacitors; a column with those of
+    capacitors wins over one without.
+    """
+    shares: list[tuple[float, float]] = []
+    for index in range(len(fields)):
+        prefixes = [_prefix(text) for text in texts_of(index, body)]
+        own = sum(1 for prefix in prefixes if prefix in CAPACITOR_PREFIXES)
+        known = own + sum(1 for prefix in prefixes if prefix in OTHER_PREFIXES)
+        total = len(prefixes) or 1
+        allowed = fields[index] not in _SETTLED or own >= MOST * total
+        shares.append((own / total, known / total) if allowed else (0.0, 0.0))
+    if not shares:
+        return None
+    best = max(range(len(fields)), key=lambda i: (shares[i][1] >= MOST, *shares[i], fields[i] == "ref"))
+    mine, all_known = shares[best]
+    open_to_it = fields[best] in _OPEN and mine >= SOME
+    if all_known >= MOST or open_to_it or (fields[best] == "ref" and all_known > 0):
+        return best
+    return None
+
+
+def holds_refs(index: int, body: Sequence[Sequence[Cell]]) -> bool:
+    """Tell whether most cells of a column begin with designators."""
+    texts = texts_of(index, body)
+    known = sum(1 for text in texts if _prefix(text) in CAPACITOR_PREFIXES | OTHER_PREFIXES)
+    return bool(texts) and known >= MOST * len(texts)
+
+
+def holds_words(index: int, body: Sequence[Sequence[Cell]]) -> bool:
+    """Tell whether most cells are descriptions, which no designators are."""
+    texts = texts_of(index, body)
+    told = sum(1 for text in texts if len(text.split()) > 1 and re.search(r"[^\W\d_]{3,}|\d\s?[uµnp]F", text))
+    return bool(texts) and told >= MOST * len(texts)
+
+
+def numbers_rows(index: int, body: Sequence[Sequence[Cell]]) -> bool:
+    """Tell whether a column only numbers the rows (``1``, ``[M] 4``)."""
+    texts = texts_of(index, body)
+    return bool(texts) and all(_NUMBER_OF_ROW.fullmatch(text) for text in texts)
+
+
+def holds_volts(index: int, body: Sequence[Sequence[Cell]]) -> bool:
+    """Tell whether most cells are a voltage and nothing else."""
+    texts = texts_of(index, body)
+    told = sum(1 for text in texts if values.voltage(text) is not None)
+    return bool(texts) and told >= MOST * len(texts)
+
+
+def holds_values(index: int, body: Sequence[Sequence[Cell]]) -> bool:
+    """Tell whether more than half of the cells begin with a capacitance."""
+    texts = texts_of(index, body)
+    held = sum(1 for text in texts if patterns.CAPACITANCE.match(text))
+    return bool(texts) and held * 2 > len(texts)

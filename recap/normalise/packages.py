@@ -1,0 +1,32 @@
+"""Codes of packages: chip sizes and moulded cases state a mount; a layout library's own codes state nothing plainly.
+
+A package that isn't known is no reason to distrust the rest of the row: it is kept as a note.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import Final
+
+from recap.model import Mount
+from recap.normalise.designators import CHIP_SIZES
+
+_CHIP: Final = re.compile(r"(?:SM[DT]|CAP|CHIP|[CRL])?[\s_-]?(?P<size>\d{4})(?:[\s_-]?[A-Z]{1,8})?", re.IGNORECASE)
+_CASE: Final = re.compile(r"SM[DT]\s?[A-EVXY]|(?:CASE|SIZE)[\s-][A-EVXY]|EIA[\s-]?\d{4}(?:-\d{2})?", re.IGNORECASE)
+"""Moulded tantalum cases A to E, V, X, Y (EIA 535BAAC; from memory)."""
+_CODED: Final = re.compile(
+    r"(?:[A-Z]{1,8}[-_]?(?:EU)?[A-Z]?|0)\d{1,3}(?:[.,]\d{1,2})?[-/]\d{1,3}(?:[.,]\d{1,2})?(?:X\d{3})?", re.IGNORECASE
+)
+"""What layout libraries call their parts (common practice): a code of theirs, not written for readers."""
+
+
+def mount_of(text: str) -> Mount | None:
+    """Return the mount that a package code states; None where it states nothing, as a library's own codes do."""
+    bare = text.strip(" ()[]")
+    chip = _CHIP.fullmatch(bare)
+    return Mount.SMD if (chip is not None and chip["size"] in CHIP_SIZES) or _CASE.fullmatch(bare) else None
+
+
+def is_library_code(text: str) -> bool:
+    """Tell whether a text is a layout library's own code (``E2,5-6``, ``C050-030X075``): no sizes are read from it."""
+    return _CODED.fullmatch(text.strip()) is not None
