@@ -1,0 +1,27 @@
+"""The lowest versions that pyproject.toml allows, as constraints for pip: ``python tests/whole/lowest.py``."""
+
+from __future__ import annotations
+
+import re
+import sys
+import tomllib
+from pathlib import Path
+
+PROJECT = Path(__file__).parent.parent.parent / "pyproject.toml"
+BOUND = re.compile(r"(?P<name>[A-Za-z0-9_.-]+)>=(?P<low>[0-9.]+)(?:,<(?P<high>[0-9.]+))?")
+
+
+def bounds() -> dict[str, tuple[str, str | None]]:
+    """Name of each library the package needs: (lowest version, the version it must stay below)."""
+    stated = tomllib.loads(PROJECT.read_text(encoding="utf-8"))["project"]["dependencies"]
+    found = {}
+    for text in stated:
+        match = BOUND.fullmatch(text)
+        if match is None:
+            raise ValueError(f"{text!r}: write it as name>=low,<high")
+        found[match["name"]] = (match["low"], match["high"])
+    return found
+
+
+if __name__ == "__main__":
+    sys.stdout.write("".join(f"{name}=={low}\n" for name, (low, _) in bounds().items()))
