@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import re
 
+_CODE = re.compile(r"(`[^`\n]+`)")
 _SPECIAL = re.compile(r"([\\`*_\[\]<>~|])")
 
 
 def plain(text: str) -> str:
-    """Return ``text`` with every sign that Markdown would take for its own made harmless."""
-    return _SPECIAL.sub(r"\\\1", text)
+    """Return ``text`` with every sign that Markdown would take for its own made harmless; `code` stays code."""
+    pieces = _CODE.split(text)
+    return "".join(piece if at % 2 else _SPECIAL.sub(r"\\\1", piece) for at, piece in enumerate(pieces))
 
 
 def code(text: str) -> str:
