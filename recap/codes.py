@@ -219,6 +219,7 @@ LISTS: dict[str, Code] = {
     "kind-unlikely": Code(
         "no electrolytic is made that small: perhaps n was read for µ", "Elko 47 nF", "check the unit", blocks=True
     ),
+    "life-conflict": Code("two rated lives for one part, or one that can't be read", "2000h 5000h", "write one: 2000h"),
     "ripple-conflict": Code("two ripple currents on one line; none taken", "500 mA 1 A", "write the one that holds"),
     "size-conflict": Code("two sizes on one line; none taken", "10x16 12.5x20", "write the one that holds"),
     "size-unit-unclear": Code("so small a size may be in inches; none taken", "0.5x1", "write the unit: mm, inch"),
@@ -293,16 +294,18 @@ LISTS: dict[str, Code] = {
         "if a position is meant, put it on a line of its own",
     ),
     "line-long": Code("a line too long for a record", "a whole page without line ends", "one position to a line"),
-    "line-unread": Code("a line of which nothing was made", "", "write it as: C12 47 µF 25 V"),
+    "line-unread": Code("a line of which nothing was made", "[C12] see p. 4", "write it as: C12 47 µF 25 V"),
     "header-unknown": Code(
-        "a header that is not understood; its cells were read as remarks", "Wrt", "rename it if it matters"
+        "a header that is not understood; in a list its cells were read as remarks, in other tables not at all",
+        "Wrt",
+        "rename it if it matters",
     ),
     "cell-long": Code("a cell too long to be read; it was passed over", "a page of text in one cell", "shorten it"),
     "list-too-long": Code("no capacitor list has so many lines", "a million lines", "name the right file, or split it"),
     "list-exists": Code(
         "the chassis has a stored list already", "caplists/x.csv", "--replace, which keeps the old one"
     ),
-    "list-empty": Code("no capacitor was found in the list", "", "check that it is the right file"),
+    "list-empty": Code("no capacitor was found in the list", "a list of valves", "check that it is the right file"),
 }
 """Cap lists: doubts about a position, lines passed over."""
 
@@ -317,7 +320,6 @@ BENCH: dict[str, Code] = {
     "file-passed-over": Code("A file that is no table", "caplists/photo.jpg", "Nothing, or export it as CSV."),
     "sheet-passed-over": Code("A sheet without headers", "a sheet of notes in a price list", "Name its columns."),
     "header-missing": Code("A needed column isn't there", "a catalogue without part numbers", "Name the column."),
-    "header-unknown": Code("A header that isn't understood", "Foo", "Rename it if it matters."),
     "header-near": Code("A header near a known one", "Voltge", "Rename it; nothing is guessed."),
     "header-twice": Code("Two columns for one thing", "Voltage and WV", "Delete or rename one."),
     "header-passed-over": Code("A column nobody needs", "Datasheet", "Nothing."),
@@ -363,7 +365,7 @@ BENCH: dict[str, Code] = {
 ORDER: dict[str, Code] = {
     # what is on the job (match/groups.py)
     "set-without-list": Code("A set whose chassis has no cap list", "chassis K7 in sets.csv", "Import the list."),
-    "set-unknown": Code("A set that isn't on the bench", "--sets A,Z", "Use a name from sets.csv."),
+    "set-unknown": Code("A set that isn't on the bench", "--sets A,Z", "Use a name from sets.csv, as written there."),
     "job-blank": Code("A set without a job, taken as full", "an empty job cell", "Write full, none, boards or refs."),
     "job-word-unmatched": Code("A job's word that names nothing", "PSU where no board is PSU", "Correct the word."),
     "position-held": Code("A position kept back", "C12 with an unsettled doubt", "Settle the doubt in the cap list."),
@@ -429,11 +431,6 @@ WORK: dict[str, Code] = {
         "The file said 10 pieces, 3 were fitted from the drawer, and now it says 7.",
         "Until you say which, the smaller number counts. `recap drawer BENCH --counted` if the file is what lies there "
         "now, `--corrected` if the bookkeeping goes on on top of it.",
-    ),
-    "set-unknown": Code(
-        "no such set on this bench",
-        "`recap audit bench S9`, but sets.csv has no S9 and the record tells nothing of it.",
-        "Check the name; `recap history BENCH` lists the sets.",
     ),
     "place-unknown": Code(
         "no such board or position in this set",
