@@ -19,8 +19,8 @@ SAYING = {"error": 0, "warning": 0, "note": 0, "refuse_one": 0, "Diagnostic": 1}
 """Which argument of these calls is the code."""
 TAIL = re.compile(r"-[a-z]{4,}")
 KEBAB = re.compile(r"[a-z]+(?:-[a-z]+)+")
-NOT_CODES = {"content-length", "same-origin", "referrer-policy", "permissions-policy", "recap-record", "snap-in", "core-voltage",
-             "no-store"}  # fmt: skip
+NOT_CODES = {"content-length", "same-origin", "referrer-policy", "permissions-policy", "recap-record", "snap-in",
+             "core-voltage", "no-store"}  # fmt: skip
 """Words that end like a code and are none."""
 
 
