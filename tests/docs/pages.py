@@ -15,7 +15,6 @@ from recap.cli.guide import told
 from recap.guide import TOPICS, page
 
 ROOT = Path(__file__).parent.parent.parent
-README = ROOT / "README.md"
 ROOT_COMMAND: Any = typer.main.get_command(app)
 
 _FENCE = re.compile(r"^```([^\n]*)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
@@ -33,7 +32,7 @@ class Block:
 
 def documents() -> dict[str, str]:
     """Every document a user reads, by name, as it is shown."""
-    texts = {"README": README.read_text(encoding="utf-8"), "DEVELOPERS": (ROOT / "DEVELOPERS.md").read_text("utf-8")}
+    texts = {name: (ROOT / f"{name}.md").read_text(encoding="utf-8") for name in ("README", "DEVELOPERS", "CHANGELOG")}
     commands = tuple(told(ROOT_COMMAND))
     return texts | {topic.name: page(topic.name, commands) for topic in TOPICS}
 

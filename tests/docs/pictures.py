@@ -1,4 +1,4 @@
-"""Make the README's pictures from the demo bench: ``python tests/pictures.py``.
+"""Make the README's pictures from the demo bench: ``python tests/docs/pictures.py``.
 
 The order is what `recap order demo` prints, as SVG; the bench page is photographed in Chromium as a phone shows it.
 """
@@ -23,7 +23,7 @@ from rich.text import Text
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-ROOT = Path(__file__).parent.parent
+ROOT = Path(__file__).parent.parent.parent
 PICTURES = ROOT / "demo" / "pictures"
 MOST_BYTES = 200_000
 COLUMNS = 88
