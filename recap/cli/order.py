@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NoReturn
 
 import typer
 
@@ -14,11 +14,16 @@ from recap.cli.answers import refuse_one, stop_on_errors, tell
 from recap.cli.steps import NO_ORDER, ORDER, USAGE
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from recap.bench import Bench
     from recap.diagnostics import Diagnostic
+    from recap.model import Position
     from recap.order.report import Report
-    from recap.order.run import Run
+    from recap.order.run import OrderOptions, Run
 
 
+SOLVERS = ("highs", "cbc")
 COMPARE_SECONDS = 20.0
 """What the comparison with other ways to buy may take, all of them together."""
 
@@ -67,20 +72,13 @@ def order(
     Example: recap order demo --max-suppliers 2 --out my-order
     """
     if solver not in {"highs", "cbc"}:
-        refuse_one(
-            "wrong-usage", f"no solver is called {solver!r}", "--solver", "highs or cbc", as_json=as_json, status=USAGE
-        )
-    from recap.bench import load_bench
+        message = f"no solver is called {solver!r}"
+        refuse_one("wrong-usage", message, "--solver", "highs or cbc", as_json=as_json, status=USAGE)
     from recap.model import Status
-    from recap.order.run import OrderOptions, compared, run_order
-    from recap.show.progress import progress
+    from recap.order.run import OrderOptions
 
-    loaded, told = load_bench(bench)
-    stop_on_errors(told, as_json=as_json)
-    loaded, settle = records.on_hand(loaded, as_json=as_json)
     chosen = _names(sets)
-    done, in_already = (None, []) if again else records.not_in_yet(loaded, chosen)
-    told = [*told, *settle, *records.ordered_already(loaded), *in_already]
+    loaded, done, told = _load(bench, chosen, again=again, as_json=as_json)
     options = OrderOptions(
         only_sets=chosen,
         leave_out=done,
@@ -96,10 +94,7 @@ def order(
         time_limit=time_limit,
         solver=solver,
     )
-    with progress(quiet=as_json) as said:
-        run = run_order(loaded, options, said)
-        if compare or (compare is None and not as_json):
-            run = compared(run, COMPARE_SECONDS)
+    run = _work_out(loaded, options, compare=not as_json if compare is None else compare, quiet=as_json)
     told = [*told, *run.diagnostics]
     stop_on_errors(told, as_json=as_json)
     shown = run.report if run.report.order else run.part
@@ -117,6 +112,31 @@ def order(
         typer.echo(message, err=True)
     if run.report.status is Status.IMPOSSIBLE:
         raise typer.Exit(NO_ORDER)
+
+
+def _load(
+    folder: Path, only_sets: frozenset[str] | None, *, again: bool, as_json: bool
+) -> tuple[Bench, Callable[[str, Position], bool] | None, list[Diagnostic]]:
+    """Return the bench with the drawer as it is on hand, a test for what is in already, and what to tell."""
+    from recap.bench import load_bench
+
+    loaded, told = load_bench(folder)
+    stop_on_errors(told, as_json=as_json)
+    loaded, settle = records.on_hand(loaded, as_json=as_json)
+    done, in_already = (None, []) if again else records.not_in_yet(loaded, only_sets)
+    return loaded, done, [*told, *settle, *records.ordered_already(loaded), *in_already]
+
+
+def _work_out(bench: Bench, options: OrderOptions, *, compare: bool, quiet: bool) -> Run:
+    import gc
+
+    from recap.order.run import compared, run_order
+    from recap.show.progress import progress
+
+    gc.disable()  # hundreds of thousands of small objects, none of them garbage, in a process that soon ends
+    with progress(quiet=quiet) as said:
+        run = run_order(bench, options, said)
+        return compared(run, COMPARE_SECONDS) if compare else run
 
 
 def _names(text: str | None) -> frozenset[str] | None:
