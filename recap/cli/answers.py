@@ -13,8 +13,8 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
 
-def tell(diagnostics: Sequence[Diagnostic], *, notes: bool = False) -> None:
-    """Print diagnostics to standard error."""
+def tell(diagnostics: Sequence[Diagnostic], *, notes: bool | None = None) -> None:
+    """Print diagnostics to standard error; ``notes`` is the command's own option, None where it has none."""
     from recap.show.terminal import print_diagnostics
 
     print_diagnostics(diagnostics, notes=notes)

@@ -158,6 +158,7 @@ def _print_alternatives(console: Console, report: Report) -> None:
     this = next((a for a in report.alternatives if a.total is not None), None)
     if this is None or this.total is None or not others:
         return
+    console.print()
     table = _table("What other ways to buy the same would cost")
     table.add_column("way")
     for heading in ("total", "parcels", "lines", "this saves"):

@@ -32,7 +32,8 @@ def print_booking(console: Console, booking: Booking) -> None:
             str(booked.to_drawer),
             str(booked.owed),
         )
-    console.print(table)
+    if booking.booked:
+        console.print(table)
     if booking.checks:
         checked = _table("Substitutes", "place", "part", "verdict")
         for check in booking.checks:

@@ -36,16 +36,19 @@ def messages() -> Console:
 
 
 def print_diagnostics(
-    diagnostics: Iterable[Diagnostic], *, notes: bool = False, console: Console | None = None
+    diagnostics: Iterable[Diagnostic], *, notes: bool | None = False, console: Console | None = None
 ) -> None:
-    """Print errors, then warnings, then notes (or how many there are), each with its place and what to do."""
+    """Print errors, then warnings, then notes (or how many there are), each with its place and what to do.
+
+    ``notes``: whether to show notes; None where the user can't ask for them, and so isn't told of any.
+    """
     target = console or messages()
     told = sorted(diagnostics, key=lambda d: _ORDER.index(d.severity))
     shown = [d for d in told if notes or d.severity is not Severity.NOTE]
     for diagnostic in shown:
         target.print(_lines(diagnostic), soft_wrap=True)
     hidden = len(told) - len(shown)
-    if hidden:
+    if hidden and notes is not None:
         target.print(Text(f"{hidden} note{'s' if hidden > 1 else ''} not shown; --notes lists them.", style="dim"))
 
 
