@@ -7,6 +7,7 @@ from pathlib import Path
 import typer
 
 from recap.cli.answers import refuse_one
+from recap.cli.chosen import SETS, set_names
 from recap.cli.plans import load_plan, write_file
 from recap.cli.steps import RECEIVE, USAGE
 
@@ -18,7 +19,7 @@ def register(app: typer.Typer) -> None:
 
 def bags(
     bench: Path = typer.Argument(..., help="The bench folder."),
-    sets: list[str] | None = typer.Option(None, "--set", help="Only this set; may be repeated."),
+    sets: list[str] | None = SETS,
     out: Path | None = typer.Option(None, "--out", help="Write an .xlsx, a sheet per set."),
     fresh: bool = typer.Option(False, "--fresh", help="Work the order out anew, whatever orders are kept."),
     force: bool = typer.Option(False, "--force", help="Replace the file if it is there."),
@@ -26,14 +27,14 @@ def bags(
 ) -> None:
     """Print for each set what goes into its bag, by board and value, and what is left for the drawer.
 
-    Example: recap bags demo --set glim-1
+    Example: recap bags demo --sets glim-1
     """
     if out is not None and out.suffix.lower() != ".xlsx":
         message = f"{out.name}: bags are written as a workbook"
         refuse_one("wrong-usage", message, "--out", "end it in .xlsx", as_json=as_json, status=USAGE)
     from recap.fit.bags import sort_into_bags
 
-    _, plan = load_plan(bench, sets or (), fresh=fresh, everything=True, as_json=as_json)
+    _, plan = load_plan(bench, set_names(sets), fresh=fresh, everything=True, as_json=as_json)
     sorting = sort_into_bags(plan)
     if out is not None:
         from recap.fit.bags_xlsx import bags_xlsx

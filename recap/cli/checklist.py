@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import typer
 
 from recap.cli.answers import refuse_one
+from recap.cli.chosen import SETS, set_names
 from recap.cli.plans import load_plan, write_file
 from recap.cli.steps import BENCH, USAGE
 
@@ -40,7 +41,7 @@ def register(app: typer.Typer) -> None:
 
 def checklist(
     bench: Path = typer.Argument(..., help="The bench folder."),
-    sets: list[str] | None = typer.Option(None, "--set", help="Only this set; may be repeated."),
+    sets: list[str] | None = SETS,
     by: Arrangement = typer.Option(
         Arrangement.BOARD, "--by", help="board: designator by designator; part: one part after the other."
     ),
@@ -55,7 +56,7 @@ def checklist(
 
     Parts are those of the orders kept in the record; without any, those of an order worked out now.
 
-    Example: recap checklist demo --set glim-1 --out glim-1.pdf
+    Example: recap checklist demo --sets glim-1 --out glim-1.pdf
     """
     if out is not None and out.suffix.lower() not in FORMS:
         message = f"{out.name}: the ending says the form of the file"
@@ -65,7 +66,7 @@ def checklist(
     from recap.fit.checklist import checklist as arrange
     from recap.fit.worklist import task
 
-    loaded, plan = load_plan(bench, sets or (), fresh=fresh, everything=everything, as_json=as_json)
+    loaded, plan = load_plan(bench, set_names(sets), fresh=fresh, everything=everything, as_json=as_json)
     tasks = [task(allotment, loaded.settings) for allotment in plan.allotments]
     today = date.today()  # noqa: DTZ011 - the user's own calendar day
     made = arrange(tasks, today, plan.origin, part_by_part=by is Arrangement.PART)

@@ -30,7 +30,7 @@ def combine(
     bench: Path | None = typer.Option(None, "--bench", help="Join parts of this bench's catalogues and drawer."),
     join: bool = typer.Option(False, "--join", help="Show joined parts even where a single one goes."),
     most: int = typer.Option(5, "--most", min=1, max=50, help="At most so many joined stand-ins."),
-    as_json: bool = typer.Option(False, "--json", help="Print one JSON document."),
+    as_json: bool = typer.Option(False, "--json", help="Print the answer as JSON."),
 ) -> None:
     """Say what to fit for an obsolete value or a can, and how parts can be joined where nothing single fits.
 

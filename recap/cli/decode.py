@@ -16,7 +16,7 @@ def register(app: typer.Typer) -> None:
 
 def decode(
     marking: list[str] = typer.Argument(help="What is printed on the part, with or without quotes."),
-    as_json: bool = typer.Option(False, "--json", help="Print one JSON document."),
+    as_json: bool = typer.Option(False, "--json", help="Print the answer as JSON."),
 ) -> None:
     """Read a capacitor's marking: value, tolerance, voltage, date, in every way that is possible.
 

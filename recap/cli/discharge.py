@@ -23,7 +23,7 @@ def discharge(
     bleeder: str | None = typer.Option(None, "--resistor", help="Resistor across it, Ω: 2k, 2k2, 100k."),
     within: str | None = typer.Option(None, "--within", help="Work out the resistor for this time instead: 5s."),
     safe: str = typer.Option("60V", "--safe", help="Voltage that counts as safe, V."),
-    as_json: bool = typer.Option(False, "--json", help="Print one JSON document."),
+    as_json: bool = typer.Option(False, "--json", help="Print the answer as JSON."),
 ) -> None:
     """Work out the time to a safe voltage and what the resistor has to bear. A calculation, no licence to touch.
 

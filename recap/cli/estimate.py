@@ -11,6 +11,7 @@ import typer
 
 from recap.cli import records
 from recap.cli.audit import check_set
+from recap.cli.chosen import SETS, set_names
 from recap.cli.steps import AFTER
 
 if TYPE_CHECKING:
@@ -28,13 +29,15 @@ def register(app: typer.Typer) -> None:
 
 def estimate(
     bench: Path = typer.Argument(..., help="The bench folder."),
-    sets: str | None = typer.Option(None, "--sets", help="Only these sets: A,B."),
+    sets: list[str] | None = SETS,
     board: list[str] | None = typer.Option(None, "--board", help="This board alone too; may be repeated; all: each."),
     minutes: float | None = typer.Option(
         None, "--minutes", min=0.1, help="Minutes per part; left out: learnt from the record, or the usual four."
     ),
     opening: float | None = typer.Option(None, "--opening", min=0.0, help="Minutes to open and close a set."),
-    seconds: float = typer.Option(8.0, "--seconds", min=0.1, help="For each order: the best found by then will do."),
+    time_limit: float = typer.Option(
+        8.0, "--time-limit", min=0.1, help="Seconds for each order; keeps the best so far."
+    ),
     as_json: bool = typer.Option(False, "--json", help="Print the answer as JSON."),
 ) -> None:
     """Compare leaving each set, doing its suspects, a board, or everything: parts by real orders, hours by the pace.
@@ -47,7 +50,7 @@ def estimate(
     from recap.audit.pace import learnt
 
     loaded, _ = records.on_hand(records.load(bench, as_json=as_json), as_json=as_json)
-    names = [name.strip() for name in sets.split(",") if name.strip()] if sets else [u.name for u in loaded.sets]
+    names = set_names(sets) or [u.name for u in loaded.sets]
     for name in names:
         check_set(loaded, name, as_json=as_json)
     events, _ = records.read(bench, as_json=as_json)
@@ -56,7 +59,7 @@ def estimate(
         pace = replace(pace, per_part=Decimal(str(minutes)), learnt_from=0)
     if opening is not None:
         pace = replace(pace, per_set=Decimal(str(opening)))
-    found, bought = _work_out(loaded, names, events, pace, board or (), seconds)
+    found, bought = _work_out(loaded, names, events, pace, board or (), time_limit)
     if as_json:
         from recap.show.documents import print_document
         from recap.show.estimate_view import estimate_document

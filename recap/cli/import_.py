@@ -30,9 +30,9 @@ def import_list(
     file: str = typer.Argument(help="The list: text, Markdown, CSV, TSV or XLSX; - reads standard input."),
     bench: Path | None = typer.Option(None, "--bench", help="Store the list in this bench folder."),
     chassis: str | None = typer.Option(None, "--chassis", help="The chassis whose list it is; names the file."),
-    replace: bool = typer.Option(False, "--replace", help="Take the place of a stored list; the old one is kept."),
+    force: bool = typer.Option(False, "--force", help="Take the place of a stored list; the old one is kept."),
     notes: bool = typer.Option(False, "--notes", help="Show notes too: headings, lines passed over."),
-    as_json: bool = typer.Option(False, "--json", help="Print one JSON document."),
+    as_json: bool = typer.Option(False, "--json", help="Print the answer as JSON."),
 ) -> None:
     """Read any capacitor list and say what is doubtful in it; store it with --bench and --chassis.
 
@@ -40,7 +40,7 @@ def import_list(
     """
     if (bench is None) != (chassis is None):
         raise typer.BadParameter("--bench and --chassis go together: where to store the list, and its name")
-    target = None if bench is None or chassis is None else _target(bench, chassis, replace=replace, as_json=as_json)
+    target = None if bench is None or chassis is None else _target(bench, chassis, replace=force, as_json=as_json)
     positions, found = _read(file)
     if has_errors(found):
         refuse(found, as_json=as_json) if not as_json else _refuse_json(positions, found)
@@ -97,7 +97,7 @@ def _target(bench: Path, chassis: str, *, replace: bool, as_json: bool) -> Path:
     old = [folder / f"{chassis}{suffix}" for suffix in LISTS if (folder / f"{chassis}{suffix}").exists()]
     if old and not replace:
         names = ", ".join(str(path) for path in old)
-        hint = "--replace stores the new one and keeps the old one beside it under another name"
+        hint = "--force stores the new one and keeps the old one beside it under another name"
         refuse_one("list-exists", f"there is a list for {chassis} already: {names}", str(old[0]), hint, as_json=as_json)
     return folder / f"{chassis}{STORED_AS}"
 

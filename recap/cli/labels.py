@@ -8,6 +8,7 @@ from pathlib import Path
 import typer
 
 from recap.cli.answers import refuse_one
+from recap.cli.chosen import SETS, set_names
 from recap.cli.plans import load_plan, write_file
 from recap.cli.steps import RECEIVE, USAGE
 
@@ -30,7 +31,7 @@ def register(app: typer.Typer) -> None:
 def labels(
     bench: Path = typer.Argument(..., help="The bench folder."),
     out: Path = typer.Option(..., "--out", help="The PDF to write."),
-    sets: list[str] | None = typer.Option(None, "--set", help="Only this set; may be repeated."),
+    sets: list[str] | None = SETS,
     sheet: SheetName = typer.Option(
         SheetName.A4,
         "--sheet",
@@ -60,7 +61,7 @@ def labels(
     if skip >= chosen.count:
         message = f"a sheet {sheet.value} has {chosen.count} labels, {skip} can't be used already"
         refuse_one("wrong-usage", message, "--skip", f"0 to {chosen.count - 1}", status=USAGE)
-    _, plan = load_plan(bench, sets or (), fresh=fresh, everything=True)
+    _, plan = load_plan(bench, set_names(sets), fresh=fresh, everything=True)
     found = made(sort_into_bags(plan), url)
     write_file(out, labels_pdf(found, chosen, skip=skip), force=force)
     pages = -(-(len(found) + skip) // chosen.count)

@@ -55,7 +55,7 @@ def life(
     model: str = typer.Option(
         "cautious", "--model", help="cautious, ten-degree, core-rise, three-factor, core-voltage."
     ),
-    as_json: bool = typer.Option(False, "--json", help="Print one JSON document."),
+    as_json: bool = typer.Option(False, "--json", help="Print the answer as JSON."),
 ) -> None:
     """Estimate how long an electrolytic lasts, by makers' published formulas; the most cautious one counts.
 

@@ -57,7 +57,7 @@ def margin(
     model: str = typer.Option("cautious", "--model", help="Life model; see recap life."),
     plot: Path | None = typer.Option(None, "--plot", help="Draw the margins into this .svg or .png file."),
     force: bool = typer.Option(False, "--force", help="Let --plot replace a file."),
-    as_json: bool = typer.Option(False, "--json", help="Print one JSON document."),
+    as_json: bool = typer.Option(False, "--json", help="Print the answer as JSON."),
 ) -> None:
     """Judge a substitute: verdict, every rule's margin, what it means, where the numbers come from.
 

@@ -25,7 +25,7 @@ def measure(
     impedance: str | None = typer.Option(None, "--impedance", help="The sheet's impedance at 100 kHz, Ω, if known."),
     was: str | None = typer.Option(None, "--was", help="Its capacitance when it was new, µF, if known."),
     tolerance: str = typer.Option("20%", "--tolerance", help="Marked tolerance: 20% or -10/+50%."),
-    as_json: bool = typer.Option(False, "--json", help="Print one JSON document."),
+    as_json: bool = typer.Option(False, "--json", help="Print the answer as JSON."),
 ) -> None:
     """Judge a measured electrolytic against a new part's limits and what wear the standards allow.
 

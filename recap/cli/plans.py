@@ -33,7 +33,7 @@ def load_plan(
     for name in names:
         if name not in known:
             hint = f"sets.csv has {', '.join(known) or 'no sets'}"
-            refuse_one("set-unknown", f"no set is called {name!r}", "--set", hint, as_json=as_json, status=USAGE)
+            refuse_one("set-unknown", f"no set is called {name!r}", "--sets", hint, as_json=as_json, status=USAGE)
     plan = None if fresh else _from_record(folder, bench, everything=everything, as_json=as_json)
     if plan is None:
         plan = _worked_out(bench, as_json=as_json)

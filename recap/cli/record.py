@@ -21,7 +21,7 @@ def register(app: typer.Typer) -> None:
 @commands.command("backup")
 def backup(
     bench: Path = typer.Argument(..., help="The bench folder."),
-    to: Path | None = typer.Option(None, "--to", help="The new file; left out: record-DATE-TIME.db beside it."),
+    out: Path | None = typer.Option(None, "--out", help="The new file; left out: record-DATE-TIME.db beside it."),
 ) -> None:
     """Copy the record to a new file, whole, while work goes on.
 
@@ -29,7 +29,7 @@ def backup(
     """
     from datetime import datetime
 
-    target = to or bench / f"record-{datetime.now().astimezone():%Y%m%d-%H%M%S}.db"
+    target = out or bench / f"record-{datetime.now().astimezone():%Y%m%d-%H%M%S}.db"
     _there(bench)
     with records.opened(bench) as record:
         try:
@@ -44,28 +44,28 @@ def backup(
 @commands.command("export")
 def export(
     bench: Path = typer.Argument(..., help="The bench folder."),
-    to: Path = typer.Option(..., "--to", help="NAME.json for one document, or a new folder for CSV tables."),
+    out: Path = typer.Option(..., "--out", help="NAME.json for one document, or a new folder for CSV tables."),
 ) -> None:
     """Write everything in the record as JSON, or as CSV tables and photos in a folder.
 
-    Example: recap record export demo --to record.json
+    Example: recap record export demo --out record.json
     """
     from recap.audit.transfer import contents, json_text, write_csv
     from recap.files import write_atomically
 
     _there(bench)
-    if to.exists():
-        refuse_one("would-overwrite", f"{to} is there already", str(to), "name another file or folder")
+    if out.exists():
+        refuse_one("would-overwrite", f"{out} is there already", str(out), "name another file or folder")
     with records.opened(bench) as record:
         held = contents(record)
     try:
-        if to.suffix.lower() == ".json":
-            write_atomically(to, json_text(held))
+        if out.suffix.lower() == ".json":
+            write_atomically(out, json_text(held))
         else:
-            write_csv(held, to)
+            write_csv(held, out)
     except OSError as fault:
-        refuse_one("not-writable", f"the export can't be written: {fault}", str(to))
-    typer.echo(f"{len(held.events)} events, {len(held.orders)} orders, {len(held.photos)} photos to {to}")
+        refuse_one("not-writable", f"the export can't be written: {fault}", str(out))
+    typer.echo(f"{len(held.events)} events, {len(held.orders)} orders, {len(held.photos)} photos to {out}")
 
 
 @commands.command("import")

@@ -32,7 +32,7 @@ def shelf(
     bought: str | None = typer.Option(None, "--bought", help="When it was made or bought: 2015-03-01 or 2015."),
     bench: Path | None = typer.Option(None, "--bench", help="Judge the whole drawer of this bench instead."),
     on: str | None = typer.Option(None, "--on", help="The day to reckon from, instead of today."),
-    as_json: bool = typer.Option(False, "--json", help="Print one JSON document."),
+    as_json: bool = typer.Option(False, "--json", help="Print the answer as JSON."),
 ) -> None:
     """Say whether old stock can be fitted, must be re-formed first, or is better replaced, with the numbers.
 

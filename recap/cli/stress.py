@@ -34,7 +34,7 @@ def stress(
         "commercial", "--quality", help="The handbook's quality: S, R, P, M, non-ER, commercial."
     ),
     environment: str = typer.Option("GB", "--environment", help="The handbook's environment: GB is indoors, at rest."),
-    as_json: bool = typer.Option(False, "--json", help="Print one JSON document."),
+    as_json: bool = typer.Option(False, "--json", help="Print the answer as JSON."),
 ) -> None:
     """Show the failure rate by MIL-HDBK-217F, and what a higher rating or a cooler place would do to it.
 

@@ -187,11 +187,11 @@ def test_what_makes_no_sense_is_refused(ordered: Path, words: tuple[str, ...], s
 
 def test_the_record_goes_out_and_in_and_is_backed_up(ordered: Path, tmp_path: Path) -> None:
     fit(ordered, "S1", "C1", "POWER")
-    run("record", "export", ordered, "--to", tmp_path / "out.json")
-    run("record", "export", ordered, "--to", tmp_path / "tables")
-    run("record", "backup", ordered, "--to", tmp_path / "copy.db")
-    run("record", "backup", ordered, "--to", tmp_path / "copy.db", status=1)
-    run("record", "export", ordered, "--to", tmp_path / "out.json", status=1)
+    run("record", "export", ordered, "--out", tmp_path / "out.json")
+    run("record", "export", ordered, "--out", tmp_path / "tables")
+    run("record", "backup", ordered, "--out", tmp_path / "copy.db")
+    run("record", "backup", ordered, "--out", tmp_path / "copy.db", status=1)
+    run("record", "export", ordered, "--out", tmp_path / "out.json", status=1)
     other = tmp_path / "other"
     other.mkdir()
     assert "added 1 events, 1 orders" in run("record", "import", other, tmp_path / "out.json")

@@ -75,7 +75,7 @@ def test_a_list_is_stored_and_never_overwritten_in_silence(bench: Path) -> None:
     assert status == 1
     assert "list-exists" in err
     assert stored.read_bytes() == before
-    status, _, err = run(source, "--bench", str(bench), "--chassis", "alder", "--replace")
+    status, _, err = run(source, "--bench", str(bench), "--chassis", "alder", "--force")
     assert status == 0
     assert (bench / "caplists" / "alder.csv.old1").read_bytes() == before
     assert "alder.csv.old1" in err
@@ -85,7 +85,7 @@ def test_a_list_of_another_format_counts_as_the_chassis_list(bench: Path) -> Non
     (bench / "caplists" / "alder.md").write_text("C9 1uF 50V\n", encoding="utf-8")
     source = str(bench.parent / "list.txt")
     assert run(source, "--bench", str(bench), "--chassis", "alder")[0] == 1
-    assert run(source, "--bench", str(bench), "--chassis", "alder", "--replace")[0] == 0
+    assert run(source, "--bench", str(bench), "--chassis", "alder", "--force")[0] == 0
     assert sorted(path.name for path in (bench / "caplists").iterdir()) == ["alder.csv", "alder.md.old1"]
 
 

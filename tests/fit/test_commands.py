@@ -62,7 +62,7 @@ def test_a_checklist_per_set_and_board_and_nothing_left_out(bench: Path) -> None
 
 
 def test_the_checklist_on_screen_says_what_has_no_part(bench: Path) -> None:
-    done = recap("checklist", bench, "--set", "one")
+    done = recap("checklist", bench, "--sets", "one")
     assert done.exit_code == 0
     assert "NOTHING ORDERED" in done.stdout
     assert "1 of the pieces have no part" in done.stderr
@@ -96,7 +96,7 @@ def test_a_file_is_not_replaced_unless_asked(bench: Path, tmp_path: Path) -> Non
         (("labels", "--out", "labels.html"), ".pdf"),
         (("labels", "--out", "labels.pdf", "--skip", "21"), "0 to 20"),
         (("labels", "--out", "labels.pdf", "--url", "192.168.1.20"), "http://"),
-        (("checklist", "--set", "three"), "one, two"),
+        (("checklist", "--sets", "three"), "one, two"),
     ],
 )
 def test_wrong_usage_is_said_and_nothing_written(bench: Path, words: tuple[str, ...], hint: str) -> None:
