@@ -90,19 +90,57 @@ class Prices:
             return float(value + self.rest[(len(self.rest) - 1) ^ mask] - self.cheapest)
         return value - sum(dual for i, dual in enumerate(self.duals) if mask >> i & 1)
 
+    def excesses(self, values: np.ndarray, masks: tuple[int, ...]) -> np.ndarray:
+        """Return the excess of each of many columns."""
+        if self.rest is not None:
+            others = (len(self.rest) - 1) ^ np.array(masks, dtype=np.int64)
+            found: np.ndarray = values + self.rest[others] - self.cheapest
+            return found
+        return np.array([self.excess(value, mask) for value, mask in zip(values.tolist(), masks, strict=True)])
 
-def weigh(clusters: Clusters, columns: Sequence[tuple[float, Sequence[int]]]) -> list[Prices] | None:
-    """Price every cluster from columns (value, groups); None where some group can't be covered."""
-    by_cluster: list[list[tuple[float, int]]] = [[] for _ in clusters.members]
-    for value, groups in columns:
-        by_cluster[clusters.of[groups[0]]].append((value, clusters.mask(groups)))
+
+@dataclass(frozen=True, slots=True)
+class Parted:
+    """Columns by the cluster they belong to: their places in the list of columns, and their groups as bits."""
+
+    rows: tuple[np.ndarray, ...]
+    masks: tuple[tuple[int, ...], ...]
+
+
+def part(clusters: Clusters, groups: Sequence[Sequence[int]]) -> Parted:
+    """Sort columns, given by the groups of each, into clusters."""
+    rows: list[list[int]] = [[] for _ in clusters.members]
+    masks: list[list[int]] = [[] for _ in clusters.members]
+    for i, each in enumerate(groups):
+        cluster = clusters.of[each[0]]
+        rows[cluster].append(i)
+        masks[cluster].append(clusters.mask(each))
+    return Parted(tuple(np.array(each, dtype=np.int64) for each in rows), tuple(tuple(each) for each in masks))
+
+
+def weigh(clusters: Clusters, parted: Parted, values: np.ndarray) -> tuple[list[Prices], np.ndarray] | None:
+    """Price every cluster from the columns' values (infinite: not to be had), with each column's excess.
+
+    None where some group can't be covered.
+    """
     prices = []
-    for members, each in zip(clusters.members, by_cluster, strict=True):
-        price = _partition(len(members), each) if len(members) <= LARGEST else _relaxed(len(members), each)
+    excesses = np.full(len(values), NEVER)
+    for members, rows, masks in zip(clusters.members, parted.rows, parted.masks, strict=True):
+        own = values[rows]
+        price = _price(len(members), own, masks)
         if price is None:
             return None
         prices.append(price)
-    return prices
+        excesses[rows] = price.excesses(own, masks)
+    return prices, excesses
+
+
+def _price(size: int, values: np.ndarray, masks: tuple[int, ...]) -> Prices | None:
+    if size == 1:
+        least = values.min(initial=NEVER)
+        return None if least == NEVER else Prices(float(least), np.array([0.0, least]), ())
+    columns = [(value, mask) for value, mask in zip(values.tolist(), masks, strict=True) if value < NEVER]
+    return _partition(size, columns) if size <= LARGEST else _relaxed(size, columns)
 
 
 def _partition(size: int, columns: list[tuple[float, int]]) -> Prices | None:

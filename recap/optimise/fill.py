@@ -61,7 +61,8 @@ def _nearest(
 ) -> tuple[int, list[Line]] | None:
     """Return the least goods from ``target`` on that one way of each choice comes to, and the lines so bought."""
     least = sum(min(way.base for way in ways) for ways in choices)
-    step = max(way.goods + way.base for ways in choices for way in ways)
+    largest = max(way.goods + way.base for ways in choices for way in ways)
+    step = min((way.goods for ways in choices for way in ways if way.count), default=largest)
     width = max(target - least, 0) + step
     if width > MOST_BITS:
         return None

@@ -10,16 +10,31 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from recap.optimise import clusters as cluster_tools
 from recap.optimise.relaxation import column_cost
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from recap.optimise.clusters import Clusters, Prices
+    from recap.optimise.clusters import Clusters, Parted, Prices
     from recap.optimise.columns import Column, Columns
     from recap.optimise.instance import Instance
     from recap.optimise.relaxation import Point
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """The columns' figures, one row a column; ``supplier`` is -1 for what lies wholly in the drawer."""
+
+    supplier: np.ndarray
+    offer: np.ndarray
+    lot: np.ndarray
+    cost: np.ndarray
+    goods: np.ndarray
+    drawn: np.ndarray
+
 
 @dataclass(frozen=True, slots=True)
 class Frame:
@@ -28,12 +43,30 @@ class Frame:
     instance: Instance
     columns: Columns
     clusters: Clusters
+    parted: Parted
+    table: Table
     scale: int
 
     def most_goods(self, supplier: int) -> int:
         """Return more goods than any sensible order has of the supplier."""
         bought = sum(c.goods for c in self.columns.all if c.supplier == supplier)
         return bought + self.instance.suppliers[supplier].tiers[-1].least
+
+
+def frame_of(instance: Instance, columns: Columns, scale: int) -> Frame:
+    """Sort the columns into clusters and their figures into a table."""
+    clusters = cluster_tools.find(instance)
+    every = columns.all
+    table = Table(
+        supplier=np.array([c.supplier for c in every], dtype=np.int64),
+        offer=np.array([c.offer for c in every], dtype=np.int64),
+        lot=np.array([c.lot for c in every], dtype=np.int64),
+        cost=np.array([float(column_cost(instance, c)) for c in every]),
+        goods=np.array([float(c.goods) for c in every]),
+        drawn=np.array([float(c.drawn) for c in every]),
+    )
+    parted = cluster_tools.part(clusters, [c.groups for c in every])
+    return Frame(instance, columns, clusters, parted, table, scale)
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,12 +83,12 @@ class Leaf:
     fixed: int
     bound: float
     prices: tuple[Prices, ...]
-    excesses: tuple[float, ...] = ()
+    excesses: np.ndarray
 
     @property
     def highest(self) -> float:
         """The largest excess of a column that can be chosen at all: within it, all are in."""
-        return max((e for e in self.excesses if e < cluster_tools.NEVER), default=0.0)
+        return float(self.excesses[self.excesses < cluster_tools.NEVER].max(initial=0.0))
 
     def net(self, supplier: int) -> float:
         """Return what one more unit of goods costs, less its worth towards the tier; never negative."""
@@ -85,24 +118,34 @@ def open_leaf(frame: Frame, tiers: Mapping[int, int], point: Point) -> Leaf | No
         bound -= point.stay[s] * scale * (frame.most_goods(s) if tier.most is None else tier.most)
     bound -= sum(worth * scale * instance.lots[lot][1] for lot, worth in point.lot.items())
     bound -= sum(point.single.values()) * scale
-    values = [
-        _value(frame, point, c) if c.supplier in tiers or c.supplier < 0 else cluster_tools.NEVER
-        for c in frame.columns.all
-    ]
-    kept = [(v, c.groups) for v, c in zip(values, frame.columns.all, strict=True) if v < cluster_tools.NEVER]
-    prices = cluster_tools.weigh(frame.clusters, kept)
-    if prices is None:
+    weighed = cluster_tools.weigh(frame.clusters, frame.parted, _values(frame, tiers, point))
+    if weighed is None:
         return None
-    excesses = tuple(
-        prices[frame.clusters.of[c.groups[0]]].excess(v, frame.clusters.mask(c.groups))
-        for v, c in zip(values, frame.columns.all, strict=True)
-    )
+    prices, excesses = weighed
     bound += fixed + sum(price.cheapest for price in prices)
     return Leaf(frame, tiers, point, fixed, bound, tuple(prices), excesses)
 
 
+def _values(frame: Frame, tiers: Mapping[int, int], point: Point) -> np.ndarray:
+    """Return every column's value as :func:`_value` does; infinite where its supplier isn't used."""
+    table, instance = frame.table, frame.instance
+    net = np.zeros(len(instance.suppliers) + 1)
+    net[:-1] = np.array(point.reach) - np.array(point.stay)
+    unused = np.ones(len(instance.suppliers) + 1, dtype=bool)
+    unused[[*tiers, -1]] = False
+    single = np.zeros(len(instance.offers) + 1)
+    for offer, worth in point.single.items():
+        single[offer] = worth
+    lot = np.zeros(len(instance.lots) + 1)
+    for place, worth in point.lot.items():
+        lot[place] = worth
+    apart = single[table.offer] + lot[table.lot] * table.drawn - net[table.supplier] * table.goods
+    values: np.ndarray = np.where(unused[table.supplier], cluster_tools.NEVER, table.cost + apart * frame.scale)
+    return values
+
+
 def _value(frame: Frame, point: Point, column: Column) -> float:
-    """Return the column's cost less the worth of its goods, plus what it takes of drawer and single offers."""
+    """Return a column's cost less the worth of its goods, plus what it takes of drawer and single offers."""
     cost = float(column_cost(frame.instance, column))
     if column.supplier >= 0:
         cost -= (point.reach[column.supplier] - point.stay[column.supplier]) * frame.scale * column.goods

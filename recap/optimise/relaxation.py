@@ -35,6 +35,14 @@ if TYPE_CHECKING:
 
 INFINITY = highspy.kHighsInf
 HALF = 0.5
+ANSWERS = frozenset(
+    {
+        highspy.HighsModelStatus.kOptimal,
+        highspy.HighsModelStatus.kInfeasible,
+        highspy.HighsModelStatus.kObjectiveBound,
+        highspy.HighsModelStatus.kTimeLimit,
+    }
+)
 LARGE = 1e6
 """About the size of the total in the solver's units."""
 
@@ -72,9 +80,10 @@ def scale_of(instance: Instance, columns: Sequence[Column]) -> int:
     cheapest: dict[int, int] = {}
     for column in columns:
         cost = column_cost(instance, column)
-        for group in column.groups:
+        for group in column.groups if column.offer >= 0 else ():
             cheapest[group] = min(cost, cheapest.get(group, cost))
-    return max(1, int(sum(cheapest.values()) / LARGE))
+    charges = max((tier.charge * terms.charge_cost for terms in instance.suppliers for tier in terms.tiers), default=0)
+    return max(1, int((sum(cheapest.values()) + charges) / LARGE))
 
 
 class Relaxation:
@@ -105,13 +114,21 @@ class Relaxation:
         self._highs = Quiet()
         for option, value in (("threads", 1), ("presolve", "off"), ("primal_feasibility_tolerance", TOLERANCE)):
             self._highs.setOptionValue(option, value)
-        self._highs.passModel(self._model(place + len(instance.suppliers)))
+        passed = self._highs.passModel(self._model(place + len(instance.suppliers)))
+        assert passed is not highspy.HighsStatus.kError, "HiGHS takes the relaxation"
         self._free = [*self.used.values(), *self.tier.values()]
 
     def solve(
-        self, fixed: Mapping[int, int], basis: highspy.HighsBasis | None, seconds: float | None = None
+        self,
+        fixed: Mapping[int, int],
+        basis: highspy.HighsBasis | None,
+        seconds: float | None = None,
+        beyond: float = INFINITY,
     ) -> Point | None:
-        """Solve with some z and v fixed; None where nothing is feasible (or time is up)."""
+        """Solve with some z and v fixed; None where nothing is feasible up to a value of ``beyond`` (or time is up).
+
+        Raises RuntimeError where HiGHS can't tell, which is no proof of anything.
+        """
         highs = self._highs
         if basis is not None:
             highs.setBasis(basis)
@@ -121,7 +138,13 @@ class Relaxation:
             highs.changeColBounds(place, low, high)
         if seconds is not None:
             highs.setOptionValue("time_limit", highs.getRunTime() + max(seconds, 0.01))
+        highs.setOptionValue("objective_bound", beyond)
         highs.run()
+        if highs.getModelStatus() not in ANSWERS:
+            highs.clearSolver()
+            highs.run()
+        if highs.getModelStatus() not in ANSWERS:
+            raise RuntimeError(f"HiGHS: {highs.getModelStatus().name}")
         if highs.getModelStatus() != highspy.HighsModelStatus.kOptimal:
             return None
         solution = highs.getSolution()

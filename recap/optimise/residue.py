@@ -22,6 +22,7 @@ from collections import defaultdict
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+import numpy as np
 import pulp
 
 from recap.optimise.clusters import NEVER
@@ -78,8 +79,9 @@ def build(leaf: Leaf, width: float, exact: frozenset[int]) -> Residue:
     lp = pulp.LpProblem("residue", pulp.LpMinimize)
     residue = Residue(leaf, exact, lp, lp.add_variable("one", 1, 1, pulp.LpInteger))
     width += FINE * max(abs(leaf.bound), 1.0)
-    for i, (column, excess) in enumerate(zip(leaf.frame.columns.all, leaf.excesses, strict=True)):
-        if excess <= width and excess < NEVER and column.supplier not in exact:
+    for i in np.flatnonzero((leaf.excesses <= width) & (leaf.excesses < NEVER)).tolist():
+        column = leaf.frame.columns.all[i]
+        if column.supplier not in exact:
             residue.chosen.append((column, -1, lp.add_variable(f"column|{i}", 0, 1, pulp.LpInteger)))
     for s in leaf.tiers:
         if s in exact:

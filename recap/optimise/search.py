@@ -123,7 +123,7 @@ def search(instance: Instance, columns: Columns, deadline: float | None = None, 
     Without any legal order, ``best`` is None and ``proven`` is true.
     """
     relaxation = Relaxation(instance, columns)
-    frame = leaf.Frame(instance, columns, clusters.find(instance), relaxation.scale)
+    frame = leaf.frame_of(instance, columns, relaxation.scale)
     state = Search(instance, relaxation, frame, deadline, told)
     heap = [Node(0.0, 0, {})]
     try:
@@ -153,11 +153,14 @@ def _explore(state: Search, heap: list[Node]) -> None:
 
 def _branch(state: Search, node: Node, turns: Iterator[int]) -> list[Node]:
     """Solve the relaxation here: nothing is left, a leaf and what lies around it, or two halves."""
-    point = state.relaxation.solve(node.fixed, node.basis, state.seconds())
+    beyond = clusters.NEVER if state.best is None else state.best * (1 + 2 * FINE) / state.relaxation.scale
+    point = state.relaxation.solve(node.fixed, node.basis, state.seconds(), beyond)
     if point is None:
         state.seconds()
         return []
     bound = max(node.bound, point.value * state.relaxation.scale)
+    if state.hopeless(bound):
+        return []
     place = _doubtful(state, point)
     if place is None:
         opened = _open(state, point)
@@ -229,7 +232,7 @@ def _first_order(state: Search, here: Leaf, again: bool) -> Tried | None:
         width = min(width, here.highest)
         tried = _try(state, here, width, before=tried, rough=True) or tried
         if width >= here.highest:
-            return tried
+            return tried or _try(state, here, width)
         if tried is not None:
             if not again or tried.value <= here.bound + 4 * width:
                 return tried

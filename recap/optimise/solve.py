@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
+from dataclasses import replace
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
@@ -42,8 +43,11 @@ def solve(
     ``solver``: "highs", or "cbc" that PuLP brings. Ctrl-C ends the search like the time limit.
     """
     began = time.monotonic()
+    problem = replace(problem, needs=tuple(need for need in problem.needs if need.pieces > 0))
     if not problem.needs:
         return Outcome(Status.OPTIMAL, money.order(()), Decimal(0), solver)
+    if not all(problem.suits.get(need.group) or problem.drawer_suits.get(need.group) for need in problem.needs):
+        return Outcome(Status.IMPOSSIBLE, solver=solver)
     instance = instances.build(problem)
     outcome = None
     if problem.one_part_per_group and solver == "highs":
@@ -59,6 +63,9 @@ def _solve_columns(instance: Instance, deadline: float | None, progress: Progres
         all_columns = columns.build(instance)
     except ValueError:
         return None
+
+    if len({g for column in all_columns.all for g in column.groups}) < len(instance.needs):
+        return Outcome(Status.IMPOSSIBLE)
 
     def told(best: float | None, bound: float) -> None:
         _tell(instance, progress, best, bound)
