@@ -289,7 +289,7 @@ def free(draft: Draft, text: str, column: Column, unit: str | None) -> None:
     own = column.field in {"text", "kind", "mount"}
     aside = Draft()
     tokens = tokenise(text, refs_seen=True)
-    tokens = [t for i, t in enumerate(tokens) if not _numbers_a_word(tokens, i)]
+    tokens = [t for i, t in enumerate(tokens) if not _numbers_a_word(tokens, i) and not _POINT_CODE.fullmatch(t.text)]
     if draft.placed or not own:
         tokens = [token for token in tokens if token.sort is not Sort.REFS]
     if not own:
@@ -315,6 +315,10 @@ def _numbers_a_word(tokens: Sequence[Token], at: int) -> bool:
         return False
     before = tokens[at - 1]
     return before.sort is Sort.WORD and len(before.text) > 1 and fold(before.text) not in words.NEUTRAL
+
+
+_POINT_CODE: Final = re.compile(r"R\d{1,3}", re.IGNORECASE)
+"""In a column of words this is a resistor's designator before it is a value."""
 
 
 def remark(draft: Draft, text: str, column: Column | None, unit: str | None) -> None:

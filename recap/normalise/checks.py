@@ -67,7 +67,8 @@ def twice(positions: Iterable[Position]) -> tuple[list[Position], list[Diagnosti
         if len(indexes) < 2:  # noqa: PLR2004 - once is right
             continue
         rows = ", ".join(str(listed[i].source.row) for i in indexes if (listed[i].source is not None))  # type: ignore[union-attr]
-        same = len({(listed[i].value_uF, listed[i].volts) for i in indexes}) == 1
+        told = {(listed[i].value_uF, listed[i].volts) for i in indexes if "value-missing" not in listed[i].doubts}
+        same = len(told) <= 1 and "value-missing" not in listed[indexes[0]].doubts  # a mere mention says nothing else
         for i in indexes[1:] if same else indexes:
             position = listed[i]
             listed[i] = replace(position, doubts=tuple(sorted({*position.doubts, "ref-twice"})))

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from recap.model import Kind
-from recap.normalise import headings
+from recap.normalise import designators, headings, other_parts
 from recap.normalise.checks import check_draft
 from recap.normalise.positions import build
 
@@ -33,6 +33,9 @@ class Finisher:
             names = ", ".join(draft.refs) or "this place"
             self.ledger.passed(row, "not-fitted", f"{names}: not fitted, no position", text)
             return
+        if self.stack.context().others and not _is_capacitors(draft) and not other_parts.names_capacitor(text):
+            self._under_others(row, text)
+            return
         if draft.dittos or draft.like:
             self._fill(draft)
         self.by_ref.update((ref.upper(), draft) for ref in draft.refs)
@@ -44,6 +47,16 @@ class Finisher:
             self.footnoted.setdefault(mark, []).extend(range(first, len(self.ledger.positions)))
         self.closing = None
         self.last = draft
+
+    def _under_others(self, row: int, text: str) -> None:
+        """Pass over what stands under a heading of other parts; a capacitance there is for somebody to look at."""
+        if other_parts.FARADS.search(text) is None:
+            self.ledger.passed(row, "other-part", "stands under a heading of other parts: passed over", text)
+            return
+        message = "stands under a heading of other parts but names a capacitance; it was not taken for a position"
+        self.ledger.warn(
+            row, "prose-names-part", message, text, "if a capacitor is meant, put it under its own heading"
+        )
 
     def _fill(self, draft: Draft) -> None:
         """Fill in for ditto marks what the record above says and this one doesn't."""
@@ -84,3 +97,8 @@ class Finisher:
                 temp_C=position.temp_C if position.temp_C is not None else sets.temp_C,
                 mount=position.mount or sets.mount,
             )
+
+
+def _is_capacitors(draft: Draft) -> bool:
+    """Tell whether a record has a capacitor's designator."""
+    return any(designators.find_group(ref) is not None for ref in draft.refs)

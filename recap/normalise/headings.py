@@ -10,8 +10,9 @@ import re
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import words
-from recap.normalise.clean import fold, squeeze
+from recap.normalise import other_parts, sections, words
+from recap.normalise.board_names import LABEL, board_name
+from recap.normalise.clean import fold
 from recap.normalise.positions import KIND_INCLUDES, NOWHERE, Context
 from recap.normalise.tokens import Sort, Token, tokenise
 
@@ -54,7 +55,9 @@ class Stack:
             other = self.open[index]
             if self._ends(heading, other):
                 at = index
-            elif "board" not in heading.ranks() and (other.general or "board" in other.ranks()):
+            elif (
+                heading.level is None and "board" not in heading.ranks() and (other.general or "board" in other.ranks())
+            ):
                 break  # what is said under a board ends nothing above it
         del self.open[at:]
         self.open.append(heading)
@@ -63,6 +66,10 @@ class Stack:
     def _ends(heading: Heading, other: Heading) -> bool:
         if heading.level is not None and other.level is not None:
             return other.level >= heading.level
+        if heading.sets.board and other.sets.others:
+            return True
+        if other.level is not None and heading.sets.board:
+            return False  # a board named without a level stands inside the section, and ends with it
         return bool(other.ranks() & heading.ranks()) and not other.general
 
     def end_section(self) -> None:
@@ -96,8 +103,8 @@ _FRAMED: Final = re.compile(
 )
 
 
-def marked(text: str, *, bold: bool = False, underlined: bool = False) -> Marked:
-    """Return the line without heading marks, and how plainly it is a heading."""
+def marked(text: str, *, bold: bool = False, underlined: str = "") -> Marked:
+    """Return the line without heading marks, and how plainly it is a heading; ``underlined`` with which sign."""
     text = re.sub(r"\s*[._]{3,}$", "", text)
     if text.startswith("(") and text.endswith(")") and text.count("(") == 1:
         text = text[1:-1].strip()
@@ -107,7 +114,7 @@ def marked(text: str, *, bold: bool = False, underlined: bool = False) -> Marked
         inner = match["framed"] or match["bracketed"] or match["angled"] or match["star"]
         return Marked(inner.strip(" :"), 2)
     if underlined or bold:
-        return Marked(text.rstrip(": ").strip(), 2)
+        return Marked(text.rstrip(": ").strip(), 2, {"": None, "=": 1}.get(underlined, 2))
     if text.endswith(":") or re.search(r":\s*(?:-|\(.*\))$", text):
         return Marked(text.rstrip(": -").strip(), 1)
     if text.isupper() and len(text) > 2 and not text.endswith((".", "!")):  # noqa: PLR2004
@@ -134,14 +141,39 @@ def judge(line: Marked, *, stands_over: bool = False, opens: bool = False) -> Ju
     ``stands_over``: it stands alone over a record, so a name of one or two words is a heading, too.
     ``opens``: it is the first line of the list, which names the set unless it plainly names a board.
     """
-    tokens = tokenise(line.text)
+    tokens = _listed(tokenise(line.text), line.strength)
+    said = _said_of_all(line)
+    if said is not None or _is_of_others(line, tokens):
+        return Judged(said)
+    return _judged(line, tokens, Standing(stands_over=stands_over, opens=opens))
+
+
+def _said_of_all(line: Marked) -> Heading | None:
+    """Return the heading that a sentence is which says what all parts are."""
+    what = sections.said_of_all(line.text)
+    tokens = tokenise(what) if what is not None else []
+    stated = _stated(tokens)
+    return None if stated.kind is None or _left_words(tokens) else Heading(stated, line.level, general=True)
+
+
+def _is_of_others(line: Marked, tokens: Sequence[Token]) -> bool:
+    """Tell whether a line is too long for a heading, or speaks of changes or of other parts."""
     if len(line.text) > 2 * LONGEST_HEADING or any(token.sort in _NO_HEADING for token in tokens):
-        return Judged(None)
+        return True
+    named = any(token.sort in _OF_OTHERS for token in tokens)
+    return named and not line.strength and not LABEL.match(line.text)
+
+
+def _judged(line: Marked, tokens: list[Token], stands: Standing) -> Judged:
     left = _left_words(tokens)
     if left:
         tokens = [t for t in tokens if not (t.sort is Sort.MOUNT and fold(t.text) in _ALONE)]
     sets = NOWHERE if {fold(word) for word in left} & _QUALIFIERS else _stated(tokens)
     folded = {fold(token.text) for token in tokens if token.sort is Sort.WORD}
+    if left and not other_parts.names_capacitor(line.text):
+        sets = replace(sets, volts=None)  # a rail or a supply, no rating
+        if other_parts.names_other(line.text):
+            sets = NOWHERE
     if not left and sets != NOWHERE:
         return Judged(Heading(sets, line.level, general=SPEAKS_OF_ALL.search(line.text) is not None))
     if not left and not (folded & words.BOARD_NOUNS and len(line.text.split()) > 1):
@@ -151,12 +183,20 @@ def judge(line: Marked, *, stands_over: bool = False, opens: bool = False) -> Ju
         return Judged(Heading(replace(sets, board=named), line.level) if named else None)
     if len(line.text) > LONGEST_HEADING or len(left) > MOST_WORDS:
         return Judged(None)
-    stands = Standing(stands_over=stands_over, opens=opens)
     return _named(line, tokens, sets, stands, bare=not left)
 
 
 SPEAKS_OF_ALL: Final = re.compile(r"\b(?:all|alle[ns]?|tous|toutes|tutt[ie]|todos|everything|unless)\b", re.IGNORECASE)
+_OF_OTHERS: Final = frozenset((Sort.RIPPLE, Sort.OTHER_REF))
+"""Unmarked lines with these are about other parts: ``adaptor 5 V 2.4 A``, ``BS999 Q1``."""
 _NO_HEADING: Final = frozenset((Sort.REPLACED, Sort.ORIGINAL, Sort.NOT_FITTED))
+
+
+def _listed(tokens: list[Token], strength: int) -> list[Token]:
+    """Leave out ``Replace with`` in front of a heading: where only replacements are listed, they are the list."""
+    if strength and tokens and tokens[0].sort is Sort.REPLACED:
+        return [token for token in tokens[1:] if token.sort is not Sort.WORD or token.what not in {"with", "by", "mit"}]
+    return tokens
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,11 +212,12 @@ def _named(line: Marked, tokens: Sequence[Token], sets: Context, stands: Standin
     folded = {fold(token.text) for token in tokens if token.sort is Sort.WORD}
     title = bool(folded & words.TITLE_WORDS) or any(word.endswith(("liste", "lijst")) for word in folded)
     noun = any(_is_noun(word, words.BOARD_NOUNS) for word in folded)
+    title = title or (bool(folded & words.SECTION_WORDS) and not noun)
     strong = any(_is_noun(word, STRONG_NOUNS) for word in folded)
     if (title or stands.opens) and not strong:
         return Judged(Heading(sets, line.level) if sets != NOWHERE or line.level else None, is_title=True)
     if strong or ((noun or line.strength or stands.stands_over) and _is_name(line.text)):
-        board = _board_name(line.text, tokens) or (line.text if noun and bare else "")
+        board = board_name(line.text, tokens) or (line.text if noun and bare else "")
         if board:
             return Judged(Heading(replace(sets, board=board), line.level))
     return Judged(None)
@@ -251,6 +292,8 @@ def _left_words(tokens: Sequence[Token]) -> list[str]:
 def _is_sentence(text: str, tokens: Sequence[Token]) -> bool:
     hedges = sum(1 for token in tokens if token.sort is Sort.WORD and token.what in words.HEDGES - _VERSIONS)
     verbs = sum(1 for token in tokens if token.sort is Sort.WORD and token.what in _VERBS)
+    if text.count("(") != text.count(")"):
+        return True  # a piece of a paragraph
     ended = text.rstrip().endswith((".", "!", "?")) and not re.search(
         r"\b(?:rev|ver|no|nr|bd|pcb)\.$", text.rstrip(), re.IGNORECASE
     )
@@ -282,84 +325,14 @@ _VERBS: Final = frozenset(
 ) - {"are", "is", "ist", "sind", "est", "sont", "sono", "zijn"}
 
 
-def _board_name(text: str, tokens: Sequence[Token]) -> str:
-    """Return the heading without what it states of the parts: ``PSU board (all radial)`` -> ``PSU board``."""
-    name = text
-    for token in reversed(tokens):
-        if token.sort in {*_STATING, Sort.SIZE, Sort.SAFETY, Sort.COUNT}:
-            name = name[: token.start] + name[token.end :]
-    name = re.sub(r"\((?P<inside>[^()]*)\)", lambda m: m[0] if _means(m["inside"]) else " ", name)
-    name = _LABEL.sub("", squeeze(name.replace("°C", " ")))
-    pieces = [piece for piece in re.split(r"\s+[-:,;|/]\s*|[:,;|]\s+", name) if _means(piece)]
-    name = " - ".join(piece.strip(" -:,;|") for piece in pieces) if len(pieces) != 1 else pieces[0].strip(" -:,;|")
-    return _trim(name)
-
-
-_LABEL: Final = re.compile(
-    r"^(?:board|pcb|platine|carte|scheda|placa|print|modul|module|section|unit|assembly|baugruppe|location"
-    r"|area)\s*[:=]\s*(?=\S)",
-    re.IGNORECASE,
-)
-
-
-def _means(text: str) -> bool:
-    return any(fold(word) not in words.NEUTRAL for word in re.findall(r"[\w'-]+", text))
-
-
-_TRIMMED: Final = words.TITLE_WORDS | {
-    "caps",
-    "cap",
-    "capacitors",
-    "capacitor",
-    "kondensatoren",
-    "condensateurs",
-    "condensatori",
-    "condensadores",
-    "condensatoren",
-    "all",
-    "the",
-    "on",
-    "for",
-    "of",
-    "in",
-    "-",
-    "components",
-    "parts",
-    "auf",
-    "der",
-    "die",
-    "das",
-    "sur",
-    "la",
-    "le",
-    "les",
-    "de",
-    "du",
-    "su",
-    "del",
-    "della",
-    "op",
-    "van",
-}
-
-
-def _trim(name: str) -> str:
-    """Take words that name no board from both ends, as long as something is left."""
-    pieces = name.split()
-    while len(pieces) > 1 and fold(pieces[-1]).strip("(),:") in _TRIMMED:
-        pieces.pop()
-    while len(pieces) > 1 and fold(pieces[0]).strip("(),:") in _TRIMMED - {"main"}:
-        pieces.pop(0)
-    found = " ".join(pieces).strip(" -:,;|/") if pieces and pieces != ["-"] else ""
-    return found.strip("() ") if found.count("(") != found.count(")") else found
-
-
 def says(heading: Heading) -> str:
     """Return what a heading sets, in words."""
     parts = []
     for name in Context.__dataclass_fields__:
         value = getattr(heading.sets, name)
-        if value is not None:
+        if name == "others" and value is not None:
+            parts.append("other parts below" if value else "capacitors below")
+        elif value is not None:
             unit = {"temp_C": " °C", "volts": " V"}.get(name, "")
             parts.append(f"{name.removesuffix('_C')} {value}{unit}")
     return "sets " + ", ".join(parts) if parts else "a heading that sets nothing"

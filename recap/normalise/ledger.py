@@ -62,6 +62,14 @@ class Ledger:
         self.fates[row] = Fate.TOLD
         self.diagnostics.append(warning(code, message, self.source(row), hint, found[:200]))
 
+    def other_part(self, row: int, found: str, *, plain: bool) -> None:
+        """Enter a line about another part; where it also reads like value and voltage somebody must look at it."""
+        if plain:
+            self.passed(row, "other-part", "no capacitor: passed over", found)
+        else:
+            message = "names another part, yet something reads like value and voltage; it was not taken for a position"
+            self.warn(row, "prose-names-part", message, found, "if a capacitor is meant, write its value with the unit")
+
     def built(self, row: int, built: Built) -> None:
         """Enter the positions made of a line."""
         self.fates[row] = Fate.POSITIONS

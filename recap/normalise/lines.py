@@ -9,11 +9,12 @@ import re
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import headings, patterns
+from recap.normalise import headings, other_parts, patterns, sections
 from recap.normalise.clean import Clean, clean, squeeze
 from recap.normalise.finishing import Finisher
 from recap.normalise.joining import Joiner
 from recap.normalise.ledger import Fate
+from recap.normalise.positions import NOWHERE
 from recap.normalise.records import Line, take_apart
 from recap.normalise.style import PLAIN, Style, unit_said
 
@@ -37,6 +38,7 @@ class TextReader:
         self.finisher = Finisher(ledger)
         self.joiner = Joiner(self.finisher)
         self.indented = False
+        self.indent = 0
         self.alone = False  # a blank line stands above this one, and something above that
 
     @property
@@ -70,8 +72,9 @@ class TextReader:
             self._prose_or_long(row, raw)
             return
         cleaned = clean(raw)
-        text = squeeze(cleaned.text)
-        self.indented = raw[:1] in {" ", "\t"}
+        text = squeeze(self._count_apart(cleaned.text))
+        self.indent = len(raw) - len(raw.lstrip())
+        self.indented = self.indent > 0
         if not text and cleaned.struck:
             self.flush()
             self.ledger.passed(row, "not-fitted", "struck through: no position", cleaned.struck)
@@ -80,6 +83,12 @@ class TextReader:
             self.ledger.layout(row)
             return
         self._text(row, text, cleaned, below=below)
+
+    def _count_apart(self, text: str) -> str:
+        """Mark a number for a count that wide blanks part from the value: ``2   100pF`` is two columns."""
+        if self.style.ordinals_lead or self.style.numbers_are_refs:
+            return text
+        return _APART.sub(r"\g<lead>x ", text)
 
     def _prose_or_long(self, row: int, raw: str) -> None:
         self.flush()
@@ -91,9 +100,9 @@ class TextReader:
             return
         body = _without_bullet(text)
         line = take_apart(body, style=self.style)
-        if line.foreign and not line.has_refs and line.foreign_first:
+        if not line.has_refs and self._is_of_others(line, body):
             self.flush()
-            self.ledger.passed(row, "other-part", "no capacitor: passed over", text)
+            self.ledger.other_part(row, text, plain=line.foreign_first or other_parts.is_plain(body))
             return
         if not _holds_record(line):
             if self.joiner.extends_upright(row, body):
@@ -115,6 +124,12 @@ class TextReader:
             self._struck(line, cleaned)
         self._lead(body, line)
         self.joiner.record(row, text, line, indented=self.indented)
+
+    def _is_of_others(self, line: Line, text: str) -> bool:
+        """Tell whether a line without a capacitor's designator is about another part."""
+        if line.foreign and line.foreign_first:
+            return True
+        return line.has_values and not self.style.unit and other_parts.speaks_only_of_others(text)
 
     def _is_remark_on_listed(self, line: Line) -> bool:
         """Tell whether a line only says something of designators already listed (``C101 gets hot``)."""
@@ -164,13 +179,14 @@ class TextReader:
     def _no_record(self, row: int, text: str, cleaned: Clean, line: Line, *, below: str) -> None:
         self.flush()
         self.style = replace(self.style, unit=unit_said(text) or self.style.unit)
-        underlined = bool(_UNDERLINE.fullmatch(below.strip()))
+        underlined = below.strip()[:1] if _UNDERLINE.fullmatch(below.strip()) else ""
         above_records = self.alone and _holds_values(below)
-        judged = headings.judge(
-            headings.marked(_without_ordinal(text), bold=cleaned.bold, underlined=underlined),
-            stands_over=above_records,
-            opens=self.opens,
-        )
+        marked = headings.marked(_without_ordinal(text), bold=cleaned.bold, underlined=underlined)
+        if self._section(row, text, marked):
+            return
+        judged = headings.judge(marked, stands_over=above_records, opens=self.opens)
+        if judged.heading is not None and judged.heading.sets.board and not marked.strength:
+            judged = judged if self._may_stand_here(row, text, below) else headings.Judged(None)
         apart = re.search(r"\S\s{3,}\S", cleaned.text.strip()) is not None
         if judged.heading is not None and judged.heading.sets.board and apart:
             self.ledger.passed(row, "line-passed-over", "two things beside each other, no heading: passed over", text)
@@ -184,10 +200,35 @@ class TextReader:
             self.ledger.passed(row, "other-part", "no capacitor: passed over", text)
         elif cleaned.struck:
             self.ledger.passed(row, "not-fitted", f"{cleaned.struck!r} is struck through: no position", text)
+        elif marked.level is not None:
+            self.stack.push(headings.Heading(NOWHERE, marked.level))
+            self.ledger.heading(row, "heading-read", "a heading that sets nothing", text)
         else:
-            if headings.marked(text).strength and not self.opens:
+            if marked.strength and not self.opens:
                 self.stack.end_section()
             self.ledger.passed(row, "line-passed-over", "no part stands here: passed over", text)
+
+    def _section(self, row: int, text: str, marked: headings.Marked) -> bool:
+        """Enter a heading of a class of parts: other parts below it, or capacitors again."""
+        others = sections.of_other_parts(marked.text, strength=marked.strength)
+        held = self.stack.context().others
+        if others is None or (others and not marked.strength) or (not others and not held):
+            return False
+        sets = replace(NOWHERE, others=others)
+        if not others and (judged := headings.judge(marked)).heading is not None:
+            sets = replace(judged.heading.sets, others=False)
+        heading = headings.Heading(sets, marked.level)
+        self.stack.push(heading)
+        self.ledger.heading(row, "heading-read", headings.says(heading), text)
+        return True
+
+    def _may_stand_here(self, row: int, text: str, below: str) -> bool:
+        """Tell whether an unmarked line may be a board's heading: no item of a list, no line of a paragraph."""
+        if patterns.BULLET.match(text) is not None:
+            return len(below) - len(below.lstrip()) > self.indent
+        goes_on = bool(below.strip()) and not (_holds_values(below) or "|" in below or "\t" in below)
+        in_paragraph = self.ledger.fates.get(row - 1) is Fate.TOLD and goes_on
+        return not in_paragraph or other_parts.names_capacitor(text)
 
     def _footnote(self, row: int, text: str) -> bool:
         """Read a line that begins with a footnote mark that positions bear."""
@@ -207,6 +248,9 @@ class TextReader:
 
 
 _LEAD: Final = re.compile(r"(?P<lead>[^\d:;=]{2,40}):\s+(?=\S)")
+_APART: Final = re.compile(
+    r"^(?P<lead>\s*\d{1,3})(?:\s{2,}|\t)(?=\d+(?:[.,]\d+)?\s?[uµμnp]F?(?![A-Za-z]))", re.IGNORECASE
+)
 _UNDERLINE: Final = re.compile(r"[-=~]{3,}")
 _FOOTNOTE: Final = re.compile(
     r"(?:(?P<mark>\*{1,3}|[†‡§])\)?|\[(?P<bracket>[0-9a-z])\]|\(?(?P<figure>\d)\))\s*[=:-]?\s*(?P<text>\S.*)$"

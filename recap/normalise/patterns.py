@@ -51,11 +51,11 @@ SECTIONS: Final = re.compile(
 )
 LETTERS_ONLY: Final = re.compile(r"(?<![A-Za-z0-9])(?P<digits>[lI|SBZ][OolI|SBZ]{1,4})\s?(?P<unit>[uµ]F)(?![A-Za-z])")
 """A number of which text recognition left no digit: ``lOOuF``."""
-ODD_UNIT: Final = re.compile(rf"(?P<number>{NUMBER})\s?(?:[uµ][PE]|[yj]F|\|jF|jiF|liF|/iF|[uµ]l?F)(?![A-Za-z])")
+ODD_UNIT: Final = re.compile(rf"(?P<number>{NUMBER})\s?(?:[uµ][PE]|[yj]F|\|jF|jiF|liF|/iF|[uµ]l?F|MDF|mdf)(?![A-Za-z])")
 """What text recognition makes of µF."""
 
 VOLT_UNIT: Final = (
-    r"(?:V\s?DC\s?W(?![A-Za-z])|V(?:olts?)?\.?\s?(?:AC|DC|A\.C\.|D\.C\.)(?![A-Za-z])|W\.?\s?V\.?(?:\s?(?:DC"
+    r"(?:V\s?DC\s?W(?![A-Za-z])|V\s?C[AC](?![A-Za-z])|V(?:olts?)?\.?\s?(?:AC|DC|A\.C\.|D\.C\.)(?![A-Za-z])|W\.?\s?V\.?(?:\s?(?:DC"
     r"|AC))?(?![A-Za-z])|VW(?![A-Za-z])|DCWV|volts?(?![A-Za-z])|volt"
     r"|V[~=]?(?![A-Za-z]))"
 )
@@ -76,12 +76,12 @@ VOLTAGE_TORN: Final = re.compile(r"(?P<a>\d) (?P<b>[0OolI\d]) ?V(?![A-Za-z0-9])"
 """A number torn apart by a scanner: ``1 0V``."""
 VOLTAGE_FRONT: Final = re.compile(
     rf"(?:W\.?V\.?(?:DC)?|VDC|volt(?:s|age)?|Spannung|tension|rated"
-    rf"|U)\s?[:=]?\s?(?P<number>{NUMBER})(?:\s?{VOLT_UNIT})?(?![\w])",
+    rf"|U(?=\s?[:=]))\s?[:=]?\s?(?P<number>{NUMBER})(?:\s?{VOLT_UNIT})?(?![\w])",
     re.IGNORECASE,
 )
 PAIR: Final = re.compile(
     rf"(?:{NUMBER}\s?(?:{UNIT})?|{_LETTER_CODE}|{NUMBER}\s?V)\s?/\s?(?:\d{{1,4}}[vV]\d|{NUMBER}\s?(?:{VOLT_UNIT}"
-    rf"|{UNIT})?)\??(?!(?!NP|BP)[A-Za-z0-9]|\.\d|,\d|\s?W(?![A-Za-z]))",
+    rf"|{UNIT})?)\??(?!(?!NP|BP)[A-Za-z0-9]|\.\d|,\d|\s?W(?:atts?)?(?![A-Za-z]))",
     re.IGNORECASE,
 )
 
@@ -139,7 +139,7 @@ ASIDE: Final = re.compile(
     rf"{NUMBER}\s?(?:h|hrs?|hours?|std\.?|stunden|heures|ore|horas|uren)(?![A-Za-z0-9])|{NUMBER}\s?m?(?:Ω|ω"
     rf"|ohms?)(?![A-Za-z])"
     rf"|{NUMBER}\s?[kMG]?Hz|[€$£]\s?{NUMBER}|{NUMBER}\s?(?:€|EUR|USD|GBP|\$|£|cents?|ct)(?![A-Za-z])"
-    rf"|{NUMBER}\s?[mµunk]?H(?![A-Za-z0-9])|{NUMBER}\s?W(?![A-Za-z0-9])"
+    rf"|{NUMBER}\s?[mµunk]?H(?![A-Za-z0-9])|(?:\d/)?{NUMBER}\s?W(?:atts?)?(?![A-Za-z0-9])"
     rf"|{NUMBER}\s?(?:kg|g|dB|ms|s|min)(?![A-Za-z0-9])|\bdate\s?codes?\s?[:=]?\s?\w+|#[0-9a-f]{{6}}\b",
     re.IGNORECASE,
 )

@@ -34,6 +34,8 @@ class Context:
     temp_C: int | None = None
     volts: Decimal | None = None
     role: Role | None = None
+    others: bool | None = None
+    """Whether the parts below are no capacitors."""
 
 
 _T = TypeVar("_T")
@@ -230,8 +232,13 @@ KIND_INCLUDES: Final = {
     Kind.BIPOLAR: {Kind.ELECTROLYTIC},
     Kind.TANTALUM: {Kind.ELECTROLYTIC},
     Kind.OTHER: {Kind.ELECTROLYTIC},
+    Kind.CERAMIC: {Kind.BIPOLAR},
+    Kind.FILM: {Kind.BIPOLAR},
 }
-"""The more particular word holds: a bipolar electrolytic is bipolar, a tantalum electrolytic tantalum."""
+"""The more particular word holds: a bipolar electrolytic is bipolar, a tantalum electrolytic tantalum.
+
+Unpolarised is no contradiction of ceramic or film; it only decides where no other word stands.
+"""
 
 
 def _kind(draft: Draft, context: Context) -> Kind:
@@ -271,7 +278,7 @@ def _sized(position: Position, draft: Draft) -> Position:
                 draft.doubt("size-conflict", f"{name} {plain(found[name])} or {plain(value)} mm on one line")
                 found[name] = value
             found.setdefault(name, value)
-    _place_lone(found, draft)
+    _place_lone(found, draft, has_leads=position.mount is not Mount.SMD)
     conflict = "size-conflict" in draft.doubts
     diameter, height = found.get("diameter"), found.get("height")
     if position.mount is Mount.AXIAL and diameter and height and diameter > height:
@@ -281,13 +288,14 @@ def _sized(position: Position, draft: Draft) -> Position:
     return replace(position, diameter_mm=diameter, height_mm=height, pitch_mm=found.get("pitch"))
 
 
-def _place_lone(found: dict[str, Decimal], draft: Draft) -> None:
+def _place_lone(found: dict[str, Decimal], draft: Draft, *, has_leads: bool) -> None:
     """Take a length that nothing names for the pitch where the body is known and wider; otherwise doubt it."""
     lone = list(dict.fromkeys(size.lone for size in draft.sizes if size.lone is not None))
     if not lone:
         return
     body = found.get("diameter")
-    if len(lone) == 1 and "pitch" not in found and "height" in found and body is not None and lone[0] < body:
+    whole = has_leads and "height" in found and "pitch" not in found
+    if whole and len(lone) == 1 and body is not None and lone[0] < body:
         found["pitch"] = lone[0]
     elif not set(lone) <= set(found.values()):
         draft.doubt("size-unclear", ", ".join(f"{plain(size)} mm" for size in lone))

@@ -11,8 +11,9 @@ from dataclasses import dataclass, field, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import words
+from recap.normalise import record_tails, words
 from recap.normalise.clean import fold, part_commas
+from recap.normalise.designators import is_chip_size
 from recap.normalise.fields import Draft, settle_numbers, take
 from recap.normalise.remarks import read_remark, without_denials
 from recap.normalise.style import PLAIN, Style
@@ -57,6 +58,7 @@ def take_apart(text: str, *, style: Style = PLAIN) -> Line:
 
 
 def _apart(text: str, tokens: list[Token], style: Style) -> Line:
+    tokens = _without_packages(tokens)
     line = Line()
     line.has_refs = any(token.sort is Sort.REFS for token in tokens)
     line.has_values = any(token.sort in VALUES for token in tokens)
@@ -64,6 +66,27 @@ def _apart(text: str, tokens: list[Token], style: Style) -> Line:
     for group in _groups(tokens, line):
         line.drafts.append(_draft(group, text, style))
     return line
+
+
+def _without_sizes(token: Token) -> Token:
+    """Take ``C0805`` out of a group in which no other designator has such a number."""
+    refs = token.what.refs
+    left = tuple(ref for ref in refs if not (is_chip_size(ref) and ref[1] == "0"))
+    if len(left) == len(refs) or not left or any(len(ref) > 4 for ref in left):  # noqa: PLR2004 - C, and four digits
+        return token
+    return replace(token, what=replace(token.what, refs=left))
+
+
+def _without_packages(tokens: list[Token]) -> list[Token]:
+    """Take a lone ``C0805`` for a package where another designator stands on the line that isn't of that sort."""
+    tokens = [_without_sizes(token) if token.sort is Sort.REFS else token for token in tokens]
+    groups = [token for token in tokens if token.sort is Sort.REFS]
+    sized = [token for token in groups if is_chip_size(token.text)]
+    if not sized or len(sized) == len(groups):
+        return tokens
+    if any(len(ref) > 4 for token in groups if token not in sized for ref in token.what.refs):  # noqa: PLR2004
+        sized = [token for token in sized if token.text[1] == "0"]
+    return [replace(token, sort=Sort.CODE, what=None) if token in sized else token for token in tokens]
 
 
 def _survey(line: Line, tokens: Sequence[Token]) -> None:
@@ -132,7 +155,7 @@ def _opens(token: Token, group: Sequence[Token], rest: Sequence[Token], *, refs_
     if token.sort is Sort.COUNT:
         return bool(rest) and rest[0].sort in VALUES
     if Sort.REFS in sorts:
-        return True
+        return any(t.sort is Sort.REFS for t in rest)  # without designators of its own it is a remark
     # ``10uF 16V, 22uF 25V``: each has its voltage or its count, and a separator stands between
     return bool(sorts & {Sort.COUNT, Sort.VOLTS, Sort.PAIR}) and group[-1].text in {",", ";", "/", "+", "&"}
 
@@ -142,14 +165,15 @@ def _draft(tokens: list[Token], text: str, style: Style) -> Draft:
     if len(tokens) > 1 and tokens[0].sort is Sort.NUMBER and tokens[1].sort is Sort.REFS:
         tokens = _counted(tokens)
     _stray_designators(tokens, draft)
-    tokens = _alike(without_denials(tokens), draft)
+    tokens = _alike(without_denials(_counts(tokens)), draft)
+    tokens = record_tails.cut(tokens, text, draft)
     body, remark, suggestion = _parts(tokens, text)
     body = _unmeasured(_original(body, draft), draft)
     take(draft, body)
     draft.notes += _asides(body, text)
     if remark:
         _hear(draft, remark)
-    draft.suggestion = suggestion
+    draft.suggestion = "; ".join(said for said in (draft.suggestion, suggestion) if said)
     _weigh(draft, tokens)
     settle_numbers(draft)
     if draft.numbers and not draft.notes and not draft.dittos:
@@ -194,6 +218,25 @@ def _stray_designators(tokens: Sequence[Token], draft: Draft) -> None:
         unknown = token.sort in {Sort.CODE, Sort.WORD, Sort.OTHER_REF} and _STRAY.fullmatch(token.text.strip())
         if before.sort is Sort.REFS and unknown:
             draft.doubt("ref-unread", repr(token.text))
+
+
+def _counts(tokens: list[Token]) -> list[Token]:
+    """Read a number as the count where it stands before the designators, or agrees with them in a cell of its own."""
+    refs = sum(len(token.what.refs) for token in tokens if token.sort is Sort.REFS)
+    if not refs or any(token.sort is Sort.COUNT for token in tokens):
+        return tokens
+    for at, token in enumerate(tokens):
+        if token.sort is not Sort.NUMBER or not token.text.isdigit():
+            continue
+        before, behind = tokens[at - 1] if at else None, tokens[at + 1] if at + 1 < len(tokens) else None
+        alone = before is not None and before.text in _BARS and (behind is None or behind.text in _BARS)
+        leads = behind is not None and behind.sort is Sort.REFS and any(t.sort is Sort.CAP for t in tokens[:at])
+        if (alone and int(token.text) == refs) or (leads and len(token.text) <= 2):  # noqa: PLR2004 - no count is larger
+            return [*tokens[:at], replace(token, sort=Sort.COUNT, what=int(token.text)), *tokens[at + 1 :]]
+    return tokens
+
+
+_BARS: Final = frozenset("|¦")
 
 
 def _counted(tokens: list[Token]) -> list[Token]:

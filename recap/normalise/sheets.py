@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from recap.diagnostics import Diagnostic, note, warning
-from recap.normalise import columns, designators, values
+from recap.normalise import columns, designators, other_parts, values
 from recap.normalise.clean import clean, fold, squeeze
 from recap.normalise.rows import Memory, read_row
 from recap.read.cells import Row
@@ -209,8 +209,9 @@ def _data(row: Row, number: int, memory: Memory, reader: TextReader, *, alone: b
     if _says_nothing(draft) or _is_total(texts, draft):
         reader.ledger.passed(number, "line-passed-over", "no part stands here: passed over", shown)
         return
-    if "ref-other-part" in draft.doubts and all("unit-missing" in reading.doubts for reading in draft.caps):
-        reader.ledger.passed(number, "other-part", "no capacitor: passed over", shown)
+    united = reader.style.unit or any(column.field == "value" and column.unit for column in memory.columns)
+    if _is_other_part(draft, shown, united=bool(united)):
+        reader.ledger.other_part(number, shown, plain=bool(draft.refs) or other_parts.is_plain(shown))
         return
     if draft.counts and not any(letter.isdigit() for letter in draft.doubts.get("ref-unread", "0")):
         del draft.doubts["ref-unread"]  # ``11 pieces, various``: a count without designators
@@ -222,6 +223,18 @@ def _data(row: Row, number: int, memory: Memory, reader: TextReader, *, alone: b
     ):
         draft.doubt("ref-missing", "the cell for the designator is empty")
     reader.finish(number, shown, draft)
+
+
+def _is_other_part(draft: Draft, text: str, *, united: bool) -> bool:
+    """Tell whether a row is about another part: by its designator, by its words, or because nothing says capacitor."""
+    stated = draft.has_value or draft.volts or draft.kinds or draft.safety or draft.not_fitted or draft.dittos
+    if "ref-other-part" in draft.doubts:
+        return not draft.has_value or other_parts.FARADS.search(text) is None
+    if draft.refs:
+        own = any(designators.find_group(ref) is not None for ref in draft.refs)
+        named = re.fullmatch(r"[A-Za-z]+\d+", draft.refs[0]) is not None
+        return named and not own and not stated and not other_parts.names_capacitor(text)
+    return not (united and draft.has_value) and other_parts.speaks_only_of_others(text)
 
 
 _TOTALS: Final = frozenset("total totals sum summe gesamt totale totaal subtotal zwischensumme suma somme".split())

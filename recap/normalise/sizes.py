@@ -96,8 +96,8 @@ def _mm(number: str, unit: str) -> Decimal | None:
 def find(text: str, at: int) -> tuple[Size, int] | None:
     """Return the size that begins at ``at`` and where it ends, or None."""
     product = _PRODUCT.match(text, at)
-    if product is not None:
-        size = _product(product)
+    if product is not None and re.match(r"0\d", product["a"]) is None:
+        size = Size(doubts=("size-unclear",)) if _ONE_SIDED.search(product[0]) else _product(product)
         if size is not None:
             return size, product.end()
     labelled = _LABELLED.match(text, at)
@@ -120,6 +120,10 @@ def find(text: str, at: int) -> tuple[Size, int] | None:
         if size is not None:
             return size, behind.end()
     return None
+
+
+_ONE_SIDED: Final = re.compile(r"\d[x×*] \d|\d(?:mm)? [x×*]\d")
+"""``10x 5mm``, ``5mm x20``: the sign may belong to a count of pieces."""
 
 
 def _is_length_mark(mark: str | None) -> bool:

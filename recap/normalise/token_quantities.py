@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
+from decimal import Decimal
 from typing import Final
 
 from recap.normalise import patterns, quantities, sizes, values
-from recap.normalise.token_sorts import Scan, Sort, Token, glued
+from recap.normalise.token_sorts import Scan, Sort, Token, glued, hyphenated
 
 
 def safety_class(scan: Scan, at: int) -> Token | None:
@@ -54,7 +55,7 @@ _POINT_CODE: Final = re.compile(r"R\d{1,3}")
 def pair(scan: Scan, at: int) -> Token | None:
     """Read ``100/16`` and its like: a capacitance and a voltage."""
     match = patterns.PAIR.match(scan.text, at)
-    if match is None or glued(scan, at):
+    if match is None or glued(scan, at) or _LEADING_ZERO.search(match[0]):
         return None
     if re.match(r"\s?/\s?\d", scan.text[match.end() :]) and values.sections(_run(scan.text, at)):
         return None
@@ -62,6 +63,10 @@ def pair(scan: Scan, at: int) -> Token | None:
     if found is None:
         return None
     return Token(Sort.PAIR, match[0], at, match.end(), found)
+
+
+_LEADING_ZERO: Final = re.compile(r"(?<![\d.,])0\d")
+"""``0805``, ``0207/10``: a size or a code, never a quantity."""
 
 
 def _run(text: str, at: int) -> str:
@@ -72,7 +77,7 @@ def _run(text: str, at: int) -> str:
 def sections(scan: Scan, at: int) -> Token | None:
     """Read the sections of one can."""
     match = patterns.SECTIONS.match(scan.text, at)
-    if match is None or glued(scan, at):
+    if match is None or glued(scan, at) or _LEADING_ZERO.search(match[0]):
         return None
     found = values.sections(match[0])
     return None if found is None else Token(Sort.SECTIONS, match[0], at, match.end(), found)
@@ -98,10 +103,14 @@ def _written(scan: Scan, at: int) -> Token | None:
         if text.upper().startswith("R") and not (scan.refs_seen or scan.cap_seen):
             return None
         reading = values.capacitance(text)
-        if reading is not None:
+        if reading is not None and not (hyphenated(scan, at) and _SINGLE_LETTER.search(text)):
             offset = match[0].rfind(text)
             return Token(Sort.CAP, text, at + max(offset, 0), match.end(), reading, reading.doubts)
     return None
+
+
+_SINGLE_LETTER: Final = re.compile(r"\d\s?[fpnuµ]$", re.IGNORECASE)
+"""At the end of a hyphenated word such a letter is no unit: ``TERMINAL-2P``, ``MODULE-12F``."""
 
 
 def _milli(scan: Scan, at: int) -> Token | None:
@@ -156,6 +165,8 @@ def volts(scan: Scan, at: int) -> Token | None:
     for pattern in (patterns.VOLTAGES, patterns.VOLTAGE, patterns.VOLTAGE_MISREAD):
         match = pattern.match(scan.text, at)
         reading = values.voltage(match[0]) if match else None
+        if match is not None and reading is not None and (apart := _two_ratings(match[0], reading)) is not None:
+            reading = apart
         if match is not None and reading is not None:
             return Token(Sort.VOLTS, match[0], at, match.end(), reading, reading.doubts)
     torn = patterns.VOLTAGE_TORN.match(scan.text, at)
@@ -169,6 +180,14 @@ def volts(scan: Scan, at: int) -> Token | None:
     return Token(Sort.VOLTS, front[0], at, front.end(), reading, reading.doubts)
 
 
+def _two_ratings(text: str, reading: values.Reading) -> values.Reading | None:
+    """Return a reading without a value where a blank parts two ratings (``110 125 VAC``) rather than thousands."""
+    match = re.match(r"(\d{2,3}) (\d{3})(?=\s?V)", text, re.IGNORECASE)
+    if match is None or "odd-voltage" not in reading.doubts:
+        return None
+    return values.Reading(None, ("alternatives",), (Decimal(match[1]), Decimal(match[2])), ac=reading.ac)
+
+
 def ripple(scan: Scan, at: int) -> Token | None:
     """Read a ripple current in mA."""
     match = patterns.RIPPLE.match(scan.text, at)
@@ -178,9 +197,14 @@ def ripple(scan: Scan, at: int) -> Token | None:
     return Token(Sort.RIPPLE, match[0], at, match.end(), found.value)
 
 
+_HYPHENATES: Final = re.compile(r"-[^\W\d_]{3,}")
+
+
 def number(scan: Scan, at: int) -> Token | None:
     """Read a number that nothing else has claimed."""
     match = patterns.PLAIN_NUMBER.match(scan.text, at)
-    if match is None or glued(scan, at) or re.match(r"-[^\W\d_]{3,}", scan.text[match.end() :]):
+    if match is None or glued(scan, at) or _HYPHENATES.match(scan.text, match.end()):
         return None  # ``20-pin`` is a word
+    if hyphenated(scan, at):
+        return Token(Sort.WORD, match[0], at, match.end(), match[0])  # the end of a name: ``X7R-5``
     return Token(Sort.NUMBER, match[0], at, match.end(), match[0])

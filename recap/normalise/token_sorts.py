@@ -65,6 +65,11 @@ class Scan:
     style: Style = PLAIN
 
 
+def hyphenated(scan: Scan, at: int) -> bool:
+    """Tell whether a hyphen joins ``at`` to a letter in front of it: the end of a name, no quantity by itself."""
+    return at > 1 and scan.text[at - 1] == "-" and scan.text[at - 2].isalpha()
+
+
 def glued(scan: Scan, at: int) -> bool:
     """Tell whether ``at`` is the middle of a word or number rather than the end of the token before."""
     text = scan.text

@@ -288,6 +288,13 @@ TITLE_WORDS: Final = _folded(
 )
 """Words of a title or caption: such a line names the list, not a board."""
 
+SECTION_WORDS: Final = _folded(
+    "errata erratum swaps gallery galerie summary zusammenfassung verified models overview übersicht history changes "
+    "changelog photos pictures instructions introduction passive passives components parts bauteile bauelemente "
+    "composants componenti componentes fehlt missing"
+)
+"""Words of a section of a text: without a word for a part of a set such a line names no board."""
+
 HEDGES: Final = _folded(
     "if when unless may might maybe could can't cannot not instead early later earlier late some sometimes "
     "replaced replace "

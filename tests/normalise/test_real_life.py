@@ -149,3 +149,182 @@ def test_a_dielectric_is_no_designator(row: str) -> None:
 
 def test_codes() -> None:
     assert codes("") == [(None, "list-empty")]
+
+
+# --- records with more on the line ------------------------------------------------------------------
+
+
+def test_a_second_capacitance_behind_the_designators_is_a_remark() -> None:
+    found = facts("| 2 || 3300µF / 10V || 23x13 || radial || C401, C402 (may be changed to 1000µF)")
+    assert [fact.split(" D")[0] for fact in found] == ["C401 3300 µF 10 V radial", "C402 3300 µF 10 V radial"]
+    assert all("?remark-unclear" in fact for fact in found)
+
+
+@pytest.mark.parametrize(
+    ("line", "expected"),
+    [
+        ("1 6u8 tantalum C15 Shop# 12-1919-ND TANTAL 6,8/35 x5 x", ["C15 6.8 µF tantalum"]),
+        (
+            "3 6u8 Al, use 10u C1, C2, C49 Shop# P5148-ND RAD 10/35 x15 x",
+            [f"C{n} 6.8 µF ?remark-unclear" for n in (1, 2, 49)],
+        ),
+        ("2 1000p poly C7, C8 Shop# 495-2456-ND (=1NF)  10x 5mm mks  x", ["C7 1 nF film", "C8 1 nF film"]),
+        ("1 10p cer C0G C9 Shop# 445-4714-ND x5 x", ["C9 10 pF ceramic"]),
+    ],
+)
+def test_what_a_shop_calls_the_part_is_no_position(line: str, expected: list[str]) -> None:
+    assert facts(line) == expected
+
+
+def test_a_count_sign_apart_from_its_number_makes_no_size() -> None:
+    assert facts("4 100n poly C12, C13, C18, C19 5mm x20 x")[0] == "C12 0.1 µF film ?size-unclear"
+
+
+def test_a_package_beside_designators_is_none_of_them() -> None:
+    assert facts("6   100nF   C-EUC0805   C0805   C102, C111  CAPACITOR")[0].startswith("C102 0.1 µF")
+    assert facts("C0805 47uF 25V\nC0806 47uF 25V") == ["C0805 47 µF 25 V", "C0806 47 µF 25 V"]
+    assert facts("C1206 47uF 25V, C1207 22uF 25V") == ["C1206 47 µF 25 V", "C1207 22 µF 25 V"]
+
+
+def test_a_trailing_count_is_no_voltage() -> None:
+    assert facts("| C2, C3 | Kondensator, Keramik | 100 nF | 2 |") == ["C2 0.1 µF ceramic", "C3 0.1 µF ceramic"]
+    assert facts("| C4 | Elko | 100 µF | 16 |") == ["C4 100 µF 16 V electrolytic ?volts-unit-missing"]
+
+
+def test_a_count_against_the_designators_is_doubted() -> None:
+    assert facts("1 uF, 16V 4 C6-C8 Ceramic unpolarized")[0] == "C6 1 µF 16 V ceramic ?count-mismatch"
+
+
+# --- other parts -------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "120R 1/8 Watt Metal Film Resistor",
+        "100 Ohm 1/2 Watt",
+        "2 4052N IC2, IC6",
+        "Switch 2P",
+        "- MODULE 8266-12F socket",
+        "relay 12/24v",
+        "battery clip 9V 1x",
+    ],
+)
+def test_figures_of_other_parts_are_no_capacitances(line: str) -> None:
+    assert facts(f"{line}\nC1 10uF 25V") == ["C1 10 µF 25 V"]
+
+
+@pytest.mark.parametrize(
+    "row",
+    [
+        "J2 | SCREW-TERMINAL-2P | x",
+        "D1 | 1n4007 | Diode",
+        "R15 | 1/4W | x",
+        "V11,12 | D 814 D | zener 12V",
+        "NEO1 | SK6813b | x",
+        "Push1 | Tactile Button | x",
+        "L01 | 150nH | coil",
+        "D01, D03 | BZX46C | x",
+        "PS1 | AC-DC 5V 0.6A | x",
+        "J3 terminal block, 2 poles | 12 V | x",
+    ],
+)
+def test_rows_of_other_parts_are_passed_over(row: str) -> None:
+    text = table("Part | Value | Package", "C1 | 100u | E2,5-6", row, "C2 | 10u | x")
+    assert facts(text) == ["C1 100 µF", "C2 10 µF"]
+    assert (4, "other-part") in codes(text)
+
+
+def test_a_word_for_another_part_beside_a_capacitance_takes_nothing_away() -> None:
+    assert facts("2x 47uF 25V relay driver") == ["- x2 47 µF 25 V"]
+    assert facts(table("Value (µF) | Volts | Where", "100 | 16 | relay")) == ["- 100 µF 16 V"]
+    assert codes("100/16 near the relay\nC1 10uF")[0] == (1, "prose-names-part")
+
+
+# --- voltages and sizes ------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("line", "expected"),
+    [
+        ("CAPACITOR 12 MFD 250VCA", "- 12 µF 250 V"),
+        ("CAPACITOR 15 + 2.5 MFD 370 VCA", "- 15 µF 370 V ?can-sections"),
+        ("CAPACITOR 12 MFD 110 125 VAC", "- 12 µF ?alternatives"),
+        ("CAPACITOR 15 MDF 250V", "- 15 µF 250 V ?unit-misread"),
+        ("C1 100uF 6.3V SMD, D6.3xL5.8mm (for 5mm large size)", "C1 100 µF 6.3 V smd D6.3 H5.8 ?size-unclear"),
+    ],
+)
+def test_voltages_and_sizes_of_real_shops(line: str, expected: str) -> None:
+    assert facts(line)[0] == expected
+
+
+# --- headings ------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    "stray",
+    [
+        "Relay - bulb 220v",
+        "Plug-in adaptor, 12 W, 5 V, 2.4 A",
+        "- Breadboard",
+        "shipped v0.1 board.)*",
+        "BS999\t\t1\tQ1\tN channel MOSFET",
+        "120R 1/8 Watt Metal Film Resistor",
+    ],
+)
+def test_a_stray_line_says_nothing_of_the_rows_below(stray: str) -> None:
+    assert facts(f"Some text.\n\n{stray}\nC1 47uF\nC2 22uF") == ["C1 47 µF", "C2 22 µF"]
+
+
+def test_a_line_of_a_paragraph_is_no_board() -> None:
+    text = "The tubes are\n1Z9ZZ oscillator\n1Z8ZZ demodulator, first audio stage\nand a power amp.\nC1 .1mf 200v"
+    assert facts(text) == ["C1 0.1 µF 200 V"]
+
+
+def test_a_board_may_stand_over_items_of_a_list() -> None:
+    assert facts("- PSU board\n  - C1 10uF\n- Audio board:\n  - C2 22uF") == [
+        "C1 10 µF @ PSU board",
+        "C2 22 µF @ Audio board",
+    ]
+
+
+def test_a_heading_ends_those_of_its_own_rank_even_if_it_sets_nothing() -> None:
+    assert facts("Widget board PU-9\n=====\n\nTested sets\n-----\nZX-1\n\nParts list\n-----\nC317 22uF") == [
+        "C317 22 µF @ Widget board PU-9"
+    ]
+    text = "## Capacitors\n### Polarized\nElectrolytic capacitors.\n\nC1 100uF\n\n## More parts\nC9 1uF"
+    assert facts(text) == ["C1 100 µF electrolytic", "C9 1 µF"]
+
+
+@pytest.mark.parametrize("name", ["5. Passives", "Active / modules", "Connectors", "Summary", "Errata"])
+def test_a_family_of_parts_or_a_section_is_no_board(name: str) -> None:
+    assert facts(f"## {name}\nC1 47uF") == ["C1 47 µF"]
+
+
+def test_under_a_heading_of_other_parts_nothing_is_a_capacitor_but_what_is_named_so() -> None:
+    text = "## Inductors\n2x 150n\n1x 350\nC9 10uF\n## Capacitors\n2x 10uF"
+    assert facts(text) == ["C9 10 µF", "- x2 10 µF"]
+    assert (2, "prose-names-part") in codes(text)
+
+
+@pytest.mark.parametrize(
+    ("said", "stated"),
+    [
+        ("I changed these, they're all aluminum electrolytics:", "electrolytic"),
+        ("Caps: they're all aluminum electrolytic radial ones.", "radial electrolytic"),
+        ("Replace with Tantalum:", "tantalum"),
+        ("Replace with Axial Electrolytic:", "axial electrolytic"),
+    ],
+)
+def test_a_sentence_that_says_what_all_are_is_a_heading(said: str, stated: str) -> None:
+    assert facts(f"{said}\n\nC1 47uF 16V") == [f"C1 47 µF 16 V {stated}"]
+
+
+def test_wide_blanks_part_a_count_from_its_value() -> None:
+    assert facts("2   100pF   C103, C131") == ["C103 100 pF", "C131 100 pF"]
+    assert facts("2 200uF 16V") == ["- 2200 µF 16 V ?count-or-thousands"]
+
+
+def test_a_mere_mention_of_a_designator_leaves_its_record_alone() -> None:
+    text = f"{table('Ref | Value', 'C1 | 47uF', 'C2 | 10uF')}\n\n{table('Ref | MPN', 'C1 | ABC-1')}"
+    assert facts(text) == ["C1 47 µF", "C2 10 µF", "C1 ? ?ref-twice ?value-missing"]

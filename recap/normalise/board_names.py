@@ -1,0 +1,87 @@
+"""The name of a board in a heading, without what the heading states of the parts and without empty words."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING, Final
+
+from recap.normalise import words
+from recap.normalise.clean import fold, squeeze
+from recap.normalise.tokens import Sort, Token
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+STATED: Final = frozenset((Sort.KIND, Sort.MOUNT, Sort.TEMP, Sort.VOLTS))
+
+
+def board_name(text: str, tokens: Sequence[Token]) -> str:
+    """Return the heading without what it states of the parts: ``PSU board (all radial)`` -> ``PSU board``."""
+    name = text
+    for token in reversed(tokens):
+        if token.sort in {*STATED, Sort.SIZE, Sort.SAFETY, Sort.COUNT}:
+            name = name[: token.start] + name[token.end :]
+    name = re.sub(r"\((?P<inside>[^()]*)\)", lambda m: m[0] if _means(m["inside"]) else " ", name)
+    name = LABEL.sub("", squeeze(name.replace("°C", " ")))
+    pieces = [piece for piece in re.split(r"\s+[-:,;|/]\s*|[:,;|]\s+", name) if _means(piece)]
+    name = " - ".join(piece.strip(" -:,;|") for piece in pieces) if len(pieces) != 1 else pieces[0].strip(" -:,;|")
+    return _trim(name)
+
+
+LABEL: Final = re.compile(
+    r"^(?:board|pcb|platine|carte|scheda|placa|print|modul|module|section|unit|assembly|baugruppe|location"
+    r"|area)[\s.]*[:=]\s*(?=\S)",
+    re.IGNORECASE,
+)
+
+
+def _means(text: str) -> bool:
+    return any(fold(word) not in words.NEUTRAL for word in re.findall(r"[\w'-]+", text))
+
+
+_TRIMMED: Final = words.TITLE_WORDS | {
+    "caps",
+    "cap",
+    "capacitors",
+    "capacitor",
+    "kondensatoren",
+    "condensateurs",
+    "condensatori",
+    "condensadores",
+    "condensatoren",
+    "all",
+    "the",
+    "on",
+    "for",
+    "of",
+    "in",
+    "-",
+    "components",
+    "parts",
+    "auf",
+    "der",
+    "die",
+    "das",
+    "sur",
+    "la",
+    "le",
+    "les",
+    "de",
+    "du",
+    "su",
+    "del",
+    "della",
+    "op",
+    "van",
+}
+
+
+def _trim(name: str) -> str:
+    """Take words that name no board from both ends, as long as something is left."""
+    pieces = name.split()
+    while len(pieces) > 1 and fold(pieces[-1]).strip("(),:") in _TRIMMED:
+        pieces.pop()
+    while len(pieces) > 1 and fold(pieces[0]).strip("(),:") in _TRIMMED - {"main"}:
+        pieces.pop(0)
+    found = " ".join(pieces).strip(" -:,;|/") if pieces and pieces != ["-"] else ""
+    return found.strip("() ") if found.count("(") != found.count(")") else found

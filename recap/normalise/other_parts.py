@@ -1,0 +1,98 @@
+"""Lines of parts that are no capacitors, told by their own words, and what speaks for a capacitor after all.
+
+A list of parts holds resistors, plugs and circuits beside capacitors; a figure of theirs (``1/8 Watt``, ``2P``,
+``4052N``) must never become a capacitance.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import Final
+
+from recap.normalise.clean import fold
+
+
+def _folded(text: str) -> frozenset[str]:
+    return frozenset(fold(word) for word in text.split())
+
+
+OTHER_WORDS: Final = _folded(
+    "resistor resistors resistance potentiometer potentiometers trimpot trimmer pot pots thermistor varistor inductor "
+    "inductors coil coils choke ferrite bead beads transformer diode diodes rectifier bridge zener schottky led leds "
+    "transistor transistors mosfet mosfets jfet triac thyristor ic ics opamp op-amp optocoupler optocouplers eprom "
+    "microcontroller crystal oscillator resonator relay relays fuse fuses fuseholder switch switches button pushbutton "
+    "jack jacks plug plugs socket sockets connector connectors header headers terminal terminals pinheader jumper "
+    "battery batteries adapter adaptor speaker loudspeaker buzzer lamp bulb heatsink screw screws spacer standoff "
+    "breadboard cable cables wire display lcd "
+    "widerstand widerstände vorwiderstand poti potis spule spulen drossel übertrager trafo diode dioden gleichrichter "
+    "transistoren spannungsregler festspannungsregler quarz relais sicherung sicherungen schalter taster stecker "
+    "buchse buchsen sockel stiftleiste buchsenleiste klemme klemmen schraubklemme schraubklemmen batterie "
+    "batteriehalter steckernetzteil kühlkörper schraube schrauben lautsprecher anschlussblock optokoppler "
+    "résistance résistances potentiomètre bobine diode diodes relais fusible interrupteur connecteur pile haut-parleur "
+    "resistenza resistenze potenziometro bobina diodo diodi relè fusibile interruttore connettore morsettiera zoccolo "
+    "lampadina altoparlante batteria "
+    "resistencia resistencias potenciómetro diodo diodos relé fusible interruptor conector zócalo clip batería pila "
+    "parlante altavoz "
+    "weerstand weerstanden spoel diode diodes zekering schakelaar stekker luidspreker batterij"
+)
+"""One of these names a part that is no capacitor."""
+_OTHER_ENDINGS: Final = tuple(
+    "widerstand widerstande diode dioden stecker buchse leiste leisten klemme klemmen sockel regler schalter taster "
+    "sicherung relais transistor transistoren halter".split()
+)
+CAPACITOR_WORDS: Final = _folded(
+    "cap caps capacitor capacitors electrolytic electrolytics elko elkos elco elcos kondensator kondensatoren "
+    "condensateur condensateurs condensatore condensatori condensador condensadores condensator condensatoren kerko "
+    "kerkos tantalum tantal tantale tantalio mlcc bipolar supercap goldcap"
+)
+_CAPACITOR_ENDINGS: Final = ("elko", "elkos", "kondensator", "kondensatoren", "kerko", "kerkos", "tantal")
+FARADS: Final = re.compile(
+    r"\d\s?(?:[uµμnp]\s?F|m?mfd?|mkF|microfarads?)(?![A-Za-z])|(?<![\w.,-])\d{1,3}[nuµμ]\d{0,2}(?![A-Za-z0-9])",
+    re.IGNORECASE,
+)
+"""A capacitance with its unit, or with a letter that only capacitances have so (IEC 60062)."""
+_OHMS: Final = re.compile(r"\d\s?[kKM]?\s?(?:Ω|ω|[oO]hms?(?![A-Za-z]))|\d\s?[nµu]H(?![A-Za-z0-9])")
+_PLACES: Final = re.compile(r"(?<![A-Za-z0-9-])(?:IC|Q|U|TR|LED|CN|CON|JP|SW|RV|VR|XTAL)\d{1,3}(?![\w-])")
+_WORD: Final = re.compile(r"[^\W\d_][^\W\d_-]+(?:-[^\W\d_]+)?")
+
+
+def names_capacitor(text: str) -> bool:
+    """Tell whether a word in ``text`` says capacitor."""
+    told = _words(text)
+    return bool(told & CAPACITOR_WORDS) or any(word.endswith(_CAPACITOR_ENDINGS) for word in told)
+
+
+def is_other_word(word: str) -> bool:
+    """Tell whether a folded word names a part that is no capacitor, in the singular or the plural."""
+    return word in OTHER_WORDS or word.removesuffix("s") in OTHER_WORDS or word.endswith(_OTHER_ENDINGS)
+
+
+def names_other(text: str) -> bool:
+    """Tell whether a word in ``text``, its unit or its designator is another part's."""
+    told = _words(text)
+    ended = any(word.endswith(_OTHER_ENDINGS) for word in told)
+    return bool(told & OTHER_WORDS) or ended or _OHMS.search(text) is not None or _PLACES.search(text) is not None
+
+
+def speaks_only_of_others(text: str) -> bool:
+    """Tell whether a line without a capacitor's designator is about another part.
+
+    A capacitance with its unit, or a word for capacitors, outweighs whatever else stands there.
+    """
+    return names_other(text) and not names_capacitor(text) and FARADS.search(text) is None
+
+
+def is_plain(text: str) -> bool:
+    """Tell whether nothing on the line reads like value and voltage: then a note is enough, otherwise a warning."""
+    return _PAIR.search(text) is None or _OHMS.search(text) is not None or _LEADING.match(fold(text)) is not None
+
+
+_PAIR: Final = re.compile(r"(?<![\w.,/-])\d{1,5}(?:[.,]\d)?\s?/\s?\d{1,3}(?![\w/])(?!\s?W)", re.IGNORECASE)
+_LEADING: Final = re.compile(
+    rf"\W*(?:\d{{1,3}}\s?[x×]?\s)?\W*(?:{'|'.join(sorted(OTHER_WORDS, key=len, reverse=True))})(?!\w)"
+)
+
+
+def _words(text: str) -> set[str]:
+    found = {fold(match[0]) for match in _WORD.finditer(text)}
+    return found | {piece for word in found for piece in word.split("-")}
