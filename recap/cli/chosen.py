@@ -6,13 +6,33 @@ from typing import TYPE_CHECKING
 
 import typer
 
+from recap.cli.answers import refuse_one
+from recap.cli.steps import USAGE
+
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
+
+    from recap.bench import Bench
 
 SETS: list[str] | None = typer.Option(None, "--sets", help="Only these sets: A,B.")
 
 
 def set_names(words: Sequence[str] | None) -> tuple[str, ...]:
-    """Return the names in the order given, each once; none means all sets."""
+    """Return the names in the order given, each once; none means all sets.
+
+    Ends the run where the option is there and names nothing: an empty word is no wish for all of them.
+    """
     named = [name.strip() for word in words or () for name in word.split(",")]
-    return tuple(dict.fromkeys(name for name in named if name))
+    chosen = tuple(dict.fromkeys(name for name in named if name))
+    if words and not chosen:
+        raise typer.BadParameter("it names no set; write A,B, or leave it out for all", param_hint="--sets")
+    return chosen
+
+
+def check_sets(bench: Bench, names: Iterable[str], *, as_json: bool = False) -> None:
+    """End the run where no set bears one of these names."""
+    known = [unit.name for unit in bench.sets]
+    for name in names:
+        if name not in known:
+            hint = f"sets.csv has {', '.join(known) or 'no sets'}"
+            refuse_one("set-unknown", f"no set is called {name!r}", "--sets", hint, as_json=as_json, status=USAGE)

@@ -10,8 +10,7 @@ from typing import TYPE_CHECKING
 import typer
 
 from recap.cli import records
-from recap.cli.audit import check_set
-from recap.cli.chosen import SETS, set_names
+from recap.cli.chosen import SETS, check_sets, set_names
 from recap.cli.steps import AFTER
 
 if TYPE_CHECKING:
@@ -51,8 +50,7 @@ def estimate(
 
     loaded, _ = records.on_hand(records.load(bench, as_json=as_json), as_json=as_json)
     names = set_names(sets) or [u.name for u in loaded.sets]
-    for name in names:
-        check_set(loaded, name, as_json=as_json)
+    check_sets(loaded, names, as_json=as_json)
     events, _ = records.read(bench, as_json=as_json)
     pace = learnt(events)
     if minutes is not None:

@@ -5,12 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
-from typing import TYPE_CHECKING, NoReturn
+from typing import TYPE_CHECKING
 
 import typer
 
 from recap.cli import records
 from recap.cli.answers import refuse_one, stop_on_errors, tell
+from recap.cli.chosen import SETS, check_sets, set_names
 from recap.cli.steps import NO_ORDER, ORDER, USAGE
 
 if TYPE_CHECKING:
@@ -35,7 +36,7 @@ def register(app: typer.Typer) -> None:
 
 def order(
     bench: Path = typer.Argument(..., help="The bench folder."),
-    sets: str | None = typer.Option(None, "--sets", help="Only these sets: A,B."),
+    sets: list[str] | None = SETS,
     without: list[str] | None = typer.Option(None, "--without", help="Leave this supplier out; may be repeated."),
     max_suppliers: int | None = typer.Option(
         None, "--max-suppliers", min=0, help="At most so many parcels; 0: no limit."
@@ -77,7 +78,7 @@ def order(
     from recap.model import Status
     from recap.order.run import OrderOptions
 
-    chosen = _names(sets)
+    chosen = frozenset(set_names(sets)) or None
     loaded, done, told = _load(bench, chosen, again=again, as_json=as_json)
     options = OrderOptions(
         only_sets=chosen,
@@ -122,6 +123,7 @@ def _load(
 
     loaded, told = load_bench(folder)
     stop_on_errors(told, as_json=as_json)
+    check_sets(loaded, only_sets or (), as_json=as_json)
     loaded, settle = records.on_hand(loaded, as_json=as_json)
     done, in_already = (None, []) if again else records.not_in_yet(loaded, only_sets)
     return loaded, done, [*told, *settle, *records.ordered_already(loaded), *in_already]
@@ -137,12 +139,6 @@ def _work_out(bench: Bench, options: OrderOptions, *, compare: bool, quiet: bool
     with progress(quiet=quiet) as said:
         run = run_order(bench, options, said)
         return compared(run, COMPARE_SECONDS) if compare else run
-
-
-def _names(text: str | None) -> frozenset[str] | None:
-    if text is None:
-        return None
-    return frozenset(name.strip() for name in text.split(",") if name.strip())
 
 
 def _show(run: Run, told: list[Diagnostic], *, notes: bool, why: bool, as_json: bool) -> None:

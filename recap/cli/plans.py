@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import typer
 
 from recap.cli.answers import refuse_one, stop_on_errors, tell
-from recap.cli.steps import USAGE
+from recap.cli.chosen import check_sets
 
 if TYPE_CHECKING:
     from collections.abc import Collection
@@ -29,11 +29,7 @@ def load_plan(
 
     bench, told = load_bench(folder)
     stop_on_errors(told, as_json=as_json)
-    known = [unit.name for unit in bench.sets]
-    for name in names:
-        if name not in known:
-            hint = f"sets.csv has {', '.join(known) or 'no sets'}"
-            refuse_one("set-unknown", f"no set is called {name!r}", "--sets", hint, as_json=as_json, status=USAGE)
+    check_sets(bench, names, as_json=as_json)
     plan = None if fresh else _from_record(folder, bench, everything=everything, as_json=as_json)
     if plan is None:
         plan = _worked_out(bench, as_json=as_json)

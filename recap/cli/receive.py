@@ -42,7 +42,7 @@ def receive(
 
     A substitute is judged at once at every place it would go to, and refused where it doesn't fit.
 
-    Example: recap receive demo --all --line HRN-47-25=20
+    Example: recap receive demo --all --line P12-10-50=12
     """
     from recap.audit.receive import Delivery
 
