@@ -23,7 +23,7 @@ from tests.whole import the_tool
 from tests.whole.bench_maker import SIZES, make, write
 from tests.whole.own_files import read_workshop
 from tests.whole.own_matching import needs
-from tests.whole.own_pricing import complaints
+from tests.whole.own_pricing import Printed, complaints, money_complaints
 from tests.whole.own_solver import Best, brute_force, own_optimum
 
 if TYPE_CHECKING:
@@ -51,22 +51,31 @@ class Tally:
     bad: list[str] = field(default_factory=list)
 
 
-def try_bench(folder: Path, size: str, seconds: float) -> Trial:
-    """One bench through both."""
+def try_bench(folder: Path, size: str, seconds: float, limit: float = 0) -> Trial:
+    """One bench through both; a limit lets the tool stop with an order it has not proven."""
     shop = read_workshop(folder)
     wants = needs(shop)
-    answer = the_tool.run("order", str(folder), "--json")
+    answer = the_tool.run("order", str(folder), "--json", *(["--time-limit", str(limit)] if limit else []))
     doc = answer.doc
     if not isinstance(doc, dict) or "suppliers" not in doc:
         return Trial([f"exit {answer.status}: {doc} {answer.said}"[:2000]], "error", answer.seconds)
     if doc["status"] == "impossible":
         return impossible(shop, wants, answer, seconds)
     wrong = complaints(shop, wants, doc)
-    if answer.status != 0 or doc["status"] != "optimal":
+    if answer.status != 0 or doc["status"] not in ({"optimal", "feasible"} if limit else {"optimal"}):
         wrong.append(f"status {doc['status']}, exit {answer.status}")
     if doc["unmet"]:
         wrong.append(f"an order, and yet unmet: {doc['unmet']}")
-    return compare(doc, optimum(shop, wants, size, seconds), Trial(wrong, "optimal", answer.seconds), size)
+    own, trial = optimum(shop, wants, size, seconds), Trial(wrong, doc["status"], answer.seconds)
+    return unproven(doc, own, trial) if doc["status"] == "feasible" else compare(doc, own, trial, size)
+
+
+def unproven(doc: dict[str, Any], own: Best | None, trial: Trial) -> Trial:
+    """An order that is not called the best: its bound must be true."""
+    wrong = list(trial.wrong)
+    if own is not None and (own.total is None or Fraction(doc["bound"]) > own.total + SIX_DECIMALS):
+        wrong.append(f"bound {doc['bound']} of {doc['total']}, ours is {own}")
+    return Trial(wrong, trial.ended, trial.seconds)
 
 
 def compare(doc: dict[str, Any], own: Best | None, trial: Trial, size: str) -> Trial:
@@ -119,16 +128,36 @@ def impossible(shop: Workshop, wants: list[Need], answer: the_tool.Answer, secon
     wrong += [f"no reason for {entry['group']}" for entry in doc["unmet"] if not entry.get("reason")]
     if not unmet:
         wrong.append("impossible, and nothing unmet")
-    alone = [need for need in wants if (best := own_optimum(shop, [need], 20)) is not None and best.total is None]
+    alone = [need for need in wants if can_not_be_had(shop, need, wants)]
     wrong += [
         f"{need.name} {sorted(need.positions)} can't be had, and is not in unmet"
         for need in alone
         if (need.positions or need.name) not in unmet
     ]
-    can = own_optimum(shop, [need for need in wants if need not in alone], seconds) if alone else None
-    if can is not None and can.total is not None and len(unmet) > len(alone):
-        wrong.append(f"{len(unmet)} unmet, though all but {len(alone)} can be had together: {sorted(map(str, unmet))}")
+    had = [need for need in wants if (need.positions or need.name) not in unmet]
+    wrong += part_order(shop, had, doc["part_order"], seconds)
+    if len(unmet) > len(alone):
+        rest = own_optimum(shop, [need for need in wants if need not in alone], seconds)
+        if rest is not None and rest.total is not None:
+            wrong.append(f"{len(unmet)} unmet, all but {len(alone)} can be had together: {sorted(map(str, unmet))}")
     return Trial(wrong, "impossible", answer.seconds)
+
+
+def can_not_be_had(shop: Workshop, need: Need, wants: list[Need]) -> bool:
+    """Whether no order at all meets this need, whatever else is bought with it."""
+    best = own_optimum(shop, [need], 20, fillers=wants)
+    return best is not None and best.total is None
+
+
+def part_order(shop: Workshop, had: list[Need], part: dict[str, Any] | None, seconds: float) -> list[str]:
+    """The cheapest order for what can be had: priced again, and no cheaper one exists."""
+    if part is None:
+        return ["no part order"] if had else []
+    wrong = [f"part order: {line}" for line in money_complaints(Printed(shop, had, part))]
+    own = own_optimum(shop, had, seconds)
+    if own is not None and own.total is not None and Fraction(part["total"]) > own.total + SIX_DECIMALS:
+        wrong.append(f"part order: {part['total']}, there is one of {float(own.total):.9f}")
+    return wrong
 
 
 def unmet_of(doc: dict[str, Any]) -> set[frozenset[tuple[str, str]] | str]:
@@ -141,13 +170,13 @@ def unmet_of(doc: dict[str, Any]) -> set[frozenset[tuple[str, str]] | str]:
     return {where.get(entry["group"]) or entry["group"] for entry in doc["unmet"]}
 
 
-def campaign(size: str, seeds: range, keep: Path, seconds: float) -> Tally:
+def campaign(size: str, seeds: range, keep: Path, seconds: float, limit: float) -> Tally:
     """All seeds of one size; progress goes to standard error."""
     tally = Tally()
     for seed in seeds:
         folder = write(make(seed, size), Path(tempfile.mkdtemp(dir=keep, prefix=f"{size}-{seed}-")))
         start = time.perf_counter()
-        trial = try_bench(folder, size, seconds)
+        trial = try_bench(folder, size, seconds, limit)
         spent = time.perf_counter() - start
         tally.seconds.append(trial.seconds)
         tally.ended[trial.ended] = tally.ended.get(trial.ended, 0) + 1
@@ -173,13 +202,14 @@ def main() -> int:
     parser.add_argument("--first", type=int, default=0, help="first seed")
     parser.add_argument("--sizes", default=",".join(SIZES), help="which of " + ", ".join(SIZES))
     parser.add_argument("--seconds", type=float, default=60, help="most time for our own program on one bench")
+    parser.add_argument("--limit", type=float, default=0, help="time limit for the tool on one bench; 0: none")
     parser.add_argument("--keep", type=Path, default=None, help="where failing benches stay")
     told = parser.parse_args()
     keep = told.keep or Path(tempfile.mkdtemp(prefix="benches-"))
     keep.mkdir(parents=True, exist_ok=True)
     bad: list[str] = []
     for size in told.sizes.split(","):
-        tally = campaign(size, range(told.first, told.first + told.count), keep, told.seconds)
+        tally = campaign(size, range(told.first, told.first + told.count), keep, told.seconds, told.limit)
         times = sorted(tally.seconds)
         sys.stdout.write(
             f"{size}: {told.count} benches, {len(tally.bad)} differ; {tally.ended}; tool's seconds: "

@@ -323,9 +323,9 @@ def split_rows(model: Model, at: int, offers: list[int]) -> list[tuple[int, int,
     return asked
 
 
-def own_program(shop: Workshop, wants: list[Need]) -> Model | None:
-    """The whole program, or None where a need has no part at all."""
-    offers = useful(shop, wants)
+def own_program(shop: Workshop, wants: list[Need], fillers: list[Need]) -> Model | None:
+    """The whole program, or None where a need has no part at all; parts for the fillers may be bought besides."""
+    offers = useful(shop, fillers)
     model = Model(shop, wants, Program(), {}, {}, {})
     if any(not (need.lots or need.offers & set(offers)) for need in wants):
         return None
@@ -349,11 +349,13 @@ def own_program(shop: Workshop, wants: list[Need]) -> Model | None:
     return model
 
 
-def own_optimum(shop: Workshop, wants: list[Need], seconds: float = 60) -> Best | None:
+def own_optimum(
+    shop: Workshop, wants: list[Need], seconds: float = 60, fillers: list[Need] | None = None
+) -> Best | None:
     """The best order by our own program, re-priced in fractions; None where the time was too short for any."""
     if not wants:
         return Best(Fraction(0), bound=0.0)
-    model = own_program(shop, wants)
+    model = own_program(shop, wants, wants if fillers is None else fillers)
     if model is None:
         return Best(None)
     answer = model.program.solve(seconds)
