@@ -55,7 +55,8 @@ class Report:
     """Everything the files of one order show. Money of ``order`` and ``bound`` is in ``currency``.
 
     ``care`` holds, by group, what "with care" means for the part chosen; ``made_on`` is printed;
-    ``remarks`` are sentences about the total.
+    ``remarks`` are sentences about the total; ``old`` names the lines, as
+    (supplier, part number), whose price is older than the bench's ``offer_days``.
     """
 
     currency: str
@@ -68,6 +69,7 @@ class Report:
     alternatives: tuple[Alternative, ...] = ()
     care: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     remarks: tuple[str, ...] = ()
+    old: frozenset[tuple[str, str]] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ from datetime import date
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
+from recap.bench.ages import is_old
 from recap.match import candidates as matching
 from recap.match.groups import gather
 from recap.model import Group, Outcome, Problem, Status, Verdict
@@ -99,6 +100,7 @@ def run_order(
             unmet=missing,
             care=_care(found, outcome.order),
             remarks=remarks,
+            old=_old(outcome.order, day, bench.settings.offer_days),
         )
 
     problem = _without(found.problem, set(found.unfit))
@@ -162,6 +164,15 @@ def _with_options(bench: Bench, options: OrderOptions) -> Bench:
 
 def _without(problem: Problem, lost: set[str]) -> Problem:
     return replace(problem, needs=tuple(need for need in problem.needs if need.group not in lost))
+
+
+def _old(order: Order | None, today: date, days: int) -> frozenset[tuple[str, str]]:
+    return frozenset(
+        (line.part.supplier, line.part.number)
+        for parcel in (order.suppliers if order else ())
+        for line in parcel.lines
+        if is_old(line.part.updated, today, days)
+    )
 
 
 def _care(found: Candidates, order: Order | None) -> dict[str, tuple[str, ...]]:

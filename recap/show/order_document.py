@@ -52,7 +52,7 @@ def _body(report: Report | None, groups: Sequence[Group]) -> dict[str, Any]:
     order = report.order if report else None
     served = shares(order)
     return {
-        "suppliers": [_parcel(parcel) for parcel in order.suppliers] if order else [],
+        "suppliers": [_parcel(p, report.old) for p in order.suppliers] if order and report else [],
         "drawer": _drawer(order),
         "groups": [_group(group, served) for group in groups],
     }
@@ -72,7 +72,7 @@ def _drawer(order: Order | None) -> list[dict[str, Any]]:
     ]
 
 
-def _parcel(parcel: SupplierOrder) -> dict[str, Any]:
+def _parcel(parcel: SupplierOrder, old: frozenset[tuple[str, str]]) -> dict[str, Any]:
     return {
         "supplier": parcel.terms.supplier,
         "currency": parcel.terms.currency,
@@ -83,16 +83,18 @@ def _parcel(parcel: SupplierOrder) -> dict[str, Any]:
         "duty": amount(parcel.duty),
         "tax": amount(parcel.tax),
         "landed": amount(parcel.landed),
-        "lines": [_line(line) for line in parcel.lines],
+        "lines": [_line(line, old) for line in parcel.lines],
     }
 
 
-def _line(line: OrderLine) -> dict[str, Any]:
+def _line(line: OrderLine, old: frozenset[tuple[str, str]]) -> dict[str, Any]:
     return {
         "part": line.part.number,
         "qty": line.qty,
         "unit_price": amount(line.unit_price),
         "goods": amount(line.goods),
+        "updated": None if line.part.updated is None else line.part.updated.isoformat(),
+        "old": (line.part.supplier, line.part.number) in old,
         "uses": [{"group": use.group, "qty": use.qty} for use in line.uses],
     }
 

@@ -67,7 +67,7 @@ def _print_parcels(console: Console, order: Order, report: Report) -> None:
         for line in parcel.lines:
             used = sum(use.qty for use in line.uses)
             table.add_row(
-                Text(line.part.number),
+                Text(line.part.number + (" *" if (terms.supplier, line.part.number) in report.old else "")),
                 Text(describe(line.part) or _extra_name(line.uses[0].group if line.uses else "")),
                 str(line.qty),
                 str(used),
@@ -76,6 +76,11 @@ def _print_parcels(console: Console, order: Order, report: Report) -> None:
             )
         console.print(table)
         console.print(Padding(_costs(parcel, report.currency), (0, 0, 1, 2)))
+    if report.old:
+        lines = counted(len(report.old), "line")
+        console.print(
+            Text(f"* {lines} with an old price: ask the supplier before you order (offer_days in bench.toml).")
+        )
 
 
 def _extra_name(group: str) -> str:
