@@ -23,8 +23,9 @@ def board_name(text: str, tokens: Sequence[Token]) -> str:
             name = name[: token.start] + name[token.end :]
     name = re.sub(r"\((?P<inside>[^()]*)\)", lambda m: m[0] if _means(m["inside"]) else " ", name)
     name = LABEL.sub("", squeeze(name.replace("°C", " ")))
+    joint = ", " if re.search(r"\w,\s", name) and not re.search(r"\s[-:;|/]\s|[:;|]\s", name) else " - "
     pieces = [piece for piece in re.split(r"\s+[-:,;|/]\s*|[:,;|]\s+", name) if _means(piece)]
-    name = " - ".join(piece.strip(" -:,;|") for piece in pieces) if len(pieces) != 1 else pieces[0].strip(" -:,;|")
+    name = joint.join(piece.strip(" -:,;|") for piece in pieces) if len(pieces) != 1 else pieces[0].strip(" -:,;|")
     return _trim(name)
 
 
@@ -39,6 +40,7 @@ def _means(text: str) -> bool:
     return any(fold(word) not in words.NEUTRAL for word in re.findall(r"[\w'-]+", text))
 
 
+_VERSIONS: Final = frozenset(("rev", "revision", "ver", "version"))
 _TRIMMED: Final = words.TITLE_WORDS | {
     "caps",
     "cap",
@@ -82,6 +84,8 @@ def _trim(name: str) -> str:
     while len(pieces) > 1 and fold(pieces[-1]).strip("(),:") in _TRIMMED:
         pieces.pop()
     while len(pieces) > 1 and fold(pieces[0]).strip("(),:") in _TRIMMED - {"main"}:
+        if fold(pieces[0]).strip(".") in _VERSIONS and any(letter.isdigit() for letter in pieces[1]):
+            break  # ``Rev 5 motherboard`` is another board than ``Rev 6 motherboard``
         pieces.pop(0)
     found = " ".join(pieces).strip(" -:,;|/") if pieces and pieces != ["-"] else ""
     return found.strip("() ") if found.count("(") != found.count(")") else found

@@ -20,7 +20,7 @@ LONG_RANGE = 40
 
 _DASH = r"[-–—−‐‑‒~〜]"
 _TO = (
-    rf"(?:\s*(?:{_DASH}{{1,2}}>?|\.{{2,3}}|…)\s*|\s+(?:to|thru|through|bis|hasta|al|fino\s+a|tot|t/m|à|jusqu['’]à)\s+)"
+    rf"(?:\s*(?:{_DASH}{{1,2}}>?|\.{{2,3}}|…)\s*|\s+(?:to|thru|through|bis|hasta|al|fino\s+a|tot|t/m|à|till|jusqu['’]à|a(?=\s+C[A-Z]?-?\d))\s+)"
 )
 _AND = (
     r"(?:\s*[,;/&+]\s*(?:and\s+|und\s+|et\s+|or\s+)?|\s+(?:and|und|et|ed?|y|en|u\.?)\s+|\s*\n\s*"
@@ -46,6 +46,7 @@ _ITEM = re.compile(
 _MISREAD = re.compile(r"(?<![A-Za-z0-9_])(?P<prefix>C)(?P<digits>[0-9OolI|]{1,4})(?P<suffix>[A-Z]?)(?![A-Za-z0-9|])")
 _DIELECTRIC = re.compile(r"C[0O]G(?![A-Za-z0-9])", re.IGNORECASE)
 """``C0G`` is a class of ceramic (IEC 60384-8), no designator."""
+_GOES_ON = re.compile(r"-(?!C[A-Z]?-?\d)[A-Za-z0-9]")
 _OCR = str.maketrans("OolI|", "00111")
 
 
@@ -95,7 +96,8 @@ def is_other_part(text: str) -> bool:
     match = _ITEM.match(text)
     if match is None or match["prefix"].upper() not in OTHER_PREFIXES:
         return False
-    return re.fullmatch(r"(?:\s*[-,;/&+]\s*[A-Za-z]{0,3}\d{0,5}[A-Za-z]?)*", text[match.end() :]) is not None
+    rest = r"(?:\s*[-,;/&+]\s*[A-Za-z]{0,3}\d{0,5}[A-Za-z]?|\s+[A-Za-z]{1,3}\d{1,5}[A-Za-z]?)*"
+    return re.fullmatch(rest, text[match.end() :]) is not None
 
 
 def begins_with_other_part(text: str) -> bool:
@@ -164,6 +166,8 @@ def _first(text: str, at: int, *, any_prefix: bool) -> tuple[Ref, int, bool] | N
     if _DIELECTRIC.match(text, at):
         return None
     match = _ITEM.match(text, at)
+    if match is not None and match["gap"] == "-" and _GOES_ON.match(text, match.end()):
+        return None  # ``EC-1004-50`` is a part number
     if match is not None:
         prefix = match["prefix"].upper()
         known = prefix in CAPACITOR_PREFIXES
@@ -229,7 +233,7 @@ def _range(text: str, state: _State, *, strict: bool) -> bool:
 def _range_to_number(text: str, at: int, state: _State, *, spaced: bool) -> bool:
     """Take ``-8`` or the shortened ``-07`` behind the last ref; with spaces around the dash it may be a value."""
     number, last = _FOLLOWS.match(text, at), state.refs[-1]
-    behind = r"\s?[-~/]\s?\d" if spaced else r"\s?[-~]\s?\d"
+    behind = r"\s?[-~+/]\s?\d" if spaced else r"\s?[-~+]\s?\d"
     if number is None or number["suffix"] or re.match(behind, text[number.end() :]):
         return False  # ``C409 - 47-100uF``, ``C9 - 100/16``: values, no places
     digits = number["digits"]

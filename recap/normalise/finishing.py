@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from recap.model import Kind
-from recap.normalise import designators, headings, other_parts
+from recap.normalise import designators, headings, other_parts, record_numbers
 from recap.normalise.checks import check_draft
 from recap.normalise.positions import build
 
@@ -39,6 +39,7 @@ class Finisher:
         if draft.dittos or draft.like:
             self._fill(draft)
         self.by_ref.update((ref.upper(), draft) for ref in draft.refs)
+        record_numbers.settle_thousands(draft)
         check_draft(draft)
         source = self.ledger.source(row)
         first = len(self.ledger.positions)

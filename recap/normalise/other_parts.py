@@ -51,6 +51,7 @@ FARADS: Final = re.compile(
     re.IGNORECASE,
 )
 """A capacitance with its unit, or with a letter that only capacitances have so (IEC 60062)."""
+FARAD_UNIT: Final = re.compile(r"\d\s?(?:[uµμnp]\s?F|m?mfd)(?![A-Za-z])", re.IGNORECASE)
 _OHMS: Final = re.compile(r"\d\s?[kKM]?\s?(?:Ω|ω|[oO]hms?(?![A-Za-z]))|\d\s?[nµu]H(?![A-Za-z0-9])")
 _PLACES: Final = re.compile(r"(?<![A-Za-z0-9-])(?:IC|Q|U|TR|LED|CN|CON|JP|SW|RV|VR|XTAL)\d{1,3}(?![\w-])")
 _WORD: Final = re.compile(r"[^\W\d_][^\W\d_-]+(?:-[^\W\d_]+)?")

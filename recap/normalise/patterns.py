@@ -34,7 +34,7 @@ CAPACITANCE: Final = re.compile(
     re.IGNORECASE,
 )
 CAPACITANCE_MISREAD: Final = re.compile(
-    rf"(?<![A-Za-z0-9]){_MISREAD}\s?(?:[uµ]\s?Fd?|mfd|nF|pF)(?![A-Za-z])", re.IGNORECASE
+    rf"(?<![A-Za-z0-9])(?:(?<![.,])[.,])?{_MISREAD}\s?(?:[uµ]\s?Fd?|mfd|nF|pF)(?![A-Za-z])", re.IGNORECASE
 )
 CAPACITANCES: Final = re.compile(
     rf"(?:{NUMBER}\s?(?:{UNIT})?|{_LETTER_CODE})(?:\s?(?:-|~|/|\.\.+|\bor\b|\boder\b|\bou\b|\bo\b|\bof\b|\bbis\b"
@@ -163,7 +163,8 @@ ORIGINAL: Final = re.compile(
 )
 WITH: Final = re.compile(r"\b(?:with|by|mit|durch|par|con|door|to)\b", re.IGNORECASE)
 DITTO: Final = re.compile(
-    r"(?<!\S)(?:-{0,2}\s?(?:\"|''|``|”|“|„|〃|″|′′)\s?-{0,2}|(?:ditto|dito|dto|idem|do)\b\.?|same as above"
+    r"(?<!\S)(?:-{0,2}\s?(?:\"|''|``|”|“|„|〃|″|′′)\s?-{0,2}|(?:ditto|dito|dto|idem)\b\.?"
+    r"|do(?:\.|(?=\s*$|\s*[,;|)]|\s+\d))|same as above"
     r"|same(?=\s*$)|wie oben|id\.|s\.\s?o\.)(?=\s|$|[,;|)])",
     re.IGNORECASE,
 )

@@ -269,7 +269,10 @@ def _safety(draft: Draft) -> str | None:
 
 def _sized(position: Position, draft: Draft) -> Position:
     found: dict[str, Decimal] = {}
+    boxed = position.kind in {Kind.FILM, Kind.SAFETY, Kind.CERAMIC}
     for size in draft.sizes:
+        if boxed and size.pitch and size.diameter and size.height and size.diameter > size.height:
+            continue  # length, width and height of a box
         for name in ("diameter", "height", "pitch"):
             value = getattr(size, name)
             if value is None:

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field, replace
-from itertools import pairwise
+from itertools import pairwise, takewhile
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import record_tails, words
+from recap.normalise import record_numbers, record_tails, words
 from recap.normalise.clean import fold, part_commas
 from recap.normalise.designators import is_chip_size
 from recap.normalise.fields import Draft, settle_numbers, take
@@ -48,13 +48,17 @@ def take_apart(text: str, *, style: Style = PLAIN) -> Line:
     Read once with bare numbers behind designators as designators (``C3, 7``) and, where no value is
     left then, again with them as numbers.
     """
-    text = part_commas(text)
+    text = _UNKNOWN_VALUE.sub(r"? \1V", part_commas(text))
     line = _apart(text, tokenise(text, style=style), style)
     if line.has_refs and not line.has_values and any(draft.bare_refs for draft in line.drafts):
         again = _apart(text, tokenise(text, strict=True, style=style), style)
         if again.has_values or any(draft.has_value for draft in again.drafts):
             return again
     return line
+
+
+_UNKNOWN_VALUE: Final = re.compile(r"\?+\s?/\s?(\d+(?:[.,]\d)?)(?!\w|[.,]\d|\s?V)")
+"""``???/50``: nobody knows the value, the voltage is known."""
 
 
 def _apart(text: str, tokens: list[Token], style: Style) -> Line:
@@ -147,7 +151,9 @@ def _opens(token: Token, group: Sequence[Token], rest: Sequence[Token], *, refs_
     sorts = {t.sort for t in group}
     if refs_first:
         # further designators open a record if a value follows that is theirs
-        if token.sort is not Sort.REFS or not sorts & (VALUES | {Sort.DITTO, Sort.NUMBER, Sort.NOT_FITTED}):
+        unknown = Sort.VOLTS in sorts and any(t.text == "?" for t in group)
+        told = sorts & (VALUES | {Sort.DITTO, Sort.NUMBER, Sort.NOT_FITTED})
+        if token.sort is not Sort.REFS or not (told or unknown):
             return False
         return any(t.sort in VALUES | {Sort.DITTO, Sort.NUMBER, Sort.NOT_FITTED} for t in rest) or bool(sorts & VALUES)
     if token.sort not in VALUES | {Sort.COUNT} or not sorts & VALUES:
@@ -162,10 +168,8 @@ def _opens(token: Token, group: Sequence[Token], rest: Sequence[Token], *, refs_
 
 def _draft(tokens: list[Token], text: str, style: Style) -> Draft:
     draft = Draft(unit=style.unit)
-    if len(tokens) > 1 and tokens[0].sort is Sort.NUMBER and tokens[1].sort is Sort.REFS:
-        tokens = _counted(tokens)
     _stray_designators(tokens, draft)
-    tokens = _alike(without_denials(_counts(tokens)), draft)
+    tokens = _alike(without_denials(record_numbers.counted(tokens)), draft)
     tokens = record_tails.cut(tokens, text, draft)
     body, remark, suggestion = _parts(tokens, text)
     body = _unmeasured(_original(body, draft), draft)
@@ -220,33 +224,6 @@ def _stray_designators(tokens: Sequence[Token], draft: Draft) -> None:
             draft.doubt("ref-unread", repr(token.text))
 
 
-def _counts(tokens: list[Token]) -> list[Token]:
-    """Read a number as the count where it stands before the designators, or agrees with them in a cell of its own."""
-    refs = sum(len(token.what.refs) for token in tokens if token.sort is Sort.REFS)
-    if not refs or any(token.sort is Sort.COUNT for token in tokens):
-        return tokens
-    for at, token in enumerate(tokens):
-        if token.sort is not Sort.NUMBER or not token.text.isdigit():
-            continue
-        before, behind = tokens[at - 1] if at else None, tokens[at + 1] if at + 1 < len(tokens) else None
-        alone = before is not None and before.text in _BARS and (behind is None or behind.text in _BARS)
-        leads = behind is not None and behind.sort is Sort.REFS and any(t.sort is Sort.CAP for t in tokens[:at])
-        if (alone and int(token.text) == refs) or (leads and len(token.text) <= 2):  # noqa: PLR2004 - no count is larger
-            return [*tokens[:at], replace(token, sort=Sort.COUNT, what=int(token.text)), *tokens[at + 1 :]]
-    return tokens
-
-
-_BARS: Final = frozenset("|¦")
-
-
-def _counted(tokens: list[Token]) -> list[Token]:
-    """Read a number in front of designators as their count where it is (``2 C5, C6 47uF``)."""
-    number, refs = tokens[0], tokens[1]
-    if number.text != str(len(refs.what.refs)):
-        return tokens
-    return [Token(Sort.COUNT, number.text, number.start, number.end, int(number.text)), *tokens[1:]]
-
-
 _WORDY: Final = frozenset((Sort.WORD, Sort.ASIDE, Sort.ROLE, Sort.ORIGINAL, Sort.LIKE, Sort.OTHER_REF, Sort.DATE))
 
 
@@ -288,8 +265,11 @@ def _parts(tokens: list[Token], text: str) -> tuple[list[Token], str, str]:
     run = 0
     for i, token in enumerate(tokens):
         met = met or token.sort in VALUES
+        if met and token.text == "(" and _is_aside(tokens[i:]):
+            return tokens[:i], _text(tokens[i:], text), ""
         if token.sort is Sort.REPLACED:
-            if met and _names_something(tokens[i + 1 :]):
+            was = any(earlier.sort is Sort.ORIGINAL for earlier in tokens[:i])
+            if (met or was) and _names_something(tokens[i + 1 :]):
                 return tokens[:i], "", _text(tokens[i + 1 :], text)
             cue = True
         elif token.sort is Sort.WORD:
@@ -303,6 +283,13 @@ def _parts(tokens: list[Token], text: str) -> tuple[list[Token], str, str]:
         elif token.sort is not Sort.MARK:
             run = 0
     return tokens, "", ""
+
+
+def _is_aside(tokens: Sequence[Token]) -> bool:
+    """Tell whether a bracket that ends the record holds a sentence."""
+    inside = list(takewhile(lambda token: token.text != ")", tokens))
+    told = sum(1 for token in inside if token.sort is Sort.WORD and token.what not in words.NEUTRAL)
+    return told >= 4 and len(tokens) - len(inside) <= 1  # noqa: PLR2004 - so many words make a sentence
 
 
 def _run_start(tokens: Sequence[Token], at: int) -> int:

@@ -67,10 +67,13 @@ def _clause(draft: Draft, tokens: list[Token]) -> None:
 
 def _without_limits(tokens: list[Token]) -> list[Token]:
     """Take out sizes called limits (``height 6 mm max``): they say what fits, not how large the part is."""
-    limit = any(token.sort is Sort.WORD and token.what in {"max", "maximum", "most", "limit"} for token in tokens)
+    limit = any(token.sort is Sort.WORD and token.what in _LIMITS for token in tokens)
     return [token for token in tokens if token.sort is not Sort.SIZE] if limit else tokens
 
 
+_LIMITS: Final = frozenset(
+    "max maximum most limit longer shorter wider taller larger smaller bigger länger kürzer".split()
+)
 _DENIALS: Final = frozenset("not no nicht kein keine pas non ne niet geen".split())
 
 

@@ -229,7 +229,7 @@ def _is_other_part(draft: Draft, text: str, *, united: bool) -> bool:
     """Tell whether a row is about another part: by its designator, by its words, or because nothing says capacitor."""
     stated = draft.has_value or draft.volts or draft.kinds or draft.safety or draft.not_fitted or draft.dittos
     if "ref-other-part" in draft.doubts:
-        return not draft.has_value or other_parts.FARADS.search(text) is None
+        return not draft.has_value or other_parts.FARAD_UNIT.search(text) is None
     if draft.refs:
         own = any(designators.find_group(ref) is not None for ref in draft.refs)
         named = re.fullmatch(r"[A-Za-z]+\d+", draft.refs[0]) is not None

@@ -267,7 +267,7 @@ BOARD_NOUNS: Final = _folded(
     "deflection audio video tuner "
     "amplifier amp preamp driver control panel unit section logic inverter backlight keyboard drive deck mechanism "
     "servo rf if pif monitor sync "
-    "daughterboard daughtercard analog analogue digital io i/o interface subboard sub-board headphone display "
+    "daughterboard daughtercard remote analog analogue digital io i/o interface subboard sub-board headphone display "
     "front rear main sub mic input output "
     "preamplifier channel left right processor cpu card assembly assy bedienteil ablenkung bildröhrenplatine hf nf "
     "zf tonteil netz chip bloc "
@@ -340,7 +340,8 @@ REPLACEMENT_CUES: Final = (
     r"|\bersatz(?:typ)?\b|\bremplac(?:er|é|ement)\b(?:\s+par)?"
     r"|\bsostitu(?:ire|ito|to)\b(?:\s+con)?|\bsustitu(?:ir|ido|to)\b(?:\s+(?:por|con))?|\bvervang(?:en"
     r"|ing)?\b(?:\s+door)?"
-    r"|\b(?:was\s+)?changed\s+to\b|\bnew\s*[:=]|\bnow\s*[:=]|\bneu\s*[:=]|\bfitted\s+with\b|\bor\s+better\b"
+    r"|\bcambiad[oa]s?\s+por\b|\bcambiat[oaie]\s+con\b|\bchangée?s?\s+(?:en|par|pour)\b|\bgetauscht\s+gegen\b"
+    r"|\bnow\b(?=\s+\d)|\b(?:was\s+)?changed\s+to\b|\bnew\s*[:=]|\bnow\s*[:=]|\bneu\s*[:=]|\bfitted\s+with\b|\bor\s+better\b"
     r"|\bequiv(?:alent)?\.?\s*[:=]|\bi\s+used\b|\bfits\b"
 )
 """What stands behind one of these is a suggestion; the position is what stands before it."""

@@ -102,7 +102,8 @@ def _compare(
         result.faults.append(f"{place}: lost{' SILENTLY' if silent else ''}")
         return
     result.found += 1
-    wrong = [f for f in FIELDS if _differs(f, want.get(f), mine[f])]
+    as_good = want.get("any", {})
+    wrong = [f for f in FIELDS if all(_differs(f, reading, mine[f]) for reading in (want.get(f), *as_good.get(f, ())))]
     result.right += sum(1 for f in stated if f not in wrong)
     loud = bool(mine["doubts"]) or want["row"] in warned
     if wrong:

@@ -328,3 +328,44 @@ def test_wide_blanks_part_a_count_from_its_value() -> None:
 def test_a_mere_mention_of_a_designator_leaves_its_record_alone() -> None:
     text = f"{table('Ref | Value', 'C1 | 47uF', 'C2 | 10uF')}\n\n{table('Ref | MPN', 'C1 | ABC-1')}"
     assert facts(text) == ["C1 47 µF", "C2 10 µF", "C1 ? ?ref-twice ?value-missing"]
+
+
+# --- service sheets ------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("line", "expected"),
+    [
+        (
+            "C1, C2  Electrolytic  100 uF  63 V  EC-1004-50",
+            ["C1 100 µF 63 V electrolytic", "C2 100 µF 63 V electrolytic"],
+        ),
+        ("C17 - 50+50µF 385V", ["C17a 50 µF 385 V ?can-sections", "C17b 50 µF 385 V ?can-sections"]),
+        ("C16 a C18: 22 µF 16 V", ["C16 22 µF 16 V", "C17 22 µF 16 V", "C18 22 µF 16 V"]),
+        ("C15: 47 µF 16 V, cambiado por 100 µF 16 V", ["C15 47 µF 16 V"]),
+        ("C1  was 47uF 16V, now 47uF 25V", ["C1 47 µF 16 V"]),
+        ("C601 100/16 or 25, C602 22/16", ["C601 100 µF ?alternatives", "C602 22 µF 16 V"]),
+        ("C701 ???/50, C702 10/50", ["C701 ? 50 V ?marked-uncertain ?value-missing", "C702 10 µF 50 V"]),
+        ("C204 ... .O47 MFD, 100 V, Mylar", ["C204 47 nF 100 V film ?ocr-digit"]),
+        ("C1, C2 4 700 µF 40 V", ["C1 4700 µF 40 V", "C2 4700 µF 40 V"]),
+        ("C1, C2, C3, C4 4 700 µF 40 V", [f"C{n} 4700 µF 40 V ?count-or-thousands" for n in range(1, 5)]),
+        ("CX1 0.22uF film 275VAC 18x11x5 mm", ["CX1 0.22 µF 275 V film"]),
+        ("C52 2200µF axial (no modern axial that short: the new one is 5 mm longer)", ["C52 2200 µF axial"]),
+    ],
+)
+def test_lines_of_service_sheets(line: str, expected: list[str]) -> None:
+    assert facts(line) == expected
+
+
+def test_the_word_do_is_no_ditto() -> None:
+    assert facts("C1 10uF 16V\nC2 do.\n\nDo what you like with it.") == ["C1 10 µF 16 V", "C2 10 µF 16 V"]
+
+
+def test_revisions_are_boards_of_their_own() -> None:
+    assert facts(
+        "== Rev 5 motherboard ==\nC1 10uF\n== Rev 6A motherboard ==\nC1 22uF\n== Power supply, type B ==\nC1 1uF"
+    ) == [
+        "C1 10 µF @ Rev 5 motherboard",
+        "C1 22 µF @ Rev 6A motherboard",
+        "C1 1 µF @ Power supply, type B",
+    ]

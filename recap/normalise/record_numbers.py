@@ -1,0 +1,74 @@
+"""Bare numbers of a record that its designators explain: counts, and blanks that group thousands."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING, Final
+
+from recap.normalise import values
+from recap.normalise.tokens import Sort, Token
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from recap.normalise.fields import Draft
+
+_BARS: Final = frozenset("|¦")
+_OR: Final = frozenset(("or", "oder", "ou", "o", "of"))
+
+
+def counted(tokens: list[Token]) -> list[Token]:
+    """Return the tokens with a number as the count where the designators say that it is one.
+
+    It stands before them, or in a cell of its own and agrees with them.
+    """
+    refs = sum(len(token.what.refs) for token in tokens if token.sort is Sort.REFS)
+    if not refs:
+        return tokens
+    tokens = _chosen(tokens)
+    if any(token.sort is Sort.COUNT for token in tokens):
+        return tokens
+    at = next((at for at in range(len(tokens)) if _is_count(tokens, at, refs)), None)
+    if at is None:
+        return tokens
+    token = tokens[at]
+    return [*tokens[:at], replace(token, sort=Sort.COUNT, what=int(token.text)), *tokens[at + 1 :]]
+
+
+def _is_count(tokens: Sequence[Token], at: int, refs: int) -> bool:
+    token = tokens[at]
+    if token.sort is not Sort.NUMBER or not token.text.isdigit():
+        return False
+    before, behind = tokens[at - 1] if at else None, tokens[at + 1] if at + 1 < len(tokens) else None
+    leads = behind is not None and behind.sort is Sort.REFS
+    if leads and any(t.sort is Sort.CAP for t in tokens[:at]):
+        return len(token.text) <= 2  # noqa: PLR2004 - no count of a group is larger
+    alone = before is not None and before.text in _BARS and (behind is None or behind.text in _BARS)
+    return (alone or (leads and before is None)) and int(token.text) == refs
+
+
+def _chosen(tokens: list[Token]) -> list[Token]:
+    """Read ``100/16 or 25`` as a value with two voltages between which nothing decides."""
+    for at in range(len(tokens) - 2):
+        pair, cue, number = tokens[at : at + 3]
+        if pair.sort is Sort.PAIR and cue.what in _OR and number.sort is Sort.NUMBER:
+            value, volts = pair.what
+            other = values.voltage(number.text, bare=True)
+            if volts.value is None or other is None or other.value is None:
+                continue
+            either = values.Reading(None, ("alternatives",), (volts.value, other.value))
+            return [*tokens[:at], replace(pair, what=(value, either)), *tokens[at + 3 :]]
+    return tokens
+
+
+def settle_thousands(draft: Draft) -> None:
+    """Take the doubt from ``4 700 µF`` beside designators of which there aren't four: no count, so thousands."""
+    for at, reading in enumerate(draft.caps):
+        if "count-or-thousands" not in reading.doubts or not draft.refs or len(reading.readings) != 2:  # noqa: PLR2004
+            continue
+        whole = (reading.readings[0] - reading.readings[1]).normalize()
+        lead = next((n for n in (whole.scaleb(-3), whole, whole.scaleb(3)) if n >= 1), whole)
+        if lead != len(draft.refs):
+            left = tuple(code for code in reading.doubts if code != "count-or-thousands")
+            draft.caps[at] = replace(reading, doubts=left)
+            draft.doubts.pop("count-or-thousands", None)
