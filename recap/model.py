@@ -338,10 +338,15 @@ class Judgement:
 
 @dataclass(frozen=True, slots=True)
 class Need:
-    """What the optimiser must cover: a group's id and the pieces wanted, spares included."""
+    """What the optimiser must cover: a group's id and the pieces wanted for it alone.
+
+    ``spares`` are wanted besides, but may be shared: any piece that suits the group and that no group
+    uses, bought or in the drawer, counts, whatever other groups count on it as well.
+    """
 
     group: str
     pieces: int
+    spares: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -101,11 +101,14 @@ class Supplier:
 class Instance:
     """The whole problem; ``needs[g]`` pieces of group g, ``unit`` is the bench currency of one total unit.
 
+    ``spares[g]``: pieces that suit g and must be left over, whoever else counts on them too.
+
     ``lots``: (part number, pieces) in the drawer; ``lot_groups[l]``: the groups that lot l may serve.
     """
 
     problem: Problem
     needs: tuple[int, ...]
+    spares: tuple[int, ...]
     offers: tuple[Offer, ...]
     suppliers: tuple[Supplier, ...]
     lots: tuple[tuple[str, int], ...]
@@ -159,6 +162,7 @@ def build(problem: Problem) -> Instance:
         for lot in dict.fromkeys(problem.drawer_suits.get(need.group, ())):
             lot_groups[lot].append(group)
     needs = tuple(need.pieces for need in problem.needs)
+    most = [need.pieces + need.spares for need in problem.needs]
     order = {name: i for i, name in enumerate(names)}
     offers = tuple(
         Offer(
@@ -167,7 +171,7 @@ def build(problem: Problem) -> Instance:
             number=part.number,
             multiple=part.multiple,
             steps=_steps(
-                part, places[part.supplier], sum(needs[g] for g in serves[i]), suppliers[order[part.supplier]].target
+                part, places[part.supplier], sum(most[g] for g in serves[i]), suppliers[order[part.supplier]].target
             ),
             groups=tuple(serves[i]),
         )
@@ -176,6 +180,7 @@ def build(problem: Problem) -> Instance:
     return Instance(
         problem=problem,
         needs=needs,
+        spares=tuple(need.spares for need in problem.needs),
         offers=offers,
         suppliers=suppliers,
         lots=tuple((lot.part.number, lot.qty) for lot in problem.drawer),

@@ -1,27 +1,32 @@
 """The order as an integer program over price steps: holds for every problem, groups split or not.
 
-Sets: groups g with need n_g; offers o of supplier s(o), with price steps b (pieces low_ob to high_ob
-in multiples m_o at price p_ob); suppliers s with shipping tiers k (from goods least_sk on); drawer lots l.
+Sets: groups g with need n_g (and s_g shared spares); offers o of supplier s(o), with price steps b (pieces low_ob to
+high_ob in multiples m_o at price p_ob); suppliers s with shipping tiers k (from goods least_sk on); drawer lots l.
 
-Variables: y_ob the line of offer o is in step b; e_ob multiples beyond low_ob; x_go group g takes
-offer o; f_go pieces of it bought for g; t_gl pieces from lot l for g; w_gn group g takes number n wholly from the
-drawer; z_s supplier used; v_sk its tier. Then q_o = sum_b (low_ob y_ob + m_o e_ob) pieces are bought.
+Variables: y_ob the line of offer o is in step b; e_ob multiples beyond low_ob; x_gob group g takes
+offer o there; f_gob pieces of it bought for g; t_gl pieces from lot l for g; w_gn group g takes number n wholly from
+the drawer; z_s supplier used; v_sk its tier. Then q_ob = low_ob y_ob + m_o e_ob pieces are bought.
 
 Least total:  sum_s [ goods_s * goods cost + (charge_k v_sk + handling z_s + line fee y_ob) * charge cost ],
-goods_s = sum p_ob (low_ob y_ob + m_o e_ob), subject to
+goods_s = sum p_ob q_ob, subject to
 
-R1  each group is covered:       one part:  sum_o x_go + sum_n w_gn = 1;   split:  sum_o f_go + sum_l t_gl = n_g
+R1  each group is covered:       one part:  sum_ob x_gob + sum_n w_gn = 1;   split:  sum_ob f_gob + sum_l t_gl = n_g
 R2  within a price step:         m_o e_ob <= (high_ob - low_ob) y_ob
 R3  one step a line, supplier used:   sum_b y_ob <= z_s
-R4  enough is bought:            q_o >= sum_g f_go   (more is allowed: to reach a break, a tier, the minimum)
-R5  a used offer has a line:     x_go <= sum_b y_ob  and  sum_{o of s} x_go <= z_s;   split: f_go <= n_g sum_b y_ob
-R6  bought or from the drawer:   f_go = n_g x_go - pieces of the same number from the drawer
-R7  the drawer holds so much:    sum_g t_gl <= pieces of l;  only what g takes:  t_gl <= n_g (w_gn + sum_{o is n} x_go)
+R4  enough is bought:            q_ob >= sum_g f_gob   (more is allowed: to reach a break, a tier, the minimum)
+R5  a used step has a line:      x_gob <= y_ob  and  sum_{ob of s} x_gob <= z_s;
+                        split:   f_gob <= min(n_g, high_ob) y_ob  and  sum_{ob of s} f_gob <= n_g z_s
+R6  bought or from the drawer:   sum_{ob is n} f_gob + sum_{l is n} t_gl = n_g (sum_{ob is n} x_gob + w_gn),
+                                 f_gob <= n_g x_gob;   without pieces in the drawer  f_gob = n_g x_gob
+R7  the drawer holds so much:    sum_g t_gl <= pieces of l
 R8  one tier, and it is reached: sum_k v_sk = z_s,  goods_s >= sum_k least_sk v_sk;
     a cheaper tier is not kept:  goods_s <= sum_k most_sk v_sk, where a later one costs more
 R9  at most so many suppliers:   sum_s z_s <= max
+R10 shared spares:               what is bought or lies in the drawer, suits g and is put to no use is >= s_g pieces
 
-The bounds high_ob are in :mod:`recap.optimise.instance`; no big numbers occur.
+That a group's pieces are counted step by step (R4, R5) is what makes the linear relaxation good: a step of 100
+pieces can't be opened by a fifth to buy 20 of them at its price. The bounds high_ob are in
+:mod:`recap.optimise.instance`; no big numbers occur.
 """
 
 from __future__ import annotations
@@ -36,20 +41,22 @@ from recap.optimise.rebuild import Choice
 from recap.optimise.rows import Expression, Terms, Variable, at_least_zero, minus, total
 
 if TYPE_CHECKING:
-    from recap.optimise.instance import Instance
+    from collections.abc import Iterator
+
+    from recap.optimise.instance import Instance, Offer
     from recap.optimise.solver import Program
 
 
 @dataclass(slots=True)
 class Model:
-    """The program and its variables by what they mean (indexes as in the instance)."""
+    """The program and its variables by what they mean (indexes as in the instance; (group, offer, step))."""
 
     instance: Instance
     lp: Program
     step: dict[tuple[int, int], Variable] = field(default_factory=dict)
     beyond: dict[tuple[int, int], Variable] = field(default_factory=dict)
-    takes: dict[tuple[int, int], Variable] = field(default_factory=dict)
-    pieces: dict[tuple[int, int], Variable] = field(default_factory=dict)
+    takes: dict[tuple[int, int, int], Variable] = field(default_factory=dict)
+    pieces: dict[tuple[int, int, int], Variable] = field(default_factory=dict)
     drawn: dict[tuple[int, int], Variable] = field(default_factory=dict)
     from_drawer: dict[tuple[int, str], Variable] = field(default_factory=dict)
     used: dict[int, Variable] = field(default_factory=dict)
@@ -59,21 +66,26 @@ class Model:
         """Return the terms of sum_b y_ob: 1 where the offer has a line."""
         return [(1, self.step[offer, b]) for b in range(len(self.instance.offers[offer].steps))]
 
-    def quantity(self, offer: int) -> Terms:
-        """Return the terms of q_o."""
+    def quantity(self, offer: int, b: int) -> Terms:
+        """Return the terms of q_ob."""
         each = self.instance.offers[offer]
-        terms: Terms = [(step.low, self.step[offer, b]) for b, step in enumerate(each.steps)]
-        return terms + [(each.multiple, self.beyond[offer, b]) for b in self._open(offer)]
+        terms: Terms = [(each.steps[b].low, self.step[offer, b])]
+        return [*terms, (each.multiple, self.beyond[offer, b])] if (offer, b) in self.beyond else terms
+
+    def served(self, group: int, offer: int, b: int) -> Terms:
+        """Return the terms of f_gob; none where that step is of no use to the group."""
+        key = group, offer, b
+        if key in self.pieces:
+            return [(1, self.pieces[key])]
+        return [(self.instance.needs[group], self.takes[key])] if key in self.takes else []
 
     def goods(self, supplier: int) -> Terms:
         """Return the terms of goods_s in the supplier's units."""
         terms: Terms = []
         for each in self.instance.offers:
             if each.supplier == supplier:
-                terms += [(s.low * s.price, self.step[each.index, b]) for b, s in enumerate(each.steps)]
-                terms += [
-                    (each.multiple * each.steps[b].price, self.beyond[each.index, b]) for b in self._open(each.index)
-                ]
+                for b, step in enumerate(each.steps):
+                    terms += [(c * step.price, x) for c, x in self.quantity(each.index, b)]
         return terms
 
     def costs(self) -> Terms:
@@ -92,23 +104,20 @@ class Model:
         """Read the solved variables, rounded to whole pieces."""
         instance, needs = self.instance, self.instance.needs
         taken = {key: value for key, var in self.drawn.items() if (value := rounded(var))}
+        uses: defaultdict[tuple[int, int], int] = defaultdict(int)
         if not instance.problem.one_part_per_group:
-            uses = {key: value for key, var in self.pieces.items() if (value := rounded(var))}
+            for (g, o, _), var in self.pieces.items():
+                uses[g, o] += rounded(var)
         else:
-            uses = {}
-            for (g, o), var in self.takes.items():
+            for (g, o, _), var in self.takes.items():
                 if rounded(var):
-                    own = sum(v for (h, lot), v in taken.items() if h == g)
+                    own = sum(v for (h, _), v in taken.items() if h == g)
                     uses[g, o] = max(needs[g] - own, 0)
-        bought = {}
-        for each in instance.offers:
-            if quantity := sum(c * rounded(x) for c, x in self.quantity(each.index)):
-                bought[each.index] = quantity
-        return Choice(bought, uses, trimmed(taken, uses, needs))
-
-    def _open(self, offer: int) -> list[int]:
-        steps = self.instance.offers[offer].steps
-        return [b for b, step in enumerate(steps) if step.high > step.low]
+        bought: defaultdict[int, int] = defaultdict(int)
+        for o, b in self.step:
+            bought[o] += sum(c * rounded(x) for c, x in self.quantity(o, b))
+        kept = {key: pieces for key, pieces in uses.items() if pieces}
+        return Choice({o: q for o, q in bought.items() if q}, kept, trimmed(taken, kept, needs))
 
 
 def rounded(var: Variable) -> int:
@@ -151,6 +160,7 @@ def build(instance: Instance) -> Model:
     else:
         _add_split(model)
     _add_supply(model)
+    _add_spares(model)
     _add_tiers(model)
     return model
 
@@ -198,7 +208,7 @@ def _add_offers(model: Model) -> None:
 
 
 def _add_drawer(model: Model) -> None:
-    """R7, the part that is the same for both modes."""
+    """R7."""
     for lot, (_, pieces) in enumerate(model.instance.lots):
         for g in model.instance.lot_groups[lot]:
             model.drawn[g, lot] = whole(model, f"drawn|{g}|{lot}", min(pieces, model.instance.needs[g]))
@@ -217,69 +227,89 @@ def _lots(instance: Instance) -> dict[tuple[int, str], list[int]]:
 
 
 def _add_one_part(model: Model) -> None:
-    """R1, R5, R6, R7 where a group takes one part from one place."""
+    """R1, R5, R6 where a group takes one part from one place."""
     instance = model.instance
     lots = _lots(instance)
-    takers: defaultdict[tuple[int, str], Terms] = defaultdict(list)
-    cover: dict[int, Terms] = {g: [] for g in instance.groups}
+    covers: defaultdict[int, Terms] = defaultdict(list)
     by_supplier: defaultdict[tuple[int, int], Terms] = defaultdict(list)
-    for each in instance.offers:
-        o = each.index
-        for g in each.groups if each.steps else ():
-            need, own = instance.needs[g], lots.get((g, each.number), [])
-            takes = model.takes[g, o] = binary(model, f"takes|{g}|{o}")
-            cover[g].append((1, takes))
-            by_supplier[each.supplier, g].append((1, takes))
-            add(model, total([(1, takes), *minus(model.line(o))]), pulp.LpConstraintLE, 0, f"has-line|{g}|{o}")
-            if own:
-                takers[g, each.number].append((1, takes))
-                model.pieces[g, o] = whole(model, f"pieces|{g}|{o}", need)
-                row: Terms = [(1, model.pieces[g, o]), (-need, takes), *((1, model.drawn[g, lot]) for lot in own)]
-                add(model, total(row), pulp.LpConstraintGE, 0, f"bought|{g}|{o}")
+    by_number: defaultdict[tuple[int, str], Terms] = defaultdict(list)
+    for each, g, b in _uses(instance):
+        o, need, own = each.index, instance.needs[g], lots.get((g, each.number), [])
+        if each.steps[b].high + sum(instance.lots[lot][1] for lot in own) < need:
+            continue
+        takes = model.takes[g, o, b] = binary(model, f"takes|{g}|{o}|{b}")
+        covers[g].append((1, takes))
+        by_supplier[each.supplier, g].append((1, takes))
+        add(model, total([(1, takes), (-1, model.step[o, b])]), pulp.LpConstraintLE, 0, f"has-line|{g}|{o}|{b}")
+        if own:
+            pieces = model.pieces[g, o, b] = whole(model, f"pieces|{g}|{o}|{b}", need)
+            add(model, total([(1, pieces), (-need, takes)]), pulp.LpConstraintLE, 0, f"bought|{g}|{o}|{b}")
+            by_number[g, each.number] += [(1, pieces), (-need, takes)]
     for (g, number), own in lots.items():
         wholly = model.from_drawer[g, number] = binary(model, f"wholly|{g}|{own[0]}")
-        cover[g].append((1, wholly))
-        row = [*((1, model.drawn[g, lot]) for lot in own), (-instance.needs[g], wholly)]
-        add(model, total(row), pulp.LpConstraintGE, 0, f"enough-drawn|{g}|{own[0]}")
-        for lot in own:
-            most = min(instance.needs[g], instance.lots[lot][1])
-            row = [(1, model.drawn[g, lot]), *((-most, x) for _, x in [*takers[g, number], (1, wholly)])]
-            add(model, total(row), pulp.LpConstraintLE, 0, f"only-taken|{g}|{lot}")
-    for g, row in cover.items():
-        add(model, total(row), pulp.LpConstraintEQ, 1, f"cover|{g}")
+        covers[g].append((1, wholly))
+        row = [*by_number[g, number], *((1, model.drawn[g, lot]) for lot in own), (-instance.needs[g], wholly)]
+        add(model, total(row), pulp.LpConstraintEQ, 0, f"together|{g}|{own[0]}")
+    for g in instance.groups:
+        add(model, total(covers[g]), pulp.LpConstraintEQ, 1, f"cover|{g}")
     for (s, g), row in by_supplier.items():
         add(model, total([*row, (-1, model.used[s])]), pulp.LpConstraintLE, 0, f"from|{s}|{g}")
+
+
+def _uses(instance: Instance) -> Iterator[tuple[Offer, int, int]]:
+    """Yield every offer with each of its groups and price steps."""
+    for each in instance.offers:
+        for g in each.groups:
+            for b in range(len(each.steps)):
+                yield each, g, b
 
 
 def _add_split(model: Model) -> None:
     """R1 and R5 where a group may mix parts."""
     instance = model.instance
-    cover: dict[int, Terms] = {g: [] for g in instance.groups}
-    for each in instance.offers:
+    covers: defaultdict[int, Terms] = defaultdict(list)
+    by_supplier: defaultdict[tuple[int, int], Terms] = defaultdict(list)
+    for each, g, b in _uses(instance):
         o = each.index
-        for g in each.groups if each.steps else ():
-            most = min(instance.needs[g], each.most)
-            model.pieces[g, o] = whole(model, f"pieces|{g}|{o}", most)
-            cover[g].append((1, model.pieces[g, o]))
-            row: Terms = [(1, model.pieces[g, o]), *((-most, y) for _, y in model.line(o))]
-            add(model, total(row), pulp.LpConstraintLE, 0, f"has-line|{g}|{o}")
+        most = min(instance.needs[g], each.steps[b].high)
+        pieces = model.pieces[g, o, b] = whole(model, f"pieces|{g}|{o}|{b}", most)
+        covers[g].append((1, pieces))
+        by_supplier[each.supplier, g].append((1, pieces))
+        add(model, total([(1, pieces), (-most, model.step[o, b])]), pulp.LpConstraintLE, 0, f"has-line|{g}|{o}|{b}")
     for (g, _), var in model.drawn.items():
-        cover[g].append((1, var))
-    for g, row in cover.items():
-        add(model, total(row), pulp.LpConstraintEQ, instance.needs[g], f"cover|{g}")
+        covers[g].append((1, var))
+    for g in instance.groups:
+        add(model, total(covers[g]), pulp.LpConstraintEQ, instance.needs[g], f"cover|{g}")
+    for (s, g), row in by_supplier.items():
+        add(model, total([*row, (-instance.needs[g], model.used[s])]), pulp.LpConstraintLE, 0, f"from|{s}|{g}")
 
 
 def _add_supply(model: Model) -> None:
     """R4."""
     for each in model.instance.offers:
-        row = model.quantity(each.index)
-        for g in each.groups if each.steps else ():
-            if (g, each.index) in model.pieces:
-                row.append((-1, model.pieces[g, each.index]))
-            else:
-                row.append((-model.instance.needs[g], model.takes[g, each.index]))
-        if row:
-            add(model, total(row), pulp.LpConstraintGE, 0, f"supply|{each.index}")
+        for b in range(len(each.steps)):
+            served = [term for g in each.groups for term in model.served(g, each.index, b)]
+            row = [*model.quantity(each.index, b), *minus(served)]
+            add(model, total(row), pulp.LpConstraintGE, 0, f"supply|{each.index}|{b}")
+
+
+def _add_spares(model: Model) -> None:
+    """R10."""
+    instance = model.instance
+    for g, spares in enumerate(instance.spares):
+        if not spares:
+            continue
+        row: Terms = []
+        for each in instance.offers:
+            for b in range(len(each.steps)) if g in each.groups else ():
+                row += model.quantity(each.index, b)
+                row += minus([term for h in each.groups for term in model.served(h, each.index, b)])
+        lying = 0
+        for lot, (_, pieces) in enumerate(instance.lots):
+            if g in instance.lot_groups[lot]:
+                lying += pieces
+                row += [(-1, model.drawn[h, lot]) for h in instance.lot_groups[lot]]
+        add(model, total(merged(row)), pulp.LpConstraintGE, spares - lying, f"spares|{g}")
 
 
 def _add_tiers(model: Model) -> None:

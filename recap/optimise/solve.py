@@ -50,7 +50,7 @@ def solve(
         return Outcome(Status.IMPOSSIBLE, solver=solver)
     instance = instances.build(problem)
     outcome = None
-    if problem.one_part_per_group and solver == "highs":
+    if problem.one_part_per_group and solver == "highs" and not any(instance.spares):
         outcome = _solve_columns(instance, None if time_limit is None else began + time_limit, progress)
     if outcome is None:
         outcome = _solve_steps(instance, solver, time_limit, progress)
