@@ -6,14 +6,22 @@ Each command lives in its own module and imports what is heavy inside its functi
 
 from __future__ import annotations
 
+import contextlib
 import importlib
+import os
+import sys
+from typing import NoReturn
 
 import typer
+
+from recap.cli.steps import INPUT_ERRORS
+from recap.show.plain import prepare_streams
 
 app = typer.Typer(
     name="recap",
     no_args_is_help=True,
     rich_markup_mode="rich",
+    pretty_exceptions_show_locals=False,
     context_settings={"help_option_names": ["-h", "--help"]},
     help="Capacitor lists of old sets in, one proven cheapest order for all of them out, "
     "and the work at the bench kept straight.",
@@ -77,5 +85,30 @@ _register_all()
 
 
 def main() -> None:
-    """Run the command line."""
-    app()
+    """Run the command line.
+
+    Commands answer for the files they read and write; what is left is the output itself: a full disk
+    behind a redirection, a folder that went away.
+    """
+    prepare_streams()
+    try:
+        app()
+    except OSError as fault:
+        what = f": {fault.filename}" if fault.filename else ""
+        _give_up(f"recap can't go on: {fault.strerror or fault}{what}")
+    except SystemExit:
+        if sys.stdout is not None:
+            try:
+                sys.stdout.flush()
+            except OSError as fault:
+                _give_up(f"recap can't write its answer: {fault.strerror or fault}")
+        raise
+
+
+def _give_up(message: str) -> NoReturn:
+    """End with one line and status 1; what still waits to be written to a broken output is let go."""
+    with contextlib.suppress(OSError):
+        sys.stderr.write(f"{message}\n")
+    with contextlib.suppress(OSError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    sys.exit(INPUT_ERRORS)

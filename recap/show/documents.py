@@ -45,10 +45,13 @@ def diagnostics_document(diagnostics: Iterable[Diagnostic]) -> list[dict[str, An
 
 
 def print_document(document: object) -> None:
-    """Print one JSON document to standard output, UTF-8 whatever the locale."""
+    """Print one JSON document to standard output, UTF-8 whatever the locale.
+
+    A file's name may hold bytes that are no letters: they are escaped, as JSON allows.
+    """
     text = json.dumps(document, ensure_ascii=False, indent=2, default=_plain) + "\n"
     sys.stdout.flush()
-    sys.stdout.buffer.write(text.encode("utf-8", "surrogatepass"))
+    sys.stdout.buffer.write(text.encode("utf-8", "backslashreplace"))
     sys.stdout.flush()
 
 

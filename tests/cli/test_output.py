@@ -1,0 +1,146 @@
+"""What the user sees where the terminal, the pipe, the locale or the disk isn't as hoped."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+import unicodedata
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from recap.show.plain import plain
+
+FULL = Path("/dev/full")
+"""Linux: a file that every write finds full."""
+
+
+def recap(
+    folder: Path, *words: str, stdout: int | None = subprocess.PIPE, **env: str
+) -> subprocess.CompletedProcess[bytes]:
+    return subprocess.run(
+        [sys.executable, "-m", "recap", *words], cwd=folder, env={**os.environ, **env},
+        stdout=stdout, stderr=subprocess.PIPE, check=False, timeout=120,
+    )  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def bench(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A bench whose folder has a space, an umlaut and an apostrophe in its name."""
+    folder = tmp_path_factory.mktemp("Müllers Gerät's")
+    assert recap(folder, "new", "mein Bench").returncode == 0
+    return folder / "mein Bench"
+
+
+LOCALES = [
+    {"LC_ALL": "C"},
+    {"LC_ALL": "C", "PYTHONUTF8": "0", "PYTHONCOERCECLOCALE": "0"},
+    {"LC_ALL": "de_DE", "LANG": "de_DE.UTF-8"},
+    {"PYTHONIOENCODING": "cp1252", "PYTHONUTF8": "0"},
+    {"PYTHONIOENCODING": "cp437", "PYTHONUTF8": "0"},
+    {"PYTHONIOENCODING": "ascii", "PYTHONUTF8": "0"},
+]
+
+
+@pytest.mark.parametrize("env", LOCALES, ids=lambda env: " ".join(f"{k}={v}" for k, v in env.items()))
+def test_every_locale_gets_an_answer(bench: Path, env: dict[str, str]) -> None:
+    for words in (
+        ["order", str(bench), "--no-compare"],
+        ["decode", "475K", "1H"],
+        ["explain", "ocr-digit"],
+        ["--help"],
+    ):
+        done = recap(bench.parent, *words, **env)
+        assert done.returncode == 0, done.stderr
+        assert done.stdout.strip()
+        assert b"Traceback" not in done.stderr
+
+
+def test_micro_and_ohm_stay_readable_in_ascii(bench: Path) -> None:
+    done = recap(bench, "decode", "475K", PYTHONIOENCODING="ascii", PYTHONUTF8="0")
+    assert b"4.7 uF" in done.stdout
+    assert b"+/-10" in done.stdout
+
+
+def test_json_is_utf_8_in_every_locale(bench: Path) -> None:
+    answers = {
+        recap(bench, "decode", "475K", "--json", **env).stdout.decode("utf-8")
+        for env in ({"LC_ALL": "C.UTF-8"}, {"PYTHONIOENCODING": "ascii", "PYTHONUTF8": "0"})
+    }
+    assert len(answers) == 1
+    assert json.loads(answers.pop())["readings"][0]["text"] == "4.7 µF"
+
+
+def test_a_name_that_is_no_text_is_still_one_json_document(tmp_path: Path) -> None:
+    """On Linux a file's name is bytes; those that are no UTF-8 reach Python as lone surrogates."""
+    name = os.fsdecode(b"liste-\xe4.txt")
+    (tmp_path / name).write_text("C1 47uF 25V\nC2 10uF ??V\n", encoding="utf-8")
+    done = recap(tmp_path, "import", name, "--json")
+    assert json.loads(done.stdout.decode("utf-8"))["positions"][0]["ref"] == "C1"
+    shown = recap(tmp_path, "import", name)
+    assert b"Traceback" not in shown.stderr
+
+
+@pytest.mark.parametrize("columns", ["20", "40", "80", "200"])
+def test_narrow_and_wide_terminals_show_the_total(bench: Path, columns: str) -> None:
+    done = recap(bench, "order", ".", "--no-compare", COLUMNS=columns, LC_ALL="C.UTF-8")
+    assert done.returncode == 0, done.stderr
+    assert "Total" in done.stdout.decode("utf-8")
+
+
+def test_no_color_and_pipes_are_free_of_escapes(bench: Path) -> None:
+    for env in ({"NO_COLOR": "1"}, {}):
+        done = recap(bench, "order", ".", "--no-compare", **env)
+        assert b"\x1b" not in done.stdout + done.stderr
+
+
+def test_a_pipe_that_closes_early_is_no_fault(bench: Path) -> None:
+    with subprocess.Popen(
+        [sys.executable, "-m", "recap", "explain"], cwd=bench, stdout=subprocess.PIPE, stderr=subprocess.PIPE
+    ) as run:
+        assert run.stdout is not None
+        assert run.stderr is not None
+        run.stdout.readline()
+        run.stdout.close()
+        said = run.stderr.read()
+    assert b"Traceback" not in said
+
+
+@pytest.mark.parametrize("words", [["decode", "475K"], ["decode", "475K", "--json"], ["explain"], ["--version"]])
+def test_a_full_disk_behind_the_redirection_is_said_in_one_line(bench: Path, words: list[str]) -> None:
+    with FULL.open("wb") as full:
+        done = recap(bench, *words, stdout=full.fileno())
+    assert done.returncode == 1
+    assert len(done.stderr.splitlines()) == 1
+    assert b"No space left" in done.stderr
+
+
+def test_without_a_standard_output_nothing_breaks(bench: Path) -> None:
+    command = [sys.executable, "-m", "recap", "decode", "475K"]
+    done = subprocess.run(
+        ["sh", "-c", 'exec "$@" >&-', "sh", *command], cwd=bench, stderr=subprocess.PIPE, check=False, timeout=60
+    )
+    assert b"Traceback" not in done.stderr
+
+
+@given(st.text())
+def test_stand_ins_are_ascii_and_drop_no_letter(text: str) -> None:
+    assert plain(text).isascii()
+    assert len(plain(text)) >= len(text)
+
+
+@given(st.text(alphabet=st.characters(max_codepoint=127)))
+def test_ascii_stays_as_it_is(text: str) -> None:
+    assert plain(text) == text
+
+
+def test_stand_ins_of_the_trade() -> None:
+    assert (
+        plain("4.7 µF ±10 %, 0.35 Ω at 85 °C, ≥ 25 V → fits") == "4.7 uF +/-10 %, 0.35 ohm at 85 degC, >= 25 V -> fits"
+    )
+    assert plain("Müller Gerät é ñ ┌──┐ │") == "Muller Gerat e n +--+ |"
+    assert plain(unicodedata.lookup("OHM SIGN") + "🎛") == "ohm?"
