@@ -35,6 +35,8 @@ def of_other_parts(text: str, *, strength: int) -> bool | None:
         return None
     if other_parts.names_capacitor(text):
         return False
+    if any(word in words.BOARD_NOUNS for word in told):
+        return None  # “Speaker”, “Relay”: one of them names a board, several (“Relays”) a class of parts
     known = [word for word in told if word in _CLASSES or other_parts.is_other_word(word)]
     rest = [word for word in told if word not in known and word not in _JOINTS and word not in words.NEUTRAL]
     return True if known and not rest else None

@@ -369,3 +369,7 @@ def test_revisions_are_boards_of_their_own() -> None:
         "C1 22 µF @ Rev 6A motherboard",
         "C1 1 µF @ Power supply, type B",
     ]
+
+
+def test_a_board_named_after_one_part_is_a_board_and_several_are_a_class_of_parts() -> None:
+    assert facts("## SPEAKER\nC41 6.8 µF 50V bipolar\n## SPEAKERS\nS1 8 ohm\n") == ["C41 6.8 µF 50 V bipolar @ SPEAKER"]
