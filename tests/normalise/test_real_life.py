@@ -372,4 +372,6 @@ def test_revisions_are_boards_of_their_own() -> None:
 
 
 def test_a_board_named_after_one_part_is_a_board_and_several_are_a_class_of_parts() -> None:
-    assert facts("## SPEAKER\nC41 6.8 µF 50V bipolar\n## SPEAKERS\nS1 8 ohm\n") == ["C41 6.8 µF 50 V bipolar @ SPEAKER"]
+    assert facts("# Thistlewick set\n\n## SPEAKER\nC41 6.8 µF 50V bipolar\n## SPEAKERS\nS1 8 ohm\n") == [
+        "C41 6.8 µF 50 V bipolar @ SPEAKER"
+    ]
