@@ -74,7 +74,7 @@ def _read_text(text: str, name: str, suffix: str) -> tuple[tuple[Position, ...],
             at += 1
         else:
             reader.flush()
-            _read_rows(block.rows, reader)
+            _read_rows(block.rows, reader, headed=block.headed)
             _account(block, lines, ledger)
             at = block.last + 1
     reader.close()
@@ -168,12 +168,12 @@ def _read_table(table: Table, file: str, sheet: str | None, board: str | None = 
     return ledger
 
 
-def _read_rows(rows: Sequence[Row], reader: TextReader) -> None:
+def _read_rows(rows: Sequence[Row], reader: TextReader, *, headed: bool = False) -> None:
     """Read a table: a stored list by its own plain rules, any other by its headers."""
     if rows and stored.is_stored([cell.text for cell in rows[0].cells]):
         stored.read_stored(rows, reader.ledger)
     else:
-        sheets.read_rows(rows, reader)
+        sheets.read_rows(rows, reader, headed=headed)
 
 
 def _settled(ledgers: list[Ledger], found: list[Diagnostic]) -> tuple[tuple[Position, ...], list[Diagnostic]]:
@@ -182,7 +182,9 @@ def _settled(ledgers: list[Ledger], found: list[Diagnostic]) -> tuple[tuple[Posi
     if faults:
         return (), found + faults
     positions = [position for ledger in ledgers for position in ledger.positions]
+    positions, parted = checks.severed(positions)
     positions, told = checks.twice(positions)
+    told = parted + told
     order = {ledger.sheet: at for at, ledger in enumerate(ledgers)}
     told = [diagnostic for ledger in ledgers for diagnostic in ledger.diagnostics] + told
     told.sort(key=lambda d: (order.get(d.source.sheet, 0), d.source.row or 0))

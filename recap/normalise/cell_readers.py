@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from itertools import pairwise
 from typing import TYPE_CHECKING, Any, Final
 
 from recap.model import Kind, Mount, Role
 from recap.normalise import packages, quantities, values, words
+from recap.normalise.cell_codes import KIND_CODES, MOUNT_CODES
 from recap.normalise.cell_refs import read_ref
 from recap.normalise.clean import fold
 from recap.normalise.fields import Draft, is_chatter, take
@@ -177,26 +179,6 @@ def _words(codes: dict[str, Any]) -> Callable[[Draft, str, Column, str | None], 
     return read
 
 
-KIND_CODES: Final[dict[str, Any]] = {
-    **dict.fromkeys(("e", "el", "ec", "al", "ae", "alum", "elc", "elec", "elect", "elyt"), Kind.ELECTROLYTIC),
-    **dict.fromkeys(("ta", "tan", "tant", "t"), Kind.TANTALUM),
-    **dict.fromkeys(("b", "bp", "np", "nonp", "bi", "no", "n"), Kind.BIPOLAR),
-    **dict.fromkeys(("f", "pe", "pp", "ps", "mk", "mf"), Kind.FILM),
-    **dict.fromkeys(("cer", "k", "cc", "ck"), Kind.CERAMIC),
-    **dict.fromkeys(("r",), Mount.RADIAL),
-    **dict.fromkeys(("a",), Mount.AXIAL),
-    **dict.fromkeys(("p", "pol", "polar", "polarised", "polarized", "yes", "y", "ja", "oui", "si", "+"), ""),
-    **{kind.value: kind for kind in Kind},
-}
-MOUNT_CODES: Final[dict[str, Any]] = {
-    **dict.fromkeys(("r", "rad", "rd"), Mount.RADIAL),
-    **dict.fromkeys(("a", "ax"), Mount.AXIAL),
-    **dict.fromkeys(("s", "sm"), Mount.SMD),
-    **{mount.value: mount for mount in Mount},
-}
-"""Short writings that mean something only in their column."""
-
-
 def _role(draft: Draft, text: str, column: Column, unit: str | None) -> None:
     low = fold(text)
     known = {role.value: role for role in Role}
@@ -296,6 +278,10 @@ def free(draft: Draft, text: str, column: Column, unit: str | None) -> None:
         tokens = [token for token in tokens if token.sort is not Sort.COUNT]
     if draft.volts and column.field != "text":
         tokens = [token for token in tokens if token.sort is not Sort.VOLTS]
+    if column.field == "unknown":
+        stated = {sort for sort, known in ((Sort.KIND, draft.kinds), (Sort.MOUNT, draft.mounts)) if known}
+        tokens = [token for token in tokens if token.sort not in stated]
+    tokens = _without_rails(tokens)
     if column.field == "text" and column.side == "original":
         _taken(aside, tokens)
     else:
@@ -315,6 +301,16 @@ def _numbers_a_word(tokens: Sequence[Token], at: int) -> bool:
         return False
     before = tokens[at - 1]
     return before.sort is Sort.WORD and len(before.text) > 1 and fold(before.text) not in words.NEUTRAL
+
+
+def _without_rails(tokens: list[Token]) -> list[Token]:
+    """Leave out voltages in words behind ``100 µF, 10 V``: they are rails and inputs (``at the 5 V side``)."""
+    plain = [at for at, token in enumerate(tokens) if token.sort is not Sort.MARK]
+    pairs = [b for a, b in pairwise(plain) if tokens[a].sort is Sort.CAP and tokens[b].sort is Sort.VOLTS]
+    if not pairs:
+        return tokens
+    worded = next((at for at in range(pairs[0], len(tokens)) if tokens[at].sort is Sort.WORD), len(tokens))
+    return [token for at, token in enumerate(tokens) if at < worded or token.sort is not Sort.VOLTS]
 
 
 _POINT_CODE: Final = re.compile(r"R\d{1,3}", re.IGNORECASE)

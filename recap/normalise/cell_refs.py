@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 _LETTERED: Final = re.compile(r"[A-Z]{1,2}(?:\s?[,;/&+]\s?[A-Z]{1,2})*(?!\S)")
 """Places that a diagram names by letters: ``A, J, K``."""
 _ONE: Final = re.compile(r"(?:[A-Za-z]{1,5}[-_ ]?)?\d{1,5}[A-Za-z]?")
+_QUANTITIES: Final = frozenset((Sort.CAP, Sort.PAIR, Sort.SECTIONS, Sort.VOLTS))
 _BLANK: Final = frozenset(("", "-", "--", "---", "n/a", "na", "none", "?", "??", ".", "x", "tbd", "/"))
 
 
@@ -33,7 +34,8 @@ def read_ref(draft: Draft, text: str, column: Column, unit: str | None) -> None:
 def _other(draft: Draft, text: str, column: Column) -> None:
     tokens = tokenise(text)
     if any(token.sort is Sort.REFS for token in tokens):
-        take(draft, tokens)
+        take(draft, [token for token in tokens if token.sort not in _QUANTITIES])
+        draft.beside_refs = [token for token in tokens if token.sort in _QUANTITIES]
     elif designators.is_other_part(text) or designators.begins_with_other_part(text):
         draft.refs.append(re.sub(r"[-_ ]", "", text).upper() if _ONE.fullmatch(text) else text)
         draft.doubt("ref-other-part", f"{text!r} is no capacitor's designator")

@@ -24,12 +24,23 @@ _MARK: Final = re.compile(r"(?P<rating>[0-3][ACDEGHJKVW])(?P<value>\d{3}|R\d{2}|
 
 def check_draft(draft: Draft) -> None:
     """Doubt what contradicts itself within one line."""
+    if is_size_pair(draft):
+        draft.caps, draft.volts = [], []
     _part_numbers(draft)
     kinds = set(draft.kinds)
     if kinds & {Kind.ELECTROLYTIC, Kind.BIPOLAR} and not kinds & {Kind.FILM, Kind.CERAMIC}:
         small = [r.value for r in draft.caps if r.value is not None and r.value < SMALL_ELECTROLYTIC_UF]
         if small:
             draft.doubt("kind-unlikely", f"an electrolytic of {plain(small[0] * 1000)} nF")
+
+
+def is_size_pair(draft: Draft) -> bool:
+    """Tell whether what reads like value and voltage (``5/2.5``) are diameter and pitch of the footprint beside."""
+    if len(draft.caps) != 1 or len(draft.volts) != 1:
+        return False
+    value, volts = draft.caps[0].value, draft.volts[0].value
+    wide, apart = {size.diameter for size in draft.sizes}, {size.pitch for size in draft.sizes}
+    return value is not None and volts is not None and value in wide and volts in apart
 
 
 def _part_numbers(draft: Draft) -> None:
@@ -43,8 +54,14 @@ def _part_numbers(draft: Draft) -> None:
         rated = rated_voltage(match["rating"])
         if volts and rated is not None and rated not in volts:
             draft.doubt("part-number-contradicts", f"{code} looks like {plain(rated)} V")
-        if values and not values & set(_capacitances(match["value"])):
+        if values and not values & _any_code(code) and not values & set(_capacitances(match["value"])):
             draft.doubt("part-number-contradicts", f"{code} looks like {plain(_capacitances(match['value'])[0])} µF")
+
+
+def _any_code(number: str) -> set[Decimal]:
+    """Return every capacitance that three figures in a part number may mean; one that agrees is enough."""
+    found = {match[1] for match in re.finditer(r"(?=(\d{3}))", number)}
+    return {value for code in found for value in _capacitances(code)}
 
 
 def _capacitances(mark: str) -> list[Decimal]:
@@ -53,6 +70,28 @@ def _capacitances(mark: str) -> list[Decimal]:
         return [Decimal(mark.replace("R", "."))]
     count = Decimal(mark[:2]).scaleb(int(mark[2]))
     return [count, count.scaleb(-6)]
+
+
+SEVERED_BY: Final = 8
+"""So many rows may lie between the value and the designators of one record."""
+
+
+def severed(positions: Iterable[Position]) -> tuple[list[Position], list[Diagnostic]]:
+    """Doubt values without designators near above designators without a value: likely one record over several lines."""
+    listed = list(positions)
+    lone = [p.source.row for p in listed if p.source and p.source.row and p.ref and "value-missing" in p.doubts]
+    found: list[Diagnostic] = []
+    for at, position in enumerate(listed):
+        row = position.source.row if position.source else None
+        if position.ref is not None or row is None or not any(0 < other - row <= SEVERED_BY for other in lone):
+            continue
+        if "ref-missing" in position.doubts or position.source is None:
+            continue
+        listed[at] = replace(position, doubts=tuple(sorted({*position.doubts, "ref-missing"})))
+        message = "a value without a designator, and below it designators without a value: perhaps one record"
+        hint = "write them on one line"
+        found.append(warning("ref-missing", message, position.source, hint, position.text[:200]))
+    return listed, found
 
 
 def twice(positions: Iterable[Position]) -> tuple[list[Position], list[Diagnostic]]:

@@ -62,6 +62,10 @@ _WIKI_LINK: Final = re.compile(
 _BBCODE: Final = re.compile(
     r"\[/?(?:b|i|u|color|size|font|url|quote|code|list|table|tr|td|center)(?:=[^\[\]]{0,100})?\]", re.IGNORECASE
 )
+EDIT_LINKS: Final = re.compile(
+    r"\[\s?(?:edit|bearbeiten|modifier|modifica|editar|bewerken)(?:\s?\|[^\[\]|]{0,30})?\s?\]", re.IGNORECASE
+)
+"""What a wiki page shows beside its headings and is copied along with them."""
 _EMPHASIS: Final = re.compile(
     r"(?<![\w*])(?P<mark>\*{1,3}|__)(?=\S)(?P<text>[^*\n]{1,300}?)(?<=\S)(?P=mark)(?![\w*])|`(?P<tick>[^`\n]{1,300})`"
 )
@@ -104,6 +108,7 @@ def clean(raw: str) -> Clean:
         text = _LINK.sub(lambda m: m["text"], text)
         text = _WIKI_LINK.sub(lambda m: m["text"] or m["named"] or " ", text)
         text = _BBCODE.sub("", text)
+        text = EDIT_LINKS.sub(" ", text)
     bold = False
     if "*" in text or "_" in text or "`" in text:
         bare = text.strip(" |:\t")

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Final
 
 from recap.normalise import designators, patterns, values
 from recap.normalise.clean import clean, squeeze
+from recap.normalise.other_parts import FARADS
 from recap.normalise.words import CAPACITOR_PREFIXES, DITTO, OTHER_PREFIXES
 
 if TYPE_CHECKING:
@@ -30,6 +31,8 @@ _SETTLED: Final = frozenset(("qty", "value", "volts", "size", "package", "pitch"
 _DESIGNATOR: Final = re.compile(
     r"\d{0,2}(?:A\d{1,2}(?=[A-Z]))?(?P<prefix>[A-Za-z]{1,5})[-_ ]?\d{1,4}[A-Za-z]?(?=$|[\s,;/&+*()-])"
 )
+_DIELECTRIC: Final = re.compile(r"(?:[XY][5-8][A-Z]|[XYZ]\d[A-Z]|[CN][0OP][G0])(?![A-Za-z0-9])", re.IGNORECASE)
+"""``X7R-5``: a class of ceramic (EIA RS-198), no designator."""
 _NUMBER_OF_ROW: Final = re.compile(r"\W*[A-Za-z]?\W*\d{1,4}\W*")
 
 
@@ -41,7 +44,7 @@ def texts_of(index: int, body: Sequence[Sequence[Cell]]) -> list[str]:
 
 def _prefix(text: str) -> str | None:
     match = _DESIGNATOR.match(text)
-    if match is None or designators.is_chip_size(text):
+    if match is None or designators.is_chip_size(text) or _DIELECTRIC.match(text):
         return None
     return match["prefix"].upper()
 
@@ -77,10 +80,14 @@ def holds_refs(index: int, body: Sequence[Sequence[Cell]]) -> bool:
     return bool(texts) and known >= MOST * len(texts)
 
 
+_DESCRIBES: Final = re.compile(r"^[^\d]{4,}$|[^\W\d_]{3,}.*\s|\s.*[^\W\d_]{3,}|\d\s?[uµnp]F")
+"""A word without a figure, words in a row, a capacitance: no designator."""
+
+
 def holds_words(index: int, body: Sequence[Sequence[Cell]]) -> bool:
     """Tell whether most cells are descriptions, which no designators are."""
     texts = texts_of(index, body)
-    told = sum(1 for text in texts if len(text.split()) > 1 and re.search(r"[^\W\d_]{3,}|\d\s?[uµnp]F", text))
+    told = sum(1 for text in texts if _DESCRIBES.search(text))
     return bool(texts) and told >= MOST * len(texts)
 
 
@@ -91,14 +98,12 @@ def numbers_rows(index: int, body: Sequence[Sequence[Cell]]) -> bool:
 
 
 def holds_volts(index: int, body: Sequence[Sequence[Cell]]) -> bool:
-    """Tell whether most cells are a voltage and nothing else."""
+    """Tell whether some cells are a voltage and no cell holds a capacitance (other parts have ratings of their own)."""
     texts = texts_of(index, body)
-    told = sum(1 for text in texts if values.voltage(text) is not None)
-    return bool(texts) and told >= MOST * len(texts)
+    told = sum(1 for text in texts if values.voltage(text.lstrip("<>=≥≤ ")) is not None)
+    return bool(texts) and told >= SOME * len(texts) and not any(patterns.CAPACITANCE.search(text) for text in texts)
 
 
-def holds_values(index: int, body: Sequence[Sequence[Cell]]) -> bool:
-    """Tell whether more than half of the cells begin with a capacitance."""
-    texts = texts_of(index, body)
-    held = sum(1 for text in texts if patterns.CAPACITANCE.match(text))
-    return bool(texts) and held * 2 > len(texts)
+def count_of_values(index: int, body: Sequence[Sequence[Cell]]) -> int:
+    """Return how many cells hold a capacitance."""
+    return sum(1 for text in texts_of(index, body) if FARADS.search(text) or patterns.CAPACITANCE.match(text))

@@ -21,7 +21,7 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
         "size|sizes|mm|dimensions|dimension|dim|dims|dxh|d x h|dxl|d x l|diameter x height|dia x height"
         "|diameter x length|case size|can size|physical size|body size|Maße|Abmessungen|Abmessung|Größe"
         "|Baugröße|taille|encombrement|dimensioni|misure|misura|tamaño|dimensiones|medidas|afmetingen"
-        "|afmeting|maat|Ø x H|Ø x L|d*h|d*l|wxh|d/h|d/l|gabarit"
+        "|afmeting|maat|storlek|Ø x H|Ø x L|d*h|d*l|wxh|d/h|d/l|gabarit"
     ),
     "package": _words(
         "footprint|package|case|Gehäuse|Gehaeuse|outline|pkg|package/case|package / case|case/package|Bauform/Gehäuse"
@@ -45,7 +45,7 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
         "|part description|capacitor description|what|data|Beschreibung|Daten|Angaben|caractéristiques"
         "|description du composant|descrizione|caratteristiche|descripción|características|omschrijving"
         "|gegevens|value / voltage|value/voltage|value & voltage|value and voltage|capacitance/voltage"
-        "|cap/voltage|capacitance / voltage|designation|désignation|pezzo"
+        "|cap/voltage|capacitance / voltage|beteckning|designation|désignation|pezzo"
         "|wert/spannung|wert / spannung|µf/v|uf/v|µF / V|valeur / tension"
         "|valeur/tension|valore/tensione|valor/tensión|capacitor|value voltage|caps|rating (uf/v)"
     ),
@@ -63,11 +63,11 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
         "cap#|c#|location|loc|circuit ref|circuit reference|kondensator nr|bauteil nr|bauteil-nr|elko|elkos|name"
         "|label|symbol|part ref|bezeichnung|caps ref|pos.|posn|kennung|nummer|capacitors|cap number"
         "|position no|silkscreen|repere|parts|identifier|identifiers|id code|ref(s)|designator(s)|reference(s)"
-        "|refdes(s)|ref designator|part id|marking on board"
+        "|refdes(s)|komponenter|komponent|ref designator|part id|marking on board"
     ),
     "board": _words("area|stage|sub-assembly|subassembly|sheet|bereich|stufe|zone"),
     "mount": _words(
-        "axial/radial|radial/axial|ax/rad|rad/ax|package type|radial or axial|a/r|r/a|mounting style|bauart"
+        "bentyp|axial/radial|radial/axial|ax/rad|rad/ax|package type|radial or axial|a/r|r/a|mounting style|bauart"
     ),
     "kind": _words("np|bp|np?|bp?|np/bp|polarized|polarised|polar|bipolar|cap type|construction type|style"),
     "pitch": _words("lead|lead pitch mm|lead dist|lead distance|pin distance|rastermass|hole pitch|lp"),

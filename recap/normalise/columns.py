@@ -277,11 +277,18 @@ _PLACES: Final = frozenset(
 
 
 def _with_values(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Column]:
-    """Where no header names values, read the column that holds capacitances for them (``Part: 10uF 25V``)."""
-    for at, column in enumerate(columns):
-        if column.field not in {"ref", "note", "volts"} and column_contents.holds_values(column.index, body):
-            return [*columns[:at], replace(column, field="text"), *columns[at + 1 :]]
-    return columns
+    """Where no header names values, read the column that holds capacitances for them (``Item: 10uF 25V``)."""
+    held = [
+        0 if column.field in _NO_VALUES else column_contents.count_of_values(column.index, body) for column in columns
+    ]
+    best = max(held, default=0)
+    return [
+        replace(column, field="text") if best and at == held.index(best) else column
+        for at, column in enumerate(columns)
+    ]
+
+
+_NO_VALUES: Final = frozenset(("ref", "note", "volts", "package", "passed over", "done"))
 
 
 def _with_volts(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Column]:

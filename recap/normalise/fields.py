@@ -51,6 +51,8 @@ class Draft:
     unit: str | None = None
     placed: bool = False
     """Designators have a column of their own."""
+    beside_refs: list[Token] = field(default_factory=list)
+    """Quantities in the cell of the designators: theirs only where no other cell states them."""
     counted_apart: bool = False
     """The count has a column of its own."""
     numbers: list[Token] = field(default_factory=list)

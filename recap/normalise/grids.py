@@ -7,12 +7,12 @@ free text. Cells keep the row of their line, so places stay true.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from recap.diagnostics import Source
 from recap.normalise import columns
-from recap.normalise.clean import clean, squeeze
+from recap.normalise.clean import EDIT_LINKS, clean, squeeze
 from recap.read.cells import Cell, Row
 
 if TYPE_CHECKING:
@@ -23,6 +23,7 @@ Splitter = "Callable[[str], list[str]]"
 _FRAME: Final = re.compile(r"[\s|:+=\-–—_]*-{2,}[\s|:+=\-–—_]*$|[\s|+=_-]+$")
 _NO_HEADER: Final = re.compile(r"\d\s?(?:[uµμnp]F|V\b|mfd)|\bC-?\d", re.IGNORECASE)
 """A line that holds a quantity or a designator heads no table; most lines of a list are told apart by this alone."""
+_MARKDOWN_RULE: Final = re.compile(r"\|?\s*:?-{2,}:?\s*(?:\|\s*:?-{2,}:?\s*)+\|?")
 _PIPES: Final = re.compile(r"(?<!\\)\|")
 _WIDE: Final = re.compile(r"\t+|\s{2,}")
 
@@ -34,12 +35,21 @@ class Block:
     first: int
     last: int
     rows: tuple[Row, ...]
+    headed: bool = False
+    """A rule below its first line says that this is its header, whatever the words are."""
 
 
 def find_block(lines: Sequence[str], at: int, name: str) -> Block | None:
     """Return the table that begins at line ``at``, or None where that line heads none."""
     if lines[at].lstrip().startswith("{|"):
         return _wiki(lines, at, name)
+    if at + 1 < len(lines) and _MARKDOWN_RULE.fullmatch(lines[at + 1].strip()) and any(map(str.isalpha, lines[at])):
+        header = EDIT_LINKS.sub(" ", lines[at]).strip()
+        splitter = _by_pipes if header.startswith("|") else _by_inner_pipes
+        cells = splitter(header)
+        found = _block(lines, at, name, splitter, cells) if len(cells) > 1 else None
+        if found is not None:
+            return replace(found, headed=True)
     if _NO_HEADER.search(lines[at]) or not any(letter.isalpha() for letter in lines[at]):
         return None
     for splitter in (_by_pipes, _by_inner_pipes, _by_tabs, _by_semicolons, _by_commas, _by_width, _by_words):
@@ -188,7 +198,8 @@ def _wiki(lines: Sequence[str], at: int, name: str) -> Block | None:
                 rows.append(Row(tuple(cells), cells[0].source))
             cells = []
             if text.startswith("|}"):
-                return Block(first, number, tuple(rows))
+                headed = any(line.lstrip().startswith("!") for line in lines[first + 1 : _row_of(rows) or first])
+                return Block(first, number, tuple(rows), headed=headed)
         elif text.startswith(("|", "!")):
             source = Source(name, row=number + 1)
             for part in re.split(r"\|\||!!", text[1:]):
@@ -196,3 +207,8 @@ def _wiki(lines: Sequence[str], at: int, name: str) -> Block | None:
         elif cells and text:
             cells[-1] = Cell(f"{cells[-1].text} {text}", cells[-1].source)
     return None
+
+
+def _row_of(rows: Sequence[Row]) -> int | None:
+    """Return the line of the first row, counted from 1, or None where there is none."""
+    return rows[0].source.row if rows else None

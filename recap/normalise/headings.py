@@ -135,6 +135,12 @@ def names_board(text: str) -> bool:
     return any(_is_noun(fold(word), words.BOARD_NOUNS) for word in re.findall(r"[\w'-]+", text))
 
 
+def names_list(text: str) -> bool:
+    """Tell whether a text speaks of capacitors and of a list of them."""
+    told = {fold(word) for word in re.findall(r"[\w'-]+", text)}
+    return bool(told & words.TITLE_WORDS) and other_parts.names_capacitor(text)
+
+
 def judge(line: Marked, *, stands_over: bool = False, opens: bool = False) -> Judged:
     """Return what a line without parts is: a heading with what it sets, a title, or neither.
 

@@ -39,6 +39,8 @@ class TextReader:
         self.joiner = Joiner(self.finisher)
         self.indented = False
         self.indent = 0
+        self.in_cell = False  # of a page's table that came along as tags
+        self.item: Draft | None = None  # the record of the list item above
         self.alone = False  # a blank line stands above this one, and something above that
 
     @property
@@ -75,6 +77,7 @@ class TextReader:
         text = squeeze(self._count_apart(cleaned.text))
         self.indent = len(raw) - len(raw.lstrip())
         self.indented = self.indent > 0
+        self.in_cell = raw.lstrip()[:3].lower() in {"<td", "<th"}
         if not text and cleaned.struck:
             self.flush()
             self.ledger.passed(row, "not-fitted", "struck through: no position", cleaned.struck)
@@ -88,7 +91,8 @@ class TextReader:
         """Mark a number for a count that wide blanks part from the value: ``2   100pF`` is two columns."""
         if self.style.ordinals_lead or self.style.numbers_are_refs:
             return text
-        return _APART.sub(r"\g<lead>x ", text)
+        apart = _ANY_APART if self.style.counts_apart else _APART
+        return apart.sub(r"\g<lead>x ", text)
 
     def _prose_or_long(self, row: int, raw: str) -> None:
         self.flush()
@@ -100,30 +104,60 @@ class TextReader:
             return
         body = _without_bullet(text)
         line = take_apart(body, style=self.style)
-        if not line.has_refs and self._is_of_others(line, body):
-            self.flush()
-            self.ledger.other_part(row, text, plain=line.foreign_first or other_parts.is_plain(body))
+        if self._passes_over(row, text, body, line):
             return
         if not _holds_record(line):
-            if self.joiner.extends_upright(row, body):
-                return
-            self._no_record(row, text, cleaned, line, below=below)
+            if not self.joiner.extends_upright(row, body):
+                self._no_record(row, text, cleaned, line, below=below)
             return
-        if self._is_remark_on_listed(line):
-            self.flush()
-            self.ledger.passed(row, "line-passed-over", "a remark on a part listed above: passed over", text)
+        if self._only_speaks(row, text, line):
             return
-        if _is_prose(line):
-            self.flush()
-            message = "reads like prose but names a part or a value; it was not taken for a position"
-            self.ledger.warn(
-                row, "prose-names-part", message, text, "if a position is meant, put it on a line of its own"
-            )
-            return
+        if not line.has_refs and other_parts.leads(body) and line.drafts:
+            line.drafts[0].doubt("remark-unclear", "the line begins with another part")
         if cleaned.struck:
             self._struck(line, cleaned)
         self._lead(body, line)
+        self.item = line.drafts[0] if body != text and line.drafts else None
         self.joiner.record(row, text, line, indented=self.indented)
+
+    def _passes_over(self, row: int, text: str, body: str, line: Line) -> bool:
+        """Enter a line that holds a figure, yet is a title, a remark on the item above or about another part."""
+        if self._is_title(line, body):
+            self.ledger.heading(row, "title-read", "names the list", text)
+        elif self._repeats_item(line, text):
+            self.ledger.passed(row, "line-passed-over", "a remark on the part above: passed over", text)
+        elif not line.has_refs and self._is_of_others(line, body):
+            self.flush()
+            self.ledger.other_part(row, text, plain=line.foreign_first or other_parts.is_plain(body))
+        else:
+            return False
+        return True
+
+    def _only_speaks(self, row: int, text: str, line: Line) -> bool:
+        """Enter a line that names a part but is a remark or a sentence."""
+        if self._is_remark_on_listed(line):
+            self.flush()
+            self.ledger.passed(row, "line-passed-over", "a remark on a part listed above: passed over", text)
+            return True
+        if not _is_prose(line):
+            return False
+        self.flush()
+        message = "reads like prose but names a part or a value; it was not taken for a position"
+        hint = "if a position is meant, put it on a line of its own"
+        self.ledger.warn(row, "prose-names-part", message, text, hint)
+        return True
+
+    def _is_title(self, line: Line, text: str) -> bool:
+        """Tell whether the first line names the list and holds a number that is no value (``Set 128K caps list``)."""
+        named = self.opens and line.has_values and not line.has_refs and headings.names_list(text)
+        return named and other_parts.FARADS.search(text) is None
+
+    def _repeats_item(self, line: Line, text: str) -> bool:
+        """Tell whether an indented line only names again the value of the item above it (``search for: 47µF 35V``)."""
+        if self.item is None or not self.indented or line.has_refs or not line.has_values or ":" not in text:
+            return False
+        stated = {reading.value for draft in line.drafts for reading in draft.caps}
+        return bool(line.lead) and stated == {reading.value for reading in self.item.caps}
 
     def _is_of_others(self, line: Line, text: str) -> bool:
         """Tell whether a line without a capacitor's designator is about another part."""
@@ -185,7 +219,10 @@ class TextReader:
         if self._section(row, text, marked):
             return
         judged = headings.judge(marked, stands_over=above_records, opens=self.opens)
-        if judged.heading is not None and judged.heading.sets.board and not marked.strength:
+        named = judged.heading is not None and judged.heading.sets.board is not None
+        if named and (self.in_cell or text.count("|") > 1):
+            judged = headings.Judged(None)  # a cell, a row of a table
+        elif named and not marked.strength:
             judged = judged if self._may_stand_here(row, text, below) else headings.Judged(None)
         apart = re.search(r"\S\s{3,}\S", cleaned.text.strip()) is not None
         if judged.heading is not None and judged.heading.sets.board and apart:
@@ -251,6 +288,7 @@ _LEAD: Final = re.compile(r"(?P<lead>[^\d:;=]{2,40}):\s+(?=\S)")
 _APART: Final = re.compile(
     r"^(?P<lead>\s*\d{1,3})(?:\s{2,}|\t)(?=\d+(?:[.,]\d+)?\s?[uµμnp]F?(?![A-Za-z]))", re.IGNORECASE
 )
+_ANY_APART: Final = re.compile(r"^(?P<lead>\s*(?:[-*•]\s+)?[1-9]\d{0,2})(?:\s{2,}|\t)(?=\S)")
 _UNDERLINE: Final = re.compile(r"[-=~]{3,}")
 _FOOTNOTE: Final = re.compile(
     r"(?:(?P<mark>\*{1,3}|[†‡§])\)?|\[(?P<bracket>[0-9a-z])\]|\(?(?P<figure>\d)\))\s*[=:-]?\s*(?P<text>\S.*)$"
@@ -282,11 +320,24 @@ def _holds_record(line: Line) -> bool:
     return any(draft.dittos or draft.like or (draft.not_fitted and draft.refs) for draft in line.drafts)
 
 
+def _names_type(draft: Draft) -> bool:
+    """Tell whether what looks like designators may as well be a type (``CC9999 module``): nothing says capacitor."""
+    said = draft.volts or draft.kinds or draft.safety or draft.not_fitted or draft.like or draft.dittos
+    return not said and all(re.fullmatch(r"C[A-Z]\d{3,}", ref) for ref in draft.refs)
+
+
+def _says_no_capacitor(line: Line) -> bool:
+    """Tell whether designators without a value stand among words only."""
+    if line.chatter and all(_names_type(draft) for draft in line.drafts):
+        return True
+    return bool(line.lead) and not any(draft.not_fitted or draft.like for draft in line.drafts)
+
+
 def _is_prose(line: Line) -> bool:
     """Tell whether a line that names a part or a value is a sentence rather than a record."""
     if line.has_refs and line.has_values and line.refs_first and not line.lead:
         return False
-    if line.has_refs and not line.has_values and line.lead and not any(d.not_fitted or d.like for d in line.drafts):
+    if line.has_refs and not line.has_values and _says_no_capacitor(line):
         return True
     if len(line.lead) > MOST_LEAD_WORDS or line.chatter > MOST_WORDS:
         return True

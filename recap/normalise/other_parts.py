@@ -52,7 +52,9 @@ FARADS: Final = re.compile(
 )
 """A capacitance with its unit, or with a letter that only capacitances have so (IEC 60062)."""
 FARAD_UNIT: Final = re.compile(r"\d\s?(?:[uµμnp]\s?F|m?mfd)(?![A-Za-z])", re.IGNORECASE)
-_OHMS: Final = re.compile(r"\d\s?[kKM]?\s?(?:Ω|ω|[oO]hms?(?![A-Za-z]))|\d\s?[nµu]H(?![A-Za-z0-9])")
+_OHMS: Final = re.compile(
+    r"(?<![\w.,-])\d+(?:[.,]\d+)?[kM]\d?(?![\w])|\d\s?[kKM]?\s?(?:Ω|ω|[oO]hms?(?![A-Za-z]))|\d\s?[nµu]H(?![A-Za-z0-9])"
+)
 _PLACES: Final = re.compile(r"(?<![A-Za-z0-9-])(?:IC|Q|U|TR|LED|CN|CON|JP|SW|RV|VR|XTAL)\d{1,3}(?![\w-])")
 _WORD: Final = re.compile(r"[^\W\d_][^\W\d_-]+(?:-[^\W\d_]+)?")
 
@@ -81,6 +83,11 @@ def speaks_only_of_others(text: str) -> bool:
     A capacitance with its unit, or a word for capacitors, outweighs whatever else stands there.
     """
     return names_other(text) and not names_capacitor(text) and FARADS.search(text) is None
+
+
+def leads(text: str) -> bool:
+    """Tell whether a line begins with another part and says nothing of capacitors (``Resistors (7x 1k, 47 uF)``)."""
+    return _LEADING.match(fold(text)) is not None and not names_capacitor(text)
 
 
 def is_plain(text: str) -> bool:

@@ -267,6 +267,11 @@ def _safety(draft: Draft) -> str | None:
     return distinct[0] if distinct else None
 
 
+FLAT: Final = Decimal("1.5")
+WIDE_MM: Final = 11
+"""Radial cans so wide are not so flat (common practice: 5x11, 13x23): length and diameter may stand in reverse."""
+
+
 def _sized(position: Position, draft: Draft) -> Position:
     found: dict[str, Decimal] = {}
     boxed = position.kind in {Kind.FILM, Kind.SAFETY, Kind.CERAMIC}
@@ -284,6 +289,9 @@ def _sized(position: Position, draft: Draft) -> Position:
     _place_lone(found, draft, has_leads=position.mount is not Mount.SMD)
     conflict = "size-conflict" in draft.doubts
     diameter, height = found.get("diameter"), found.get("height")
+    round_can = position.mount is Mount.RADIAL and not boxed
+    if round_can and diameter and height and diameter > FLAT * height and diameter >= WIDE_MM:
+        draft.doubt("size-unclear", f"{plain(diameter)} mm wide, {plain(height)} mm high: perhaps in reverse")
     if position.mount is Mount.AXIAL and diameter and height and diameter > height:
         diameter, height = height, diameter  # of an axial part the body is always longer than thick
     if conflict:
@@ -306,7 +314,7 @@ def _place_lone(found: dict[str, Decimal], draft: Draft, *, has_leads: bool) -> 
 
 def _check_count(draft: Draft) -> None:
     counts = list(dict.fromkeys(draft.counts))
-    if len(counts) > 1:
+    if len(counts) > 1 and counts[0] != len(draft.refs):
         draft.doubt("count-conflict", " or ".join(map(str, counts)) + " on one line")
     if counts and counts[0] > MOST_PIECES:
         draft.doubt("count-implausible", f"{counts[0]} pieces")

@@ -43,7 +43,7 @@ def _is_count(tokens: Sequence[Token], at: int, refs: int) -> bool:
     leads = behind is not None and behind.sort is Sort.REFS
     if leads and any(t.sort is Sort.CAP for t in tokens[:at]):
         return len(token.text) <= 2  # noqa: PLR2004 - no count of a group is larger
-    alone = before is not None and before.text in _BARS and (behind is None or behind.text in _BARS)
+    alone = all(beside is None or beside.text in _BARS for beside in (before, behind)) and len(tokens) > 1
     return (alone or (leads and before is None)) and int(token.text) == refs
 
 

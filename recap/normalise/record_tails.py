@@ -35,8 +35,8 @@ def cut(tokens: list[Token], text: str, draft: Draft) -> list[Token]:
     start = next(begins, further[0])
     tail = text[tokens[start].start : tokens[-1].end].strip()
     draft.notes.append(tail)
-    stated = {_value(tokens[at]) for at in own if at < refs[0]}
-    if not {_value(tokens[at]) for at in further} <= stated:
+    stated = {value(tokens[at]) for at in own if at < refs[0]}
+    if not {value(tokens[at]) for at in further} <= stated:
         draft.doubt("remark-unclear", tail)
     return tokens[:start]
 
@@ -51,7 +51,23 @@ def _without_suggestion(tokens: list[Token], text: str, draft: Draft, refs: Sequ
     return kept, max(at for at, token in enumerate(kept) if token.sort is Sort.REFS)
 
 
-def _value(token: Token) -> object:
+def says_again(group: Sequence[Token], token: Token, rest: Sequence[Token]) -> bool:
+    """Tell whether ``token`` states the value of ``group`` again (a part number in front of it, ``22/6,3``)."""
+    if value(token) not in {value(t) for t in group if t.sort in _VALUES}:
+        return False
+    stated = {_volts(t) for t in group} - {None}
+    further = {_volts(t) for t in (token, *rest[:3])} - {None}
+    return not stated or not further or stated == further
+
+
+def _volts(token: Token) -> object:
+    if token.sort is Sort.PAIR:
+        return token.what[1].value
+    return token.what.value if token.sort is Sort.VOLTS else None
+
+
+def value(token: Token) -> object:
+    """Return what a token of a value states, for comparing."""
     if token.sort is Sort.CAP:
         return token.what.value
     return token.what[0].value if token.sort is Sort.PAIR else token.what

@@ -97,6 +97,8 @@ def _survey(line: Line, tokens: Sequence[Token]) -> None:
     """Count what is not of a record: words before it, words in all, hedges."""
     begun = False
     for token in tokens:
+        if begun and token.text == "(" and any(t.sort in VALUES for t in tokens[: tokens.index(token)]):
+            break  # what stands in brackets behind a record is a remark
         if token.sort in {Sort.REFS, *VALUES, Sort.COUNT, Sort.DITTO}:
             begun = True
         if token.sort is not Sort.WORD or token.what in words.NEUTRAL:
@@ -160,7 +162,7 @@ def _opens(token: Token, group: Sequence[Token], rest: Sequence[Token], *, refs_
         return False
     if token.sort is Sort.COUNT:
         return bool(rest) and rest[0].sort in VALUES
-    if Sort.REFS in sorts:
+    if Sort.REFS in sorts or record_tails.says_again(group, token, rest):
         return any(t.sort is Sort.REFS for t in rest)  # without designators of its own it is a remark
     # ``10uF 16V, 22uF 25V``: each has its voltage or its count, and a separator stands between
     return bool(sorts & {Sort.COUNT, Sort.VOLTS, Sort.PAIR}) and group[-1].text in {",", ";", "/", "+", "&"}

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 from recap.normalise import patterns, words
 from recap.normalise.cell_readers import NOTHING, READERS, free, remark
 from recap.normalise.clean import clean, part_commas, squeeze
-from recap.normalise.fields import Draft, settle_numbers
+from recap.normalise.fields import Draft, settle_numbers, take
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -67,9 +67,18 @@ def read_row(cells: Sequence[Cell], memory: Memory, unit: str | None = None) -> 
         READERS.get(column.field, free)(draft, text, column, column.unit or (unit if column.field == "value" else None))
     for index in range(len(memory.columns), len(cells)):
         _beyond(draft, squeeze(clean(cells[index].text).text))
+    _settle_beside(draft)
     draft.suggestion = " ".join(suggestions)
     settle_numbers(draft)
     return draft
+
+
+def _settle_beside(draft: Draft) -> None:
+    """Take quantities from the cell of the designators where no other cell has them; otherwise they are a remark."""
+    if draft.beside_refs and not draft.has_value:
+        take(draft, draft.beside_refs)
+    elif draft.beside_refs:
+        draft.doubt("remark-unclear", " ".join(token.text for token in draft.beside_refs))
 
 
 def _beyond(draft: Draft, text: str) -> None:

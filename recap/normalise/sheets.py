@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 
 from recap.diagnostics import Diagnostic, note, warning
 from recap.normalise import columns, designators, other_parts, values
+from recap.normalise.checks import is_size_pair
 from recap.normalise.clean import clean, fold, squeeze
 from recap.normalise.rows import Memory, read_row
 from recap.read.cells import Row
@@ -22,8 +23,11 @@ if TYPE_CHECKING:
     from recap.read.cells import Cell
 
 
-def read_rows(rows: Sequence[Row], reader: TextReader) -> None:
-    """Read a table into the reader's ledger; lines that are no rows are read as text."""
+def read_rows(rows: Sequence[Row], reader: TextReader, *, headed: bool = False) -> None:
+    """Read a table into the reader's ledger; lines that are no rows are read as text.
+
+    ``headed``: the first row is the header, whatever its words are.
+    """
     memory: list[Memory] = []
     skip = 0
     for at, row in enumerate(rows):
@@ -35,7 +39,7 @@ def read_rows(rows: Sequence[Row], reader: TextReader) -> None:
         texts = [squeeze(clean(cell.text).text) for cell in row.cells]
         if not any(texts) and not any(cell.struck or cell.text for cell in row.cells):
             reader.ledger.blank(number)
-        elif _is_header(rows, at):
+        elif _is_header(rows, at) or (headed and not at):
             memory, skip = _begin(rows, at, reader)
         elif not memory or _is_line(texts):
             _line(row, number, texts, reader, headless=not memory)
@@ -206,7 +210,7 @@ def _data(row: Row, number: int, memory: Memory, reader: TextReader, *, alone: b
         return
     draft = read_row(row.cells, memory, reader.style.unit)
     shown = " | ".join(cell.text for cell in row.cells).strip(" |")
-    if _says_nothing(draft) or _is_total(texts, draft):
+    if _says_nothing(draft, memory) or _is_total(texts, draft):
         reader.ledger.passed(number, "line-passed-over", "no part stands here: passed over", shown)
         return
     united = reader.style.unit or any(column.field == "value" and column.unit for column in memory.columns)
@@ -222,7 +226,19 @@ def _data(row: Row, number: int, memory: Memory, reader: TextReader, *, alone: b
         and not draft.counts
     ):
         draft.doubt("ref-missing", "the cell for the designator is empty")
+    if draft.has_value and not draft.refs and (stray := _stray_designator(row, memory)):
+        draft.doubt("ref-unread", f"{stray!r} stands in a column that isn't read as designators")
     reader.finish(number, shown, draft)
+
+
+def _stray_designator(row: Row, memory: Memory) -> str | None:
+    """Return a cell that is nothing but a capacitor's designators where no column was taken for these."""
+    for column in memory.columns:
+        text = squeeze(clean(row.cells[column.index].text).text) if column.index < len(row.cells) else ""
+        group = designators.find_group(text) if text and column.field not in {"ref", "package"} else None
+        if group is not None and group.end == len(text) and not designators.is_chip_size(text):
+            return text
+    return None
 
 
 def _is_other_part(draft: Draft, text: str, *, united: bool) -> bool:
@@ -246,8 +262,10 @@ def _is_total(texts: Sequence[str], draft: Draft) -> bool:
     return named and not draft.has_value and not draft.refs
 
 
-def _says_nothing(draft: Draft) -> bool:
-    return (
-        not (draft.refs or draft.has_value or draft.not_fitted or draft.doubts.keys() & {"date-in-cell", "cell-unread"})
-        and not draft.volts
-    )
+def _says_nothing(draft: Draft, memory: Memory) -> bool:
+    """Tell whether no part stands in a row: a voltage alone counts only where columns are known to be a part's."""
+    if draft.refs or draft.not_fitted or draft.doubts.keys() & {"date-in-cell", "cell-unread"}:
+        return False
+    if draft.has_value:
+        return is_size_pair(draft)
+    return not draft.volts or not any(column.field in {"ref", "value", "volts"} for column in memory.columns)

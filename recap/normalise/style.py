@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
 if TYPE_CHECKING:
@@ -18,6 +19,7 @@ _LEAD: Final = re.compile(
 )
 _VALUE: Final = re.compile(rf"(?P<digits>\d+)[\d.,]*\s?{_UNIT}", re.IGNORECASE)
 _TIMES: Final = re.compile(r"^[\s*•-]*\d{1,3}\s?(?:[x×]|pcs?|off|ea|stk|stück)\b", re.IGNORECASE)
+_APART: Final = re.compile(r"^\s*(?:[-*•]\s+)?(?P<lead>[1-9]\d{0,2})(?:\s{2,}|\t)\S")
 ENOUGH: Final = 3
 """So many lines make a habit."""
 SMALLEST_NUMBERED: Final = 100
@@ -31,6 +33,8 @@ class Style:
     counts_lead: bool = False
     ordinals_lead: bool = False
     numbers_are_refs: bool = False
+    counts_apart: bool = False
+    """A number that wide blanks part from what follows is a count."""
     unit: str | None = None
     """The unit of bare capacitances, where a line says it (``all values in µF``)."""
 
@@ -38,10 +42,17 @@ class Style:
 PLAIN: Final = Style()
 
 
+def _counts_apart(lines: Sequence[str]) -> bool:
+    """Tell whether numbers in a column of their own open the lines and don't number them."""
+    leads = [int(match["lead"]) for line in lines if (match := _APART.match(line[:40]))]
+    return len(leads) >= ENOUGH and any(later <= earlier for earlier, later in pairwise(leads))
+
+
 def survey(lines: Sequence[str]) -> Style:
     """Return the style of a list's lines."""
     found = [(int(match["lead"]), match["rest"]) for line in lines if (match := _LEAD.match(line[:300]))]
     leads = [lead for lead, _ in found]
+    apart = _counts_apart(lines)
     if _runs(leads):
         return Style(ordinals_lead=True)
     numbered = [lead for lead, rest in found if lead >= SMALLEST_NUMBERED and not _is_thousands(rest)]
@@ -51,7 +62,7 @@ def survey(lines: Sequence[str]) -> Style:
         (value := _VALUE.match(rest)) is not None and len(value["digits"]) != 3  # noqa: PLR2004 - no thousands
         for _, rest in found
     )
-    return Style(counts_lead=counted and bool(leads))
+    return Style(counts_lead=counted and bool(leads), counts_apart=apart)
 
 
 _UNIT_SAID: Final = re.compile(

@@ -103,12 +103,14 @@ def _written(scan: Scan, at: int) -> Token | None:
         if text.upper().startswith("R") and not (scan.refs_seen or scan.cap_seen):
             return None
         reading = values.capacitance(text)
-        if reading is not None and not (hyphenated(scan, at) and _SINGLE_LETTER.search(text)):
+        named = hyphenated(scan, at) or _NUMBERED.search(scan.text[max(at - 6, 0) : match.end()])
+        if reading is not None and not (named and _SINGLE_LETTER.search(text)):
             offset = match[0].rfind(text)
             return Token(Sort.CAP, text, at + max(offset, 0), match.end(), reading, reading.doubts)
     return None
 
 
+_NUMBERED: Final = re.compile(r"\d{3,}-\d+F$")
 _SINGLE_LETTER: Final = re.compile(r"\d\s?[fpnuµ]$", re.IGNORECASE)
 """At the end of a hyphenated word such a letter is no unit: ``TERMINAL-2P``, ``MODULE-12F``."""
 

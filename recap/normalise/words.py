@@ -109,6 +109,7 @@ KIND_WORDS: Final[dict[str, Kind]] = {
 MOUNT_WORDS: Final[dict[str, Mount]] = {
     **dict.fromkeys(
         (
+            "radiell|radiella|"
             "radial|radials|radial lead|radial leads|radial leaded|rad|rad.|radiaal|radiale|radiali|radiales"
             "|radiaux|radialen|radiaux"
             "|stehend|stehende|stehender|stehendes|stehend radial|verticale|verticali|vertical|upright|staand"

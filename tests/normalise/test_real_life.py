@@ -375,3 +375,102 @@ def test_a_board_named_after_one_part_is_a_board_and_several_are_a_class_of_part
     assert facts("# Thistlewick set\n\n## SPEAKER\nC41 6.8 µF 50V bipolar\n## SPEAKERS\nS1 8 ohm\n") == [
         "C41 6.8 µF 50 V bipolar @ SPEAKER"
     ]
+
+
+# --- tables whose headers say little ---------------------------------------------------------------------
+
+
+def test_a_rule_makes_the_line_above_it_a_header_whatever_it_says() -> None:
+    text = (
+        "**Item**|**Qty**|**Part Num**\n:-----:|:-----:|:-----:\n"
+        "+3.3V LDO|1|X (DPAK)\n10uF 16V Axial Electrolytic Capacitor|2|Acme VX\n"
+    )
+    assert facts(text) == ["- x2 10 µF 16 V axial electrolytic"]
+
+
+def test_each_cell_of_a_row_stands_for_itself() -> None:
+    found = facts(
+        table(
+            "Componente | Modello | Pin",
+            "Relay | RS-05 (lampadina 220v) | GPIO5",
+            "Step-Up | MX9999 | 5 V -> 12 V",
+            "Condensatore elettrolitico | 4700 µF, 16 V - bulk lato 5 V (ingresso) | tra 5 V e GND",
+            "Condensatori ceramici bypass | 100 nF, 50 V | uno per elettrolitico",
+        )
+    )
+    assert found == ["- 4700 µF 16 V electrolytic", "- 0.1 µF 50 V ceramic"]
+
+
+def test_a_table_of_footprints_holds_no_capacitors() -> None:
+    text = table(
+        "Type | Footprint", "5/2.5 | Capacitor_THT:CP_Radial_D5.0mm_P2.50mm", "8/3.5 | CP_Radial_D8.0mm_P3.50mm"
+    )
+    assert facts(f"{text}\n\nC1 10uF") == ["C1 10 µF"]
+
+
+def test_links_of_a_wiki_page_head_no_columns() -> None:
+    text = (
+        "[edit | edit source]| Label | Capacitance | Voltage | Quantity |\n|---|---|---|---|\n| C1 | 3.9µF | 35V | 1x |"
+    )
+    assert facts(text) == ["C1 3.9 µF 35 V"]
+
+
+def test_designators_in_a_column_that_is_not_read_as_such_are_doubted() -> None:
+    rows = [f"{n} pieces of wire | - | x" for n in range(9)]
+    text = table("Part number | Value | Note", *rows, "C3 | 10uF | y")
+    assert facts(text) == ["- 10 µF ?ref-unread"]
+
+
+def test_parts_headed_by_a_word_for_parts_are_described_not_named() -> None:
+    text = table("Bauteil | Menge | Preis", "**AB-A 10U 50**<br>Elko, radial, 10 µF, 50 V, RM 2,5 | 1 | 0,15 €")
+    assert facts(text) == ["- 10 µF 50 V radial electrolytic P2.5"]
+
+
+def test_a_remark_in_the_cell_of_designators_is_no_value() -> None:
+    text = "{|\n! Antal !! Beteckning !! Komponenter\n|-\n| 2 || 3300µF / 10V || C401, C402 (kan bytas mot 1000µF)\n|}"
+    assert facts(text) == ["C401 3300 µF 10 V ?remark-unclear", "C402 3300 µF 10 V ?remark-unclear"]
+
+
+# --- lists of items, records over several lines ------------------------------------------------------------
+
+
+def test_an_indented_line_that_names_the_value_again_is_a_remark() -> None:
+    text = (
+        "1. Elko, radial, 47µF, 35V\n   Suchbegriff: `Elko 47µF 35V`\n\n"
+        "2. **Elko, radial, 4,7µF, 450V** (baugleich zu Nr. 1, zweimal auf der Platine verbaut)"
+    )
+    assert facts(text) == ["- 47 µF 35 V radial electrolytic", "- 4.7 µF 450 V radial electrolytic"]
+
+
+def test_what_a_shop_calls_the_part_in_front_of_it_is_the_same_part() -> None:
+    text = "- 2   TPX 3216 22/6,3   Tantal, 22µF, 6,3V\n- 1   ABC 10U   Kerko, 10µF, 10V\n- 2   TASTER   12V"
+    assert facts(text) == ["- x2 22 µF 6.3 V tantalum", "- 10 µF 10 V ceramic"]
+
+
+def test_values_above_designators_without_value_are_doubted() -> None:
+    text = "  Funktion: 100nf\n  Wert: 100N\n  Toleranz: 10%\n   c20,c22\n"
+    found = facts(text)
+    assert all("?" in fact for fact in found)
+    assert {fact for fact in found if fact.startswith("- ")} == {"- 0.1 µF ?ref-missing"}
+
+
+def test_a_name_of_a_set_with_numbers_is_the_title() -> None:
+    assert facts("Widget 128K/512K Capacitor List\nC1 10uF") == ["C1 10 µF"]
+
+
+def test_a_type_that_looks_like_a_designator_is_left_to_somebody() -> None:
+    assert facts("* CC9999 module 868MHz\n* Elko 22µF (2x)") == ["- x2 22 µF electrolytic"]
+    assert codes("* CC9999 module 868MHz\n* Elko 22µF (2x)")[0] == (1, "prose-names-part")
+
+
+def test_a_capacitance_among_other_parts_is_doubted() -> None:
+    assert facts('- Resistors (7x "220 Ohm"; "47 uF")') == ["- x7 47 µF ?remark-unclear"]
+
+
+def test_a_part_number_agrees_if_any_of_its_figures_do() -> None:
+    assert facts("C3 10uF X31CR61E106KA12") == ["C3 10 µF"]
+
+
+def test_a_flat_radial_can_may_stand_in_reverse() -> None:
+    assert facts("C1 10uF 50V radial 11x5") == ["C1 10 µF 50 V radial D11 H5 ?size-unclear"]
+    assert facts("C1 10uF 50V radial 8x5") == ["C1 10 µF 50 V radial D8 H5"]
