@@ -46,9 +46,12 @@ class Size:
 
 SIZES = {
     "tiny": Size((1, 3), (1, 3), (1, 2), (1, 2), (1, 2), 0.75, (2, 3, 5, 8), (0, 0, 0, 1, 2)),
+    "ties": Size((1, 3), (1, 3), (2, 3), (1, 2), (1, 2), 0.75, (2, 3, 5, 8), (0, 0, 0, 1, 2)),
     "medium": Size((9, 16), (3, 4), (1, 3), (1, 4), (2, 5), 0.65, (5, 10, 25, 50, 100), (0, 0, 0, 2, 3)),
     "larger": Size((36, 54), (6, 6), (1, 3), (1, 3), (3, 6), 0.55, (5, 10, 25, 50, 100), (0, 0, 0, 4, 5)),
 }
+SMALL = {"tiny", "ties"}
+"""Small enough to try everything. In ``ties`` few different prices and fees make many orders cost the same."""
 
 
 @dataclass
@@ -58,6 +61,7 @@ class Draft:
     dice: random.Random
     size: Size
     tiny: bool
+    coarse: bool
     settings: list[str] = field(default_factory=list)
     lists: dict[str, list[Row]] = field(default_factory=dict)
     sets: list[Row] = field(default_factory=list)
@@ -77,7 +81,7 @@ class Draft:
 
 def make(seed: int, size: str) -> dict[str, str]:
     """File name -> text of one random bench."""
-    draft = Draft(random.Random(f"{size} {seed}"), SIZES[size], size == "tiny")
+    draft = Draft(random.Random(f"{size} {seed}"), SIZES[size], size in SMALL, size == "ties")
     wants = make_wants(draft)
     make_lists(draft, wants)
     for want in wants:
@@ -233,12 +237,16 @@ def selling(draft: Draft) -> Row:
     dice = draft.dice
     places = dice.choices([2, 3, 4, 6], [6, 4, 2, 1])[0]
     price = Decimal(repr(dice.uniform(0.3, 2.5) if draft.tiny else 10 ** dice.uniform(-1.2, 0.5)))
+    if draft.coarse:
+        price = Decimal(dice.choice(["0.10", "0.20", "0.50", "1"]))
     first = dice.choice(draft.size.breaks[:2]) if draft.maybe(0.15) else 1
     above = [least for least in draft.size.breaks if least > first]
     steps = []
     for least in [first, *sorted(dice.sample(above, dice.randint(0, min(3, len(above)))))]:
         steps.append(f"{least}:{round(price, places)}")
-        price *= Decimal(repr(dice.uniform(0.55, 0.98) if draft.maybe(0.95) else 1.1))
+        price *= (
+            Decimal("0.5") if draft.coarse else Decimal(repr(dice.uniform(0.55, 0.98) if draft.maybe(0.95) else 1.1))
+        )
     told = {"prices": " ".join(steps), "minimum": "", "multiple": "", "stock": ""}
     if draft.maybe(0.1):
         told["minimum"] = str(first + dice.randint(0, 3))
@@ -288,6 +296,10 @@ def make_terms(draft: Draft) -> None:
             dice.choice(["0", "0", "0.15", "0.8"]),
         )
         told |= {"duty": dice.choice(["0", "0", "2.7"]), "tax": dice.choice(["0", "19", "20", "8.1"])}
+        if draft.coarse:
+            told |= {"currency": "EUR", "rate": "1", "handling": "0", "duty": "0", "tax": "0"}
+            told |= {"shipping": dice.choice(["0:0", "0:0.20", "0:0.50 2:0"]), "minimum": dice.choice(["0", "0", "1"])}
+            told["line_fee"] = dice.choice(["0", "0", "0", "0.10"])
         draft.terms.append(told)
 
 

@@ -20,7 +20,7 @@ if __package__ in {None, ""}:
     sys.path.insert(0, str(Path(__file__).parent.parent.parent))
 
 from tests.whole import the_tool
-from tests.whole.bench_maker import SIZES, make, write
+from tests.whole.bench_maker import SIZES, SMALL, make, write
 from tests.whole.own_files import read_workshop
 from tests.whole.own_matching import needs
 from tests.whole.own_pricing import Printed, complaints, money_complaints
@@ -67,7 +67,7 @@ def try_bench(folder: Path, size: str, seconds: float, limit: float = 0) -> Tria
     if doc["unmet"]:
         wrong.append(f"an order, and yet unmet: {doc['unmet']}")
     own, trial = optimum(shop, wants, size, seconds), Trial(wrong, doc["status"], answer.seconds)
-    return unproven(doc, own, trial) if doc["status"] == "feasible" else compare(doc, own, trial, size)
+    return unproven(doc, own, trial) if doc["status"] == "feasible" else compare(doc, own, trial)
 
 
 def unproven(doc: dict[str, Any], own: Best | None, trial: Trial) -> Trial:
@@ -78,7 +78,7 @@ def unproven(doc: dict[str, Any], own: Best | None, trial: Trial) -> Trial:
     return Trial(wrong, trial.ended, trial.seconds)
 
 
-def compare(doc: dict[str, Any], own: Best | None, trial: Trial, size: str) -> Trial:
+def compare(doc: dict[str, Any], own: Best | None, trial: Trial) -> Trial:
     """The printed total, parcels and lines against our own."""
     wrong, ended, printed = list(trial.wrong), trial.ended, Fraction(doc["total"])
     if own is None:
@@ -86,7 +86,7 @@ def compare(doc: dict[str, Any], own: Best | None, trial: Trial, size: str) -> T
     if own.total is None:
         wrong.append(f"total {doc['total']}, our solver says impossible")
         return Trial(wrong, ended, trial.seconds)
-    exact = size == "tiny" or own.total - Fraction(own.bound) <= SIX_DECIMALS
+    exact = own.fewest or own.total - Fraction(own.bound) <= SIX_DECIMALS
     if printed > own.total + SIX_DECIMALS:
         wrong.append(f"total {doc['total']}, there is one of {float(own.total):.9f}")
     if printed < own.total - SIX_DECIMALS:
@@ -101,14 +101,14 @@ def compare(doc: dict[str, Any], own: Best | None, trial: Trial, size: str) -> T
     better_rank = (parcels, lines) > (own.suppliers, own.lines)
     if printed == own.total and better_rank:
         wrong.append(f"{parcels} parcels, {lines} lines; {own.suppliers}, {own.lines} cost the same")
-    if printed == own.total and size == "tiny" and (parcels, lines) < (own.suppliers, own.lines):
+    if printed == own.total and own.fewest and (parcels, lines) < (own.suppliers, own.lines):
         wrong.append(f"{parcels} parcels, {lines} lines; fewer than all of ours")
     return Trial(wrong, ended, trial.seconds)
 
 
 def optimum(shop: Workshop, wants: list[Need], size: str, seconds: float) -> Best | None:
     """Everything tried where that is possible, else the program."""
-    if size == "tiny":
+    if size in SMALL:
         try:
             return brute_force(shop, wants)
         except OverflowError:
@@ -121,14 +121,14 @@ def impossible(shop: Workshop, wants: list[Need], answer: the_tool.Answer, secon
     wrong, doc = [], answer.doc
     if answer.status != 3 or doc["total"] is not None or doc["bound"] is not None or doc["suppliers"]:
         wrong.append(f"impossible, and yet exit {answer.status}, total {doc['total']}, {doc['suppliers']}")
-    own = own_optimum(shop, wants, seconds)
-    if own is None or own.total is not None:
-        wrong.append(f"impossible, and yet there is {own}")
     unmet = unmet_of(doc)
     wrong += [f"no reason for {entry['group']}" for entry in doc["unmet"] if not entry.get("reason")]
     if not unmet:
         wrong.append("impossible, and nothing unmet")
     alone = [need for need in wants if can_not_be_had(shop, need, wants)]
+    own = Best(None) if alone else own_optimum(shop, wants, seconds)
+    if own is not None and own.total is not None:
+        wrong.append(f"impossible, and yet there is {own}")
     wrong += [
         f"{need.name} {sorted(need.positions)} can't be had, and is not in unmet"
         for need in alone
@@ -145,7 +145,9 @@ def impossible(shop: Workshop, wants: list[Need], answer: the_tool.Answer, secon
 
 def can_not_be_had(shop: Workshop, need: Need, wants: list[Need]) -> bool:
     """Whether no order at all meets this need, whatever else is bought with it."""
-    best = own_optimum(shop, [need], 20, fillers=wants)
+    best = own_optimum(shop, [need], 20)
+    if best is not None and best.total is None:
+        best = own_optimum(shop, [need], 20, fillers=wants)
     return best is not None and best.total is None
 
 

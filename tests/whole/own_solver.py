@@ -24,18 +24,25 @@ if TYPE_CHECKING:
     from tests.whole.own_matching import Need
 
 MOST_STATES = 400_000
+MOST_CELLS = 1_000_000
 RANK = 10_000
 """Room below one unit of money for suppliers (hundreds) and lines (ones), the later preferences."""
+FINE = 1000
+"""The solver stops within a millionth of its objective; this makes that a thousandth of a millionth of money."""
 
 
 @dataclass(frozen=True)
 class Best:
-    """An order's total with its parcels and lines, None where there is none; ``bound`` is proven from below."""
+    """An order's total with its parcels and lines, None where there is none; ``bound`` is proven from below.
+
+    ``fewest``: no order of that total has fewer parcels, or as many and fewer lines.
+    """
 
     total: Fraction | None
     suppliers: int = 0
     lines: int = 0
     bound: float = math.inf
+    fewest: bool = False
 
 
 def most_sensible(shop: Workshop, wants: list[Need], index: int) -> int:
@@ -118,6 +125,8 @@ def parcel_table(shop: Workshop, wants: list[Need], mine: list[int], scale: int)
     terms = shop.terms[shop.offers[mine[0]].supplier]
     cents = scale_of_goods(shop)
     top = [most_sensible(shop, wants, i) for i in mine]
+    if math.prod(most + 1 for most in top) > MOST_CELLS:
+        raise OverflowError("too large to try everything")
     goods = np.zeros([1] * len(mine), dtype=object)
     lines = np.zeros([1] * len(mine), dtype=object)
     broken = np.zeros([1] * len(mine), dtype=bool)
@@ -177,7 +186,7 @@ def brute_force(shop: Workshop, wants: list[Need]) -> Best:
     if best is None:
         return Best(None)
     found = Fraction(best // RANK, scale)
-    return Best(found, best % RANK // 100, best % 100, float(found))
+    return Best(found, best % RANK // 100, best % 100, float(found), fewest=True)
 
 
 class Program:
@@ -210,7 +219,7 @@ class Program:
         matrix = csr_array((value, (at_row, at_column)), shape=(len(self.rows), len(self.cost)))
         lows, highs = [low for _, low, _ in self.rows], [high for _, _, high in self.rows]
         return milp(
-            c=self.cost,
+            c=[FINE * cost for cost in self.cost],
             constraints=LinearConstraint(matrix, lows, highs),
             bounds=Bounds(self.low, self.high),
             integrality=np.ones(len(self.cost), dtype=np.int64),
@@ -371,5 +380,5 @@ def own_optimum(
         total(shop, bought),
         len({shop.offers[i].supplier for i, qty in bought.items() if qty}),
         sum(1 for qty in bought.values() if qty),
-        float(answer.mip_dual_bound),
+        float(answer.mip_dual_bound) / FINE,
     )
