@@ -47,11 +47,13 @@ class Size:
 SIZES = {
     "tiny": Size((1, 3), (1, 3), (1, 2), (1, 2), (1, 2), 0.75, (2, 3, 5, 8), (0, 0, 0, 1, 2)),
     "ties": Size((1, 3), (1, 3), (2, 3), (1, 2), (1, 2), 0.75, (2, 3, 5, 8), (0, 0, 0, 1, 2)),
+    "sharp": Size((1, 3), (1, 2), (1, 2), (1, 2), (1, 2), 0.75, (2, 3, 5, 8), (0, 0, 0, 1, 2)),
     "medium": Size((9, 16), (3, 4), (1, 3), (1, 4), (2, 5), 0.65, (5, 10, 25, 50, 100), (0, 0, 0, 2, 3)),
     "larger": Size((36, 54), (6, 6), (1, 3), (1, 3), (3, 6), 0.55, (5, 10, 25, 50, 100), (0, 0, 0, 4, 5)),
 }
-SMALL = {"tiny", "ties"}
-"""Small enough to try everything. In ``ties`` few different prices and fees make many orders cost the same."""
+SMALL = {"tiny", "ties", "sharp"}
+"""Small enough to try everything. In ``ties`` few different prices and fees make many orders cost the same; in
+``sharp`` prices have eight decimals, thresholds lie on a sum or 1e-8 beside it, and rates are very large or small."""
 
 
 @dataclass
@@ -62,6 +64,7 @@ class Draft:
     size: Size
     tiny: bool
     coarse: bool
+    sharp: bool
     settings: list[str] = field(default_factory=list)
     lists: dict[str, list[Row]] = field(default_factory=dict)
     sets: list[Row] = field(default_factory=list)
@@ -81,7 +84,7 @@ class Draft:
 
 def make(seed: int, size: str) -> dict[str, str]:
     """File name -> text of one random bench."""
-    draft = Draft(random.Random(f"{size} {seed}"), SIZES[size], size in SMALL, size == "ties")
+    draft = Draft(random.Random(f"{size} {seed}"), SIZES[size], size in SMALL, size == "ties", size == "sharp")
     wants = make_wants(draft)
     make_lists(draft, wants)
     for want in wants:
@@ -235,7 +238,7 @@ def make_shelves(draft: Draft) -> None:
 def selling(draft: Draft) -> Row:
     """Prices by quantity, least quantity, multiple, stock."""
     dice = draft.dice
-    places = dice.choices([2, 3, 4, 6], [6, 4, 2, 1])[0]
+    places = 8 if draft.sharp else dice.choices([2, 3, 4, 6], [6, 4, 2, 1])[0]
     price = Decimal(repr(dice.uniform(0.3, 2.5) if draft.tiny else 10 ** dice.uniform(-1.2, 0.5)))
     if draft.coarse:
         price = Decimal(dice.choice(["0.10", "0.20", "0.50", "1"]))
@@ -296,6 +299,9 @@ def make_terms(draft: Draft) -> None:
             dice.choice(["0", "0", "0.15", "0.8"]),
         )
         told |= {"duty": dice.choice(["0", "0", "2.7"]), "tax": dice.choice(["0", "19", "20", "8.1"])}
+        if draft.sharp:
+            told["rate"] = dice.choice(["1", "0.00012345", "12345.678901"])
+            told["currency"] = "EUR" if told["rate"] == "1" else "USD"
         if draft.coarse:
             told |= {"currency": "EUR", "rate": "1", "handling": "0", "duty": "0", "tax": "0"}
             told |= {"shipping": dice.choice(["0:0", "0:0.20", "0:0.50 2:0"]), "minimum": dice.choice(["0", "0", "1"])}
@@ -305,14 +311,15 @@ def make_terms(draft: Draft) -> None:
 
 def near(draft: Draft, rows: list[Row], spend: float) -> Decimal:
     """A threshold: some round amount, or exactly what some pieces of a line cost."""
-    if rows and draft.maybe(0.4):
+    if rows and draft.maybe(0.9 if draft.sharp else 0.4):
         row = draft.dice.choice(rows)
         steps = [step.split(":") for step in row["prices"].split()]
         qty = int(steps[0][0]) + draft.dice.randint(0, 5)
         price = next(Decimal(price) for least, price in reversed(steps) if qty >= int(least))
         exact = qty * price
         if exact <= Decimal(repr(spend * 2)):
-            return max(exact, Decimal("0.01"))
+            beside = Decimal(draft.dice.choice(["-0.00000001", "0", "0.00000001"])) if draft.sharp else Decimal(0)
+            return max(exact, Decimal("0.01")) + beside
     return max(round(Decimal(repr(spend)), 2), Decimal("0.01"))
 
 
