@@ -92,7 +92,8 @@ def _inherited(position: Position, draft: Draft) -> Position:
     small = value is not None and value < SMALL_ELECTROLYTIC_UF
     if draft.kinds or not small or position.kind not in {Kind.ELECTROLYTIC, Kind.BIPOLAR}:
         return position
-    draft.doubt("kind-unlikely", "the heading says electrolytic, the value is too small for one")
+    if position.kind is Kind.ELECTROLYTIC:  # “non-polarised” over 47 nF only says that it isn't an electrolytic
+        draft.doubt("kind-unlikely", "the heading says electrolytic, the value is too small for one")
     return replace(position, kind=Kind.UNKNOWN)
 
 

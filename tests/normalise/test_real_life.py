@@ -474,3 +474,7 @@ def test_a_part_number_agrees_if_any_of_its_figures_do() -> None:
 def test_a_flat_radial_can_may_stand_in_reverse() -> None:
     assert facts("C1 10uF 50V radial 11x5") == ["C1 10 µF 50 V radial D11 H5 ?size-unclear"]
     assert facts("C1 10uF 50V radial 8x5") == ["C1 10 µF 50 V radial D8 H5"]
+
+
+def test_a_heading_for_unpolarised_parts_makes_no_electrolytic_of_a_small_value() -> None:
+    assert facts("### Non polarized\nC1 47nF\nC2 2.2uF") == ["C1 47 nF", "C2 2.2 µF bipolar"]
