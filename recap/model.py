@@ -428,10 +428,15 @@ class Status(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """What the optimiser found. ``bound``: no order can cost less than this (bench currency)."""
+    """What the optimiser found. ``bound``: no order can cost less than this (bench currency).
+
+    ``preferred``: among all orders of this total, this is the one with the fewest suppliers, of those with the fewest
+    lines, of those with the longest rated life. False where that could not be settled in time.
+    """
 
     status: Status
     order: Order | None = None
     bound: Decimal | None = None
     solver: str = ""
     seconds: float = 0.0
+    preferred: bool = True

@@ -73,7 +73,7 @@ def problem(
     suits = {name: tuple(place[int(row)] for row in found) for name, found in rows.items()}
     in_drawer = {g.id: _from_drawer(g, drawer, settings, worst, day) for g in groups}
     posed = Problem(
-        needs=tuple(Need(g.id, g.need) for g in groups),
+        needs=tuple(_need(g, settings) for g in groups),
         offers=tuple(offers.parts(used)),
         suits=suits,
         suppliers={name: terms for name, terms in bench.suppliers.items() if name not in without},
@@ -85,6 +85,12 @@ def problem(
     search = Search(offers, tuple(drawer), settings, worst, day)
     unfit = {g.id: without_fit(g, search) for g in groups if not suits[g.id] and not in_drawer[g.id]}
     return Candidates(posed, {g.id: g for g in groups}, settings, day, unfit)
+
+
+def _need(group: Group, settings: Settings) -> Need:
+    if settings.spares.share_spares:
+        return Need(group.id, group.positions_count, group.spares)
+    return Need(group.id, group.need)
 
 
 def _rows(offers: Offers, groups: Sequence[Group], settings: Settings, worst: Verdict) -> dict[str, Sequence[int]]:

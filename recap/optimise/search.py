@@ -83,7 +83,10 @@ class Node:
 
 @dataclass(slots=True)
 class Search:
-    """One search over one instance: the best order so far, and leaves whose bound is not above it."""
+    """One search over one instance: the best order so far, and leaves with the least that any of their orders costs.
+
+    Once it is proven, every order as cheap as the best is in one of the leaves.
+    """
 
     instance: Instance
     relaxation: Relaxation
@@ -93,7 +96,7 @@ class Search:
     best: int | None = None
     choice: Choice | None = None
     bound: float = 0.0
-    leaves: list[Leaf] = field(default_factory=list)
+    leaves: list[tuple[float, Leaf]] = field(default_factory=list)
     proven: bool = False
 
     def seconds(self) -> float | None:
@@ -247,18 +250,22 @@ def _settle(state: Search, node: Node, turns: Iterator[int]) -> list[Node]:
     """
     here = node.leaf
     assert here is not None
-    if not node.exact:
-        state.leaves.append(here)
     tried = node.tried or _first_order(state, here, again=True)
     slack = FINE * here.bound
     room = clusters.NEVER if state.best is None else state.best - here.bound
-    if tried is None or room <= slack:
+    if tried is None:
+        return []
+    if room <= slack:
+        state.leaves.append((here.bound, here))
         return []
     if node.exact:
         tried = _try(state, here, room, exact=node.exact, before=tried)
     elif not tried.proven or tried.value > here.bound + tried.width + slack:
         tried = _try(state, here, min(room, tried.value - here.bound, here.highest), before=tried)
-    if tried is None or (tried.total is not None and tried.total <= tried.value + slack) or state.hopeless(tried.value):
+    if tried is None or state.hopeless(tried.value):
+        return []
+    if tried.total is not None and tried.total <= tried.value + slack:
+        state.leaves.append((tried.value, here))
         return []
     assert not tried.short <= node.exact, "an exact supplier needs no topping up"
     return [Node(tried.value, next(turns), node.fixed, None, here, node.exact | tried.short, tried)]

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 
 from recap import money
 from recap.model import Outcome, Status
-from recap.optimise import columns, program, rebuild, rows, search, verify
+from recap.optimise import columns, program, rebuild, rows, search, ties, verify
 from recap.optimise import instance as instances
 from recap.optimise.solver import INFINITE, Found, run
 
@@ -26,6 +26,9 @@ if TYPE_CHECKING:
 
 Progress = Callable[[Decimal | None, Decimal, float], None]
 """Called on long solves with the best total so far, the bound, and the gap (0.05 is 5 %)."""
+
+LEAST_SECONDS = 5.0
+"""What looking into preferences may always take, the time limit allowing."""
 
 READABLE = 10**7
 """Objectives are scaled to about this size: a solver's own tolerances are then far below any price."""
@@ -54,11 +57,12 @@ def solve(
         outcome = _solve_columns(instance, None if time_limit is None else began + time_limit, progress)
     if outcome is None:
         outcome = _solve_steps(instance, solver, time_limit, progress)
-    return Outcome(outcome.status, outcome.order, outcome.bound, solver, time.monotonic() - began)
+    return replace(outcome, solver=solver, seconds=time.monotonic() - began)
 
 
 def _solve_columns(instance: Instance, deadline: float | None, progress: Progress | None) -> Outcome | None:
     """Search over columns; None where the problem has too many of them."""
+    began = time.monotonic()
     try:
         all_columns = columns.build(instance)
     except ValueError:
@@ -74,14 +78,29 @@ def _solve_columns(instance: Instance, deadline: float | None, progress: Progres
     bound = instance.amount(max(int(state.bound), 0))
     if state.choice is None:
         return Outcome(Status.IMPOSSIBLE) if state.proven else Outcome(Status.FEASIBLE, None, bound)
-    order = checked(instance, rebuild.order_of(instance, state.choice))
     if state.proven:
-        return Outcome(Status.OPTIMAL, order, order.total)
+        until = _until(began, deadline)
+        return _optimal(instance, ties.settle_columns(state, until))
+    order = checked(instance, rebuild.order_of(instance, state.choice))
     return Outcome(Status.FEASIBLE, order, min(bound, order.total))
+
+
+def _until(began: float, deadline: float | None) -> float:
+    """Return until when preferences may be looked into: about as long again as the least total took."""
+    now = time.monotonic()
+    until = now + max(LEAST_SECONDS, now - began)
+    return until if deadline is None else min(until, deadline)
+
+
+def _optimal(instance: Instance, settled: ties.Settled) -> Outcome:
+    order = checked(instance, rebuild.order_of(instance, settled.choice))
+    return Outcome(Status.OPTIMAL, order, order.total, preferred=settled.all)
 
 
 def _solve_steps(instance: Instance, engine: str, time_limit: float | None, progress: Progress | None) -> Outcome:
     """Solve the program over price steps."""
+    began = time.monotonic()
+    deadline = None if time_limit is None else began + time_limit
     model = program.build(instance)
     costs = model.costs()
     scale = max(1, sum(c for c, _ in costs) // max(len(costs), 1) * len(instance.needs) // READABLE)
@@ -96,9 +115,10 @@ def _solve_steps(instance: Instance, engine: str, time_limit: float | None, prog
     bound = instance.amount(max(int(answer.bound * scale), 0)) if answer.bound > 0 else Decimal(0)
     if answer.found is Found.NOTHING:
         return Outcome(Status.FEASIBLE, None, bound)
-    order = checked(instance, rebuild.order_of(instance, model.choice()))
+    choice = model.choice()
     if answer.found is Found.PROVEN:
-        return Outcome(Status.OPTIMAL, order, order.total)
+        return _optimal(instance, ties.settle_steps(model, choice, engine, _until(began, deadline)))
+    order = checked(instance, rebuild.order_of(instance, choice))
     return Outcome(Status.FEASIBLE, order, min(bound, order.total))
 
 

@@ -24,6 +24,7 @@ def faults(problem: Problem, order: Order) -> list[str]:
         found.append(f"{len(names)} suppliers, at most {problem.max_suppliers} allowed")
     found += _drawer_faults(problem, order)
     found += _group_faults(problem, order, offered)
+    found += _spares_faults(problem, order)
     if money.order(order.suppliers, order.drawer).total != order.total:
         found.append("the total is not the sum of the parcels")
     return found
@@ -72,6 +73,36 @@ def _drawer_faults(problem: Problem, order: Order) -> list[str]:
             if lot not in problem.drawer_suits.get(use.group, ())
         ]
     return found
+
+
+def left_over(problem: Problem, order: Order) -> dict[str, int]:
+    """Return, for each group that shares spares, the pieces that suit it and that no group uses, wherever they lie."""
+    lines = {(parcel.terms.supplier, line.part.number): line for parcel in order.suppliers for line in parcel.lines}
+    bought = {
+        i: line.qty - sum(use.qty for use in line.uses)
+        for i, part in enumerate(problem.offers)
+        if (line := lines.get((part.supplier, part.number))) is not None
+    }
+    lying = [lot.qty for lot in problem.drawer]
+    for drawn in order.drawer:
+        lying[problem.drawer.index(drawn.part)] -= sum(use.qty for use in drawn.uses)
+    return {
+        need.group: sum(bought.get(i, 0) for i in set(problem.suits.get(need.group, ())))
+        + sum(lying[i] for i in set(problem.drawer_suits.get(need.group, ())))
+        for need in problem.needs
+        if need.spares
+    }
+
+
+def _spares_faults(problem: Problem, order: Order) -> list[str]:
+    if not any(need.spares for need in problem.needs) or any(d.part not in problem.drawer for d in order.drawer):
+        return []
+    left = left_over(problem, order)
+    return [
+        f"{need.group}: {left[need.group]} pieces left over for {need.spares} spares"
+        for need in problem.needs
+        if need.spares and left[need.group] < need.spares
+    ]
 
 
 def _group_faults(problem: Problem, order: Order, offered: Mapping[tuple[str, str], int]) -> list[str]:

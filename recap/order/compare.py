@@ -154,13 +154,18 @@ def _needs_by_set(groups: Sequence[Group], spares: SparesRule) -> Mapping[str, t
             pieces[group.id] = pieces.get(group.id, 0) + placed.position.qty
     first = next(iter(found), "")
     needs = {
-        name: [Need(group, count + spares_for(count, spares)) for group, count in pieces.items()]
+        name: [_need(group, count, spares) for group, count in pieces.items()]
         for name, pieces in found.items()
     }
     for group in groups:
         if group.extra is not None:
             needs.setdefault(group.extra.set or first, []).append(Need(group.id, group.extra.qty))
     return {name: tuple(wanted) for name, wanted in needs.items()}
+
+
+def _need(group: str, count: int, rule: SparesRule) -> Need:
+    spares = spares_for(count, rule)
+    return Need(group, count, spares) if rule.share_spares else Need(group, count + spares)
 
 
 def _left(drawer: Sequence[DrawerPart], order: Order) -> tuple[DrawerPart, ...]:

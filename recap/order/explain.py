@@ -10,6 +10,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from recap import money
+from recap.optimise.verify import left_over
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -77,7 +78,7 @@ def explain(problem: Problem, order: Order) -> Explanation:
     taken = _taken(order)
     return Explanation(
         tuple(_why(problem, need.group, need.pieces, taken, order) for need in problem.needs),
-        tuple(over for parcel in order.suppliers for line in parcel.lines if (over := _over(parcel, line)) is not None),
+        tuple(filter(None, (_over(problem, order, p, line) for p in order.suppliers for line in p.lines))),
         tuple(Terms(parcel.terms.supplier, _terms(parcel)) for parcel in order.suppliers),
     )
 
@@ -110,12 +111,26 @@ def _why(problem: Problem, group: str, need: int, taken: Mapping[tuple[str, str,
     return Why(group, need, len(found), tuple(found[: chosen + SHOWN]), drawn)
 
 
-def _over(parcel: SupplierOrder, line: OrderLine) -> Over | None:
+def _over(problem: Problem, order: Order, parcel: SupplierOrder, line: OrderLine) -> Over | None:
     used = sum(use.qty for use in line.uses)
     pieces = line.qty - used
     if pieces <= 0:
         return None
-    return Over(parcel.terms.supplier, line.part.number, pieces, _reason(parcel, line, used))
+    reason = _sharers(problem, order, line, pieces) or _reason(parcel, line, used)
+    return Over(parcel.terms.supplier, line.part.number, pieces, reason)
+
+
+def _sharers(problem: Problem, order: Order, line: OrderLine, pieces: int) -> str:
+    """Return for which groups the pieces over are shared spares; empty where all could do without them."""
+    left = left_over(problem, order)
+    groups = [
+        need.group
+        for need in problem.needs
+        if need.spares > left.get(need.group, 0) - pieces
+        and any(problem.offers[i] == line.part for i in problem.suits.get(need.group, ()))
+        and need.spares
+    ]
+    return f"spare for {', '.join(groups)}" if groups else ""
 
 
 def _reason(parcel: SupplierOrder, line: OrderLine, used: int) -> str:

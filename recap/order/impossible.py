@@ -82,16 +82,17 @@ def _shortage(problem: Problem, need: Need) -> Shortage | None:
         lying[number] = lying.get(number, 0) + problem.drawer[i].qty
     if any(most is None for most, _ in lots):
         return None
-    if problem.one_part_per_group:
+    everything = sum(most or 0 for most, _ in lots) + sum(lying.values())
+    if problem.one_part_per_group and (not need.spares or everything >= need.pieces + need.spares):
         given = {f"{p.supplier} {p.number}": (most or 0) + lying.get(p.number, 0) for most, p in lots}
         given |= {f"{number} in the drawer": qty for number, qty in lying.items()}
         most = max(given.values(), default=0)
         where = max(given, key=lambda name: given[name], default="nowhere")
         reason = f"the most that can be had of one part is {most} ({where})"
-    else:
-        most = sum(most or 0 for most, _ in lots) + sum(lying.values())
-        reason = f"all shops and the drawer together have {most}"
-    return Shortage(need.group, need.pieces, most, reason) if most < need.pieces else None
+        return Shortage(need.group, need.pieces, most, reason) if most < need.pieces else None
+    wanted = need.pieces + need.spares
+    reason = f"all shops and the drawer together have {everything}"
+    return Shortage(need.group, wanted, everything, reason) if everything < wanted else None
 
 
 def _most(part: Part) -> int | None:

@@ -38,7 +38,7 @@ def held_need(held: Held) -> UnmetNeed:
 
 def together_needs(why: Impossible, problem: Problem) -> list[UnmetNeed]:
     """Return what to say of groups that parts fit, but that the order can't cover: too little, or not with the rest."""
-    pieces = {need.group: need.pieces for need in problem.needs}
+    pieces = {need.group: need.pieces + need.spares for need in problem.needs}
     short = {found.group: found for found in why.shortages}
     ways = "; ".join(f"{way.text} (total {way.total})" for way in why.ways) or "no single change was found that helps"
     told = []

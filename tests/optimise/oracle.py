@@ -1,4 +1,6 @@
-"""The cheapest order by trying everything: own pricing in fractions, shared with nothing in the package.
+"""The best order by trying everything: own pricing in fractions, shared with nothing in the package.
+
+The best is the cheapest, of these the one with the fewest suppliers, then lines, then the longest rated life.
 
 Only for tiny problems. Quantities go up to a cap that no cheapest order can need to pass:
 all pieces wanted, every break, and what alone reaches the supplier's highest threshold.
@@ -20,28 +22,71 @@ if TYPE_CHECKING:
 Use = tuple[int, int, int]
 """(offer index or -1, drawer lot or -1, pieces)"""
 
+Best = tuple[Fraction, int, int, Fraction]
+"""Total, suppliers, lines, and less the rated life."""
 
-def cheapest(problem: Problem) -> Fraction | None:
-    """Return the least total of any legal order, or None where there is none."""
+NO_PARCEL = (Fraction(0), 0, 0)
+
+
+def best(problem: Problem) -> Best | None:
+    """Return what the best of all legal orders comes to, or None where there is none."""
+    return _sharing(problem) if any(need.spares for need in problem.needs) else _plain(problem)
+
+
+def _plain(problem: Problem) -> Best | None:
     tables = {name: _Parcels(problem, name) for name in problem.suppliers}
-    best: Fraction | None = None
-    for required in _requirements(problem):
+    least: Best | None = None
+    for required, _, life in _requirements(problem):
         wanted: defaultdict[str, dict[int, int]] = defaultdict(dict)
         for offer, pieces in required.items():
             wanted[problem.offers[offer].supplier][offer] = pieces
         if problem.max_suppliers and len(wanted) > problem.max_suppliers:
             continue
-        costs = [tables[name].least(each) for name, each in wanted.items()]
-        if all(cost is not None for cost in costs):
-            total = sum((cost for cost in costs if cost is not None), Fraction(0))
-            best = total if best is None else min(best, total)
-    return best
+        found = [tables[name].least(each) for name, each in wanted.items()]
+        parcels = [parcel for parcel in found if parcel is not None]
+        if len(parcels) == len(found):
+            total, lines = sum((p[0] for p in parcels), Fraction(0)), sum(p[1] for p in parcels)
+            each_best = (total, len(parcels), lines, -life)
+            least = each_best if least is None else min(least, each_best)
+    return least
 
 
-def _requirements(problem: Problem) -> Iterator[dict[int, int]]:
-    """Yield every way to cover all needs as pieces required per offer."""
+def _sharing(problem: Problem) -> Best | None:
+    """Try every set of parcels with every way to use its pieces, and count what is left over for each group."""
+    parcels = [[(*NO_PARCEL, {}), *_Parcels(problem, name).each()] for name in problem.suppliers]
+    ways = list(_requirements(problem))
+    least: Best | None = None
+    for chosen in itertools.product(*parcels):
+        total = sum((p[0] for p in chosen), Fraction(0))
+        used, lines = sum(p[1] for p in chosen), sum(p[2] for p in chosen)
+        if (problem.max_suppliers and used > problem.max_suppliers) or (least and (total, used, lines) > least[:3]):
+            continue
+        bought = {o: q for p in chosen for o, q in p[3].items()}
+        for required, drawn, life in ways:
+            if all(bought.get(o, 0) >= n for o, n in required.items()) and _enough_left(
+                problem, bought, required, drawn
+            ):
+                found = (total, used, lines, -life)
+                least = found if least is None else min(least, found)
+    return least
+
+
+def _enough_left(problem: Problem, bought: dict[int, int], required: dict[int, int], drawn: dict[int, int]) -> bool:
+    for need in problem.needs:
+        left = sum(bought.get(o, 0) - required.get(o, 0) for o in problem.suits.get(need.group, ()))
+        left += sum(problem.drawer[i].qty - drawn.get(i, 0) for i in problem.drawer_suits.get(need.group, ()))
+        if left < need.spares:
+            return False
+    return True
+
+
+def _requirements(problem: Problem) -> Iterator[tuple[dict[int, int], dict[int, int], Fraction]]:
+    """Yield every way to cover all needs: pieces per offer, pieces per drawer lot, rated life of all these pieces."""
     ways = [list(_ways(problem, need.group, need.pieces)) for need in problem.needs]
-    seen: set[tuple[tuple[int, int], ...]] = set()
+    hours: dict[str, Fraction] = {}
+    for part in [*problem.offers, *(lot.part for lot in problem.drawer)]:
+        hours[part.number] = max(hours.get(part.number, Fraction(0)), Fraction(part.life_h or 0))
+    seen: set[object] = set()
     for combination in itertools.product(*ways):
         pieces: defaultdict[int, int] = defaultdict(int)
         drawn: defaultdict[int, int] = defaultdict(int)
@@ -52,10 +97,12 @@ def _requirements(problem: Problem) -> Iterator[dict[int, int]]:
                 drawn[lot] += count
         if any(count > problem.drawer[lot].qty for lot, count in drawn.items()):
             continue
-        key = tuple(sorted(pieces.items()))
+        life = sum((n * hours[problem.offers[o].number] for o, n in pieces.items()), Fraction(0))
+        life += sum((n * hours[problem.drawer[lot].part.number] for lot, n in drawn.items()), Fraction(0))
+        key = (tuple(sorted(pieces.items())), tuple(sorted(drawn.items())))
         if key not in seen:
             seen.add(key)
-            yield dict(pieces)
+            yield dict(pieces), dict(drawn), life
 
 
 def _ways(problem: Problem, group: str, need: int) -> Iterator[tuple[Use, ...]]:
@@ -78,22 +125,26 @@ class _Parcels:
     def __init__(self, problem: Problem, name: str) -> None:
         terms = problem.suppliers[name]
         self.offers = [i for i, part in enumerate(problem.offers) if part.supplier == name]
-        wanted = sum(need.pieces for need in problem.needs)
+        wanted = sum(need.pieces + need.spares for need in problem.needs)
         ladders = [_quantities(problem.offers[i], terms, wanted) for i in self.offers]
         parcels = []
         for quantities in itertools.product(*ladders):
             if any(quantities):
                 cost = _landed(terms, [(problem.offers[i], q) for i, q in zip(self.offers, quantities, strict=True)])
                 if cost is not None:
-                    parcels.append((cost, quantities))
+                    parcels.append((cost, sum(q > 0 for q in quantities), quantities))
         self.parcels = sorted(parcels)
 
-    def least(self, required: dict[int, int]) -> Fraction | None:
+    def least(self, required: dict[int, int]) -> tuple[Fraction, int] | None:
         wanted = [required.get(i, 0) for i in self.offers]
-        for cost, quantities in self.parcels:
+        for cost, lines, quantities in self.parcels:
             if all(q >= w for q, w in zip(quantities, wanted, strict=True)):
-                return cost
+                return cost, lines
         return None
+
+    def each(self) -> Iterator[tuple[Fraction, int, int, dict[int, int]]]:
+        for cost, lines, quantities in self.parcels:
+            yield cost, 1, lines, dict(zip(self.offers, quantities, strict=True))
 
 
 def _quantities(part: Part, terms: SupplierTerms, wanted: int) -> list[int]:

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from hypothesis import strategies as st
 
-from recap.model import DRAWER, DrawerPart, Need, Part, PriceBreak, Problem, ShippingTier, SupplierTerms
+from recap.model import DRAWER, DrawerPart, Kind, Need, Part, PriceBreak, Problem, ShippingTier, SupplierTerms
 
 
 def ladder(text: str) -> tuple[PriceBreak, ...]:
@@ -74,19 +74,24 @@ def problem(
     )
 
 
+def cheap(problem_of: st.DrawFn, coarse: bool) -> Decimal:
+    """Draw a unit price; a coarse one is likely to make orders of the same total."""
+    return problem_of(st.sampled_from([Decimal("0.5"), Decimal(1)]) if coarse else amounts("0.35", "2"))
+
+
 def amounts(least: str, most: str, places: int = 2) -> st.SearchStrategy[Decimal]:
     return st.decimals(Decimal(least), Decimal(most), places=places, allow_nan=False)
 
 
 @st.composite
-def small_problems(draw: st.DrawFn, rising: bool = False) -> Problem:
+def small_problems(draw: st.DrawFn, rising: bool = False, coarse: bool = False) -> Problem:
     """Two or three groups, two suppliers, up to five offers, every kind of term, sometimes a drawer."""
     names = ["A", "B"]
-    suppliers = {name: draw(supplier_terms(name, rising)) for name in names}
+    suppliers = {name: draw(supplier_terms(name, rising, coarse)) for name in names}
     offers = []
     for name in names:
         numbers_offered = draw(st.lists(st.sampled_from(["p", "q", "r"]), min_size=1, max_size=2, unique=True))
-        offers += [draw(priced(name, number, rising)) for number in numbers_offered]
+        offers += [draw(priced(name, number, rising, coarse)) for number in numbers_offered]
     groups = [f"g{i}" for i in range(draw(st.integers(1, 3)))]
     needs = tuple(Need(g, draw(st.integers(1, 4))) for g in groups)
     numbers = {g: draw(st.sets(st.sampled_from(["p", "q", "r"]), min_size=1)) for g in groups}
@@ -112,15 +117,15 @@ def small_problems(draw: st.DrawFn, rising: bool = False) -> Problem:
 
 
 @st.composite
-def supplier_terms(draw: st.DrawFn, name: str, rising: bool) -> SupplierTerms:
-    charges = [draw(amounts("0", "6")) for _ in range(3)]
+def supplier_terms(draw: st.DrawFn, name: str, rising: bool, coarse: bool = False) -> SupplierTerms:
+    charges = [draw(st.sampled_from([Decimal(0), Decimal(1)]) if coarse else amounts("0", "6")) for _ in range(3)]
     if not rising:
         charges.sort(reverse=True)
     starts = sorted({Decimal(0), draw(amounts("1", "5")), draw(amounts("1", "8", 1))})
     return SupplierTerms(
         name,
         "EUR",
-        draw(st.sampled_from([Decimal(1), Decimal("1.17"), Decimal("0.0931")])),
+        Decimal(1) if coarse else draw(st.sampled_from([Decimal(1), Decimal("1.17"), Decimal("0.0931")])),
         tuple(ShippingTier(start, charge) for start, charge in zip(starts, charges, strict=False)),
         minimum=draw(st.sampled_from([Decimal(0), Decimal(0), Decimal("2.5"), Decimal(5)])),
         handling=draw(st.sampled_from([Decimal(0), Decimal("0.5")])),
@@ -131,9 +136,9 @@ def supplier_terms(draw: st.DrawFn, name: str, rising: bool) -> SupplierTerms:
 
 
 @st.composite
-def priced(draw: st.DrawFn, supplier: str, number: str, rising: bool) -> Part:
+def priced(draw: st.DrawFn, supplier: str, number: str, rising: bool, coarse: bool = False) -> Part:
     breaks = sorted(draw(st.sets(st.sampled_from([1, 2, 3, 5, 8]), min_size=1, max_size=3)))
-    prices = [draw(amounts("0.35", "2")) for _ in breaks]
+    prices = [cheap(draw, coarse) for _ in breaks]
     if not rising:
         prices.sort(reverse=True)
     return Part(
@@ -143,4 +148,36 @@ def priced(draw: st.DrawFn, supplier: str, number: str, rising: bool) -> Part:
         minimum=draw(st.sampled_from([1, 1, 1, 4])),
         multiple=draw(st.sampled_from([1, 1, 1, 2, 3])),
         stock=draw(st.sampled_from([None, None, None, 3, 7])),
+        kind=draw(st.sampled_from([Kind.ELECTROLYTIC, Kind.ELECTROLYTIC, Kind.UNKNOWN])),
+        life_h=draw(st.sampled_from([None, Decimal(2000), Decimal(5000), Decimal("7000.5")])),
+    )
+
+
+@st.composite
+def sharing_problems(draw: st.DrawFn) -> Problem:
+    """Two groups with spares that may be shared; quantities and thresholds small enough to try everything."""
+    offers = tuple(
+        offer(
+            name,
+            number,
+            draw(st.sampled_from(["1:1", "1:0.6", "1:1.3 3:0.7", "2:0.9", "1:0.8 4:0.5"])),
+            stock=draw(st.sampled_from([None, None, 2, 4])),
+            life_h=draw(st.sampled_from([None, Decimal(2000), Decimal(5000)])),
+        )
+        for name, number in (("A", "p"), ("A", "q"), ("B", draw(st.sampled_from(["p", "r"]))))
+    )
+    lots = tuple(lying(n, draw(st.integers(1, 3))) for n in draw(st.sampled_from([(), (), ("p",), ("r",)])))
+    numbers = {g: draw(st.sets(st.sampled_from(["p", "q", "r"]), min_size=1)) for g in ("g", "h")}
+    suits = {g: tuple(i for i, o in enumerate(offers) if o.number in own) for g, own in numbers.items()}
+    keep = sorted({i for rows in suits.values() for i in rows})
+    kept = tuple(offers[i] for i in keep)
+    return Problem(
+        needs=tuple(Need(g, draw(st.integers(1, 2)), draw(st.integers(0, 2))) for g in ("g", "h")),
+        offers=kept,
+        suits={g: tuple(keep.index(i) for i in rows) for g, rows in suits.items()},
+        suppliers={n: terms(n, draw(st.sampled_from(["", "0:1", "0:1 2:0"]))) for n in ("A", "B")},
+        drawer=lots,
+        drawer_suits={g: tuple(i for i, it in enumerate(lots) if it.part.number in own) for g, own in numbers.items()},
+        one_part_per_group=draw(st.booleans()),
+        max_suppliers=draw(st.sampled_from([0, 0, 1])),
     )
