@@ -31,6 +31,22 @@ def write_atomically(path: Path, data: bytes | str) -> None:
         raise
 
 
+def give_name(made: Path, path: Path) -> None:
+    """Give a finished file its name, which nobody may have taken meanwhile; both are in one folder.
+
+    Raises FileExistsError where the name is taken. File systems without hard links (FAT, as on memory
+    sticks) can't refuse and rename in one step: there the name is looked at just before.
+    """
+    try:
+        os.link(made, path)
+    except FileExistsError:
+        raise
+    except OSError:
+        if path.exists():
+            raise FileExistsError(path) from None
+        os.replace(made, path)  # noqa: PTH105
+
+
 def _umask() -> int:
     current = os.umask(0)
     os.umask(current)

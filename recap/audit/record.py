@@ -7,7 +7,6 @@ is done (``synchronous = FULL``), so that a process killed at any moment loses n
 from __future__ import annotations
 
 import json
-import os
 import sqlite3
 import threading
 from contextlib import contextmanager
@@ -19,6 +18,8 @@ from recap.audit.codec import decode, encode
 from recap.audit.events import Event, EventKind, moment, stamp
 from recap.audit.kept import KeptOrder
 from recap.audit.schema import APPLICATION_ID, MIGRATIONS
+from recap.audit.trouble import in_words, is_closed_to_writing
+from recap.files import give_name
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -52,12 +53,15 @@ class Photo:
 class Record:
     """An open record. Safe to share between threads; close it, or use it as a context manager."""
 
-    def __init__(self, path: Path) -> None:
-        """Open ``path``, create it where it isn't there, and bring its tables up to date."""
+    def __init__(self, path: Path, *, to_read: bool = False) -> None:
+        """Open ``path``, create it where it isn't there, and bring its tables up to date.
+
+        With ``to_read`` a file that lies where nothing can be written is opened all the same.
+        """
         self.path = path
         self._lock = threading.RLock()
         try:
-            self._db = sqlite3.connect(path, timeout=_BUSY_SECONDS, isolation_level=None, check_same_thread=False)
+            self._db = self._connect(str(path))
             self._db.execute("PRAGMA journal_mode = WAL")
             self._db.execute("PRAGMA synchronous = FULL")
             self._db.execute("PRAGMA foreign_keys = ON")
@@ -65,13 +69,33 @@ class Record:
         except RecordError:
             self._db.close()
             raise
-        except sqlite3.DatabaseError as fault:
+        except sqlite3.Error as fault:
             if hasattr(self, "_db"):
                 self._db.close()
+            if not to_read or not is_closed_to_writing(fault):
+                raise RecordError(in_words(fault, path)) from fault
+            self._open_as_it_lies()
+
+    def _connect(self, place: str) -> sqlite3.Connection:
+        uri = place.startswith("file:")
+        return sqlite3.connect(place, timeout=_BUSY_SECONDS, isolation_level=None, check_same_thread=False, uri=uri)
+
+    def _open_as_it_lies(self) -> None:
+        """Open for reading only, without the files that SQLite writes beside it."""
+        waiting = self.path.with_name(f"{self.path.name}-wal")
+        if waiting.exists() and waiting.stat().st_size:
             raise RecordError(
-                f"{path} can't be opened as a record ({fault}). Nothing was changed; put a backup in its place "
-                "or move the file away to begin a new record."
-            ) from fault
+                f"{self.path} can't be read where nothing can be written: its latest entries still lie in "
+                f"{waiting.name}. Copy both to a folder that can be written."
+            )
+        try:
+            self._db = self._connect(f"{self.path.absolute().as_uri()}?immutable=1")
+            applied = {row[0] for row in self._db.execute("SELECT name FROM migrations")}
+        except sqlite3.Error as fault:
+            raise RecordError(in_words(fault, self.path)) from fault
+        if applied != {name for name, _ in MIGRATIONS}:
+            self._db.close()
+            raise RecordError(f"{self.path} was written by another version, and can't be brought up to date there.")
 
     def __enter__(self) -> Self:
         """Return the record itself."""
@@ -88,15 +112,25 @@ class Record:
 
     @contextmanager
     def transaction(self) -> Iterator[None]:
-        """Do all of it or none of it."""
-        with self._lock:
+        """Do all of it or none of it; nobody else writes meanwhile."""
+        with self._access():
             self._db.execute("BEGIN IMMEDIATE")
             try:
                 yield
+                self._db.execute("COMMIT")
             except BaseException:
-                self._db.execute("ROLLBACK")
+                if self._db.in_transaction:  # after some faults SQLite has rolled back by itself
+                    self._db.execute("ROLLBACK")
                 raise
-            self._db.execute("COMMIT")
+
+    @contextmanager
+    def _access(self) -> Iterator[None]:
+        """Have the connection for oneself; what SQLite can't do is raised as :class:`RecordError`."""
+        with self._lock:
+            try:
+                yield
+            except sqlite3.Error as fault:
+                raise RecordError(in_words(fault, self.path)) from fault
 
     def append(self, events: Iterable[Event], now: datetime | None = None) -> tuple[Event, ...]:
         """Add events in the order given and return them as they stand in the record.
@@ -115,7 +149,7 @@ class Record:
         """Return events in the order they arrived, of one set or of all, later than ``after``."""
         where = "seq > ?" if set_name is None else "seq > ? AND set_name = ?"
         values: tuple[object, ...] = (after,) if set_name is None else (after, set_name)
-        with self._lock:
+        with self._access():
             rows = self._db.execute(f"SELECT * FROM events WHERE {where} ORDER BY seq", values)  # noqa: S608 - constant text
             return tuple(_event(row) for row in rows)
 
@@ -123,7 +157,7 @@ class Record:
         """Return the number of the latest event, of these kinds where some are named; 0 for none."""
         marks = ", ".join("?" * len(kinds))
         where = f" WHERE kind IN ({marks})" if kinds else ""
-        with self._lock:
+        with self._access():
             row = self._db.execute(f"SELECT coalesce(max(seq), 0) FROM events{where}", [str(kind) for kind in kinds])  # noqa: S608 - constant text
             return int(row.fetchone()[0])
 
@@ -148,55 +182,62 @@ class Record:
 
     def orders(self) -> tuple[KeptOrder, ...]:
         """Return every kept order, oldest first."""
-        with self._lock:
+        with self._access():
             rows = self._db.execute("SELECT document FROM orders ORDER BY kept, id").fetchall()
         return tuple(decode(KeptOrder, json.loads(row[0])) for row in rows)
 
     def order_count(self) -> int:
         """Return how many orders are kept."""
-        with self._lock:
+        with self._access():
             return int(self._db.execute("SELECT count(*) FROM orders").fetchone()[0])
 
     def put_photo(self, photo: Photo) -> None:
         """Store a photo; the same content is stored once."""
         values = (photo.digest, photo.media, photo.width, photo.height, photo.content)
-        with self._lock:
+        with self._access():
             self._db.execute("INSERT INTO photos VALUES (?, ?, ?, ?, ?) ON CONFLICT DO NOTHING", values)
 
     def photo(self, digest: str) -> Photo | None:
         """Return the photo of that digest."""
-        with self._lock:
+        with self._access():
             row = self._db.execute("SELECT * FROM photos WHERE digest = ?", (digest,)).fetchone()
         return None if row is None else Photo(*row)
 
     def photos(self) -> tuple[Photo, ...]:
         """Return every photo."""
-        with self._lock:
+        with self._access():
             return tuple(Photo(*row) for row in self._db.execute("SELECT * FROM photos ORDER BY digest"))
 
     def backup(self, path: Path) -> None:
         """Copy the whole record, as of now, to a new file, whole or not at all; writers may go on meanwhile.
 
-        Raises FileExistsError where the file is there already.
+        Raises FileExistsError where the file is there already, OSError where it can't be written, and
+        :class:`RecordError` where the copy isn't sound: so a damaged record never passes for a backup.
         """
         if path.exists():
             raise FileExistsError(path)
         unfinished = path.with_name(f".{path.name}.part")
         unfinished.unlink(missing_ok=True)
-        copy = sqlite3.connect(unfinished)
         try:
-            with self._lock:
-                self._db.backup(copy)
+            copy = sqlite3.connect(unfinished)
+            try:
+                with self._lock:
+                    self._db.backup(copy)
+                wrong = _unsound(copy)
+            finally:
+                copy.close()
+            if wrong:
+                raise RecordError(f"{self.path} is damaged ({wrong[0]}): no backup was made. Keep those you have.")
+            give_name(unfinished, path)
+        except sqlite3.Error as fault:
+            raise OSError(f"{fault}, at {path.parent}") from fault
         finally:
-            copy.close()
-        os.link(unfinished, path)
-        unfinished.unlink()
+            unfinished.unlink(missing_ok=True)
 
     def faults(self) -> tuple[str, ...]:
         """Return what SQLite finds wrong with the file; empty for a sound one."""
-        with self._lock:
-            told = [str(row[0]) for row in self._db.execute("PRAGMA integrity_check")]
-        return () if told == ["ok"] else tuple(told)
+        with self._access():
+            return _unsound(self._db)
 
     def _migrate(self) -> None:
         self._db.execute("CREATE TABLE IF NOT EXISTS migrations (name TEXT PRIMARY KEY, applied TEXT NOT NULL) STRICT")
@@ -253,7 +294,7 @@ def read_record(bench_folder: Path) -> tuple[tuple[Event, ...], tuple[KeptOrder,
     """Return events and kept orders of a bench folder; both empty, and no file made, where there is no record."""
     if not (bench_folder / FILE_NAME).exists():
         return (), ()
-    with open_record(bench_folder) as record:
+    with Record(bench_folder / FILE_NAME, to_read=True) as record:
         return record.events(), record.orders()
 
 
@@ -261,6 +302,15 @@ def keep_order(bench_folder: Path, order: Order, groups: tuple[Group, ...], when
     """Keep an order in the record of the bench and return its id, such as ``2025-03-01-1``."""
     with open_record(bench_folder) as record:
         return record.keep(order, groups, when, currency)
+
+
+def _unsound(db: sqlite3.Connection) -> tuple[str, ...]:
+    """Return what SQLite finds wrong with a file; some damage keeps it from even looking."""
+    try:
+        told = [str(row[0]) for row in db.execute("PRAGMA integrity_check")]
+    except sqlite3.DatabaseError as fault:
+        return (str(fault),)
+    return () if told == ["ok"] else tuple(told)
 
 
 def _canonical(document: object) -> str:

@@ -46,8 +46,9 @@ def bench(
     lists = Lists(loaded.sets, loaded.caplists, loaded.settings)
     with records.opened(bench) as record:
         # Ticks move parts out of the drawer: note what its file says before they do.
-        seen = noted(rows_of(loaded.drawer), record.orders(), record.events())
-        record.append([] if seen is None else [seen])
+        with record.transaction():
+            seen = noted(rows_of(loaded.drawer), record.orders(), record.events())
+            record.add([] if seen is None else [seen])
         try:
             prepared = prepare(lists, record, Place(port, lan, address, cert, key), typer.echo)
         except OSError as fault:

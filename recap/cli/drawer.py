@@ -48,10 +48,10 @@ def drawer(
     loaded = records.load(bench, as_json=as_json)
     moves = records.counts(move, "--move", signed=True, as_json=as_json)
     if counted or corrected or moves:
-        with records.opened(bench, as_json=as_json) as record:
+        with records.opened(bench, as_json=as_json) as record, record.transaction():
             events, orders = record.events(), record.orders()
             new = _settled(loaded, orders, events, {"counted": counted or (), "corrected": corrected or ()})
-            record.append([*new, *_moved(loaded, orders, events, moves, why, as_json=as_json)])
+            record.add([*new, *_moved(loaded, orders, events, moves, why, as_json=as_json)])
     events, orders = records.read(bench, as_json=as_json)
     _show(loaded, orders, events, as_json=as_json)
 

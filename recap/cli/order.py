@@ -107,7 +107,7 @@ def order(
     if plot is not None:
         messages += _plot(run, plot, as_json=as_json)
     if keep and shown is not None:
-        messages += _keep(bench, shown)
+        messages += _keep(bench, shown, as_json=as_json)
     _show(run, told, notes=notes, why=why, as_json=as_json)
     for message in messages:
         typer.echo(message, err=True)
@@ -200,12 +200,11 @@ def _write(folder: Path, report: Report, *, force: bool, as_json: bool) -> list[
     ]
 
 
-def _keep(bench: Path, report: Report) -> list[str]:
+def _keep(bench: Path, report: Report, *, as_json: bool) -> list[str]:
     from datetime import datetime
-
-    from recap.audit.record import keep_order
 
     if report.order is None:
         return []
-    name = keep_order(bench, report.order, report.groups, datetime.now().astimezone(), report.currency)
+    with records.opened(bench, as_json=as_json) as record:
+        name = record.keep(report.order, report.groups, datetime.now().astimezone(), report.currency)
     return [f"kept in the record as order {name}"]

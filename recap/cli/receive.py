@@ -60,11 +60,12 @@ def receive(
         return
     specs = _specs(records.pairs(spec, "--spec", as_json=as_json))
     with records.opened(bench, as_json=as_json) as record:
-        orders = record.orders()
-        booking, seen = _book(loaded, record.events(), orders, delivery, specs)
-        if any(d.severity == "error" for d in booking.diagnostics):
-            refuse(booking.diagnostics, as_json=as_json)
-        record.append([*seen, *booking.events])
+        with record.transaction():  # what is owed must not be booked by another command meanwhile
+            orders = record.orders()
+            booking, seen = _book(loaded, record.events(), orders, delivery, specs)
+            if any(d.severity == "error" for d in booking.diagnostics):
+                refuse(booking.diagnostics, as_json=as_json)
+            record.add([*seen, *booking.events])
         _show(booking, orders, record.events(), as_json=as_json)
 
 

@@ -31,7 +31,7 @@ def backup(
 
     target = out or bench / f"record-{datetime.now().astimezone():%Y%m%d-%H%M%S}.db"
     _there(bench)
-    with records.opened(bench) as record:
+    with records.opened(bench, to_read=True) as record:
         try:
             record.backup(target)
         except FileExistsError:
@@ -56,7 +56,7 @@ def export(
     _there(bench)
     if out.exists():
         refuse_one("would-overwrite", f"{out} is there already", str(out), "name another file or folder")
-    with records.opened(bench) as record:
+    with records.opened(bench, to_read=True) as record:
         held = contents(record)
     try:
         if out.suffix.lower() == ".json":
@@ -100,7 +100,7 @@ def check(bench: Path = typer.Argument(..., help="The bench folder.")) -> None:
     Example: recap record check demo
     """
     _there(bench)
-    with records.opened(bench) as record:
+    with records.opened(bench, to_read=True) as record:
         faults = record.faults()
         count = len(record.events())
     if faults:

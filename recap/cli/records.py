@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 from recap.cli.answers import refuse_one, stop_on_errors, tell
 from recap.cli.steps import USAGE
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable, Iterator, Sequence
     from pathlib import Path
 
     from recap.audit.events import Event
@@ -30,12 +31,16 @@ def load(folder: Path, *, as_json: bool = False) -> Bench:
     return loaded
 
 
-def opened(folder: Path, *, as_json: bool = False) -> Record:
-    """Return the record, open for writing; the run ends where it can't be used."""
-    from recap.audit.record import RecordError, open_record
+@contextmanager
+def opened(folder: Path, *, to_read: bool = False, as_json: bool = False) -> Iterator[Record]:
+    """Open the record, for writing or ``to_read``; the run ends where it can't be used, then or later."""
+    from recap.audit.record import FILE_NAME, EventConflictError, Record, RecordError
 
     try:
-        return open_record(folder)
+        with Record(folder / FILE_NAME, to_read=to_read) as record:
+            yield record
+    except EventConflictError:
+        raise
     except RecordError as fault:
         refuse_one("record-unusable", str(fault), str(folder), as_json=as_json)
 

@@ -18,6 +18,7 @@ from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
 from recap.audit.events import EventKind, new_event
+from recap.audit.record import RecordError
 from recap.audit.state import Progress, place_states, progress
 from recap.fit.page import intake, pictures, workshop
 from recap.fit.page.guard import COOKIE, Guard
@@ -76,7 +77,7 @@ def create_app(lists: Lists, record: Record, admission: Admission) -> ASGIApp:
             Route("/sw.js", service_worker),
             Mount("/static", StaticFiles(directory=_HERE / "static")),
         ],
-        exception_handlers={HTTPException: problem},  # type: ignore[dict-item]
+        exception_handlers={HTTPException: problem, RecordError: record_problem},  # type: ignore[dict-item]
     )
     app.state.shop = Shop(lists, record)
     app.state.admission = admission
@@ -203,6 +204,11 @@ def problem(request: Request, fault: HTTPException) -> Response:
     if fault.status_code == 404:  # noqa: PLR2004 - the status of HTTP
         return _page(request, "problem.html", status=404, title="Not here", text=fault.detail)
     return PlainTextResponse(fault.detail, fault.status_code)
+
+
+def record_problem(request: Request, fault: RecordError) -> Response:
+    """Say why nothing could be recorded: the phone keeps what it told, and tells it again."""
+    return problem(request, HTTPException(503, str(fault)))
 
 
 def _shop(request: Request) -> Shop:

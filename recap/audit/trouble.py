@@ -1,0 +1,43 @@
+"""What SQLite's errors mean to the person at the bench, and what to do about each."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    import sqlite3
+    from pathlib import Path
+
+_DAMAGED = (
+    "can't be opened as a record: it is damaged, or no record at all. Nothing was changed; put a backup in its place, "
+    "or move the file away to begin a new record."
+)
+_DISK = (
+    "can't be used now: the disk is full, or it fails. Nothing was changed; make room and do it again. The file itself "
+    "was not found damaged."
+)
+_CLOSED = (
+    "can't be written: see who may write in its folder, and whether the disk is mounted read-only. Nothing was changed."
+)
+_BUSY = "is kept busy by another program. Nothing was changed; wait for it or end it, then do it again."
+
+_MEANINGS = (
+    (("SQLITE_NOTADB", "SQLITE_CORRUPT"), _DAMAGED),
+    (("SQLITE_FULL", "SQLITE_IOERR", "SQLITE_NOMEM"), _DISK),
+    (("SQLITE_CANTOPEN", "SQLITE_READONLY", "SQLITE_PERM", "SQLITE_AUTH"), _CLOSED),
+    (("SQLITE_BUSY", "SQLITE_LOCKED"), _BUSY),
+)
+"""Beginnings of SQLite's names for its result codes (sqlite.org/rescode.html), and what to say."""
+
+
+def in_words(fault: sqlite3.Error, path: Path) -> str:
+    """Return what happened to the file at ``path`` and what to do, with SQLite's own words behind it."""
+    name = getattr(fault, "sqlite_errorname", None) or ""
+    meaning = next((text for beginnings, text in _MEANINGS if name.startswith(beginnings)), _DAMAGED)
+    return f"{path} {meaning} ({fault})"
+
+
+def is_closed_to_writing(fault: sqlite3.Error) -> bool:
+    """Tell whether it could be opened if nothing had to be written: a read-only folder, a full disk."""
+    name = getattr(fault, "sqlite_errorname", None) or ""
+    return name.startswith(("SQLITE_CANTOPEN", "SQLITE_READONLY", "SQLITE_PERM", "SQLITE_FULL", "SQLITE_IOERR"))

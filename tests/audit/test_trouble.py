@@ -1,0 +1,138 @@
+"""The record where it can't be written, on a full disk, damaged, busy: said for what it is, and nothing lost."""
+
+from __future__ import annotations
+
+import sqlite3
+from typing import TYPE_CHECKING
+
+import pytest
+
+from recap.audit import record as module
+from recap.audit.events import EventKind, new_event
+from recap.audit.record import Record, RecordError, open_record, read_record
+from recap.audit.trouble import in_words
+from recap.files import give_name
+from tests.whole import faults
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from pathlib import Path
+
+    from recap.audit.events import Event
+
+
+@pytest.fixture
+def disk() -> Iterator[faults.Disk]:
+    mounted = faults.Disk()
+    yield mounted
+    mounted.close()
+
+
+def a_note(text: str = "pad lifted") -> Event:
+    return new_event(EventKind.NOTE, set="S1", data={"text": text})
+
+
+def test_a_record_in_a_folder_that_cannot_be_written_is_read_and_not_written(disk: faults.Disk) -> None:
+    note = a_note()
+    with open_record(disk.home) as record:
+        record.append([note])
+    with disk.read_only():
+        events, _ = read_record(disk.home)
+        assert [event.id for event in events] == [note.id]
+        with pytest.raises(RecordError, match="can't be written") as told, open_record(disk.home) as record:
+            record.append([a_note()])
+    assert "backup" not in str(told.value)  # nothing is wrong with the file: no advice to replace it
+
+
+def test_entries_that_still_wait_beside_the_record_are_not_passed_over(disk: faults.Disk) -> None:
+    """After a kill the latest entries lie in the write-ahead log, which reading must take in (sqlite.org/wal.html)."""
+    with open_record(disk.home) as record:
+        record.append([a_note()])
+        left = {name: (disk.home / name).read_bytes() for name in ("record.db", "record.db-wal")}
+    for name, content in left.items():
+        (disk.home / name).write_bytes(content)
+    with disk.read_only():
+        if disk.real:
+            with pytest.raises(RecordError, match=r"record\.db-wal"):
+                read_record(disk.home)
+    events, _ = read_record(disk.home)
+    assert len(events) == 1
+
+
+def test_a_full_disk_is_called_a_full_disk_and_what_was_confirmed_stays(disk: faults.Disk) -> None:
+    if not disk.real:
+        return  # only who may mount a disk can fill one
+    kept: list[Event] = []
+
+    def go_on(record: Record) -> None:
+        for number in range(10_000):
+            kept.extend(record.append([a_note(f"{number} " + "x" * 1500)]))
+
+    with open_record(disk.home) as record, disk.full(200_000), pytest.raises(RecordError, match="full"):
+        go_on(record)
+    assert kept
+    with open_record(disk.home) as record:
+        assert record.faults() == ()
+        assert {event.id for event in kept} == {event.id for event in record.events()}
+        record.append([a_note("there is room again")])
+
+
+def test_a_backup_onto_a_full_disk_leaves_nothing_half(disk: faults.Disk, tmp_path: Path) -> None:
+    if not disk.real:
+        return
+    with open_record(tmp_path) as record:
+        record.append([a_note("x" * 2000) for _ in range(200)])
+        with disk.full(20_000), pytest.raises(OSError, match="full"):
+            record.backup(disk.home / "copy.db")
+        assert list(disk.home.iterdir()) == []
+        record.backup(disk.home / "copy.db")
+    assert [path.name for path in disk.home.iterdir()] == ["copy.db"]
+
+
+def test_a_record_kept_busy_is_called_busy(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(module, "_BUSY_SECONDS", 0.1)
+    with open_record(tmp_path) as first, open_record(tmp_path) as second:
+        with first.transaction(), pytest.raises(RecordError, match="busy"):
+            second.append([a_note()])
+        second.append([a_note()])
+
+
+@pytest.mark.parametrize(
+    "spoil", [lambda data: data[:0] + b"no record" * 100, lambda data: data[:100] + b"\0" * (len(data) - 100)]
+)
+def test_a_damaged_record_is_called_damaged_and_left_as_it_is(tmp_path: Path, spoil: object) -> None:
+    with open_record(tmp_path) as record:
+        record.append([a_note()])
+    path = tmp_path / "record.db"
+    path.write_bytes(spoil(path.read_bytes()))  # type: ignore[operator]
+    there = path.read_bytes()
+    with pytest.raises(RecordError, match="damaged"):
+        read_record(tmp_path)
+    assert path.read_bytes() == there
+
+
+def test_no_backup_is_made_of_a_damaged_record(tmp_path: Path) -> None:
+    with open_record(tmp_path) as record:
+        record.append([a_note("x" * 2000) for _ in range(50)])
+    path = tmp_path / "record.db"
+    data = bytearray(path.read_bytes())
+    page = len(data) // 4096 // 2 * 4096
+    data[page : page + 4096] = b"\xff" * 4096
+    path.write_bytes(data)
+    with open_record(tmp_path) as record:
+        assert record.faults()
+        with pytest.raises(RecordError, match="no backup was made"):
+            record.backup(tmp_path / "copy.db")
+    assert not (tmp_path / "copy.db").exists()
+
+
+def test_a_fault_without_a_name_is_told_too(tmp_path: Path) -> None:
+    assert "(odd)" in in_words(sqlite3.DatabaseError("odd"), tmp_path)
+
+
+def test_a_name_that_is_taken_is_not_taken_away(tmp_path: Path) -> None:
+    (tmp_path / "made").write_text("new", encoding="utf-8")
+    (tmp_path / "there").write_text("old", encoding="utf-8")
+    with pytest.raises(FileExistsError):
+        give_name(tmp_path / "made", tmp_path / "there")
+    assert (tmp_path / "there").read_text(encoding="utf-8") == "old"

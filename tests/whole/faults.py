@@ -1,0 +1,195 @@
+"""The tool run as the real world runs it: killed at a random moment, on a full disk, in a folder that can't be written.
+
+Every command is a process of its own, forked from this one so that nothing has to be imported again; its
+output goes into files. A disk of a few megabytes (tmpfs) is mounted where this may be done; elsewhere a
+limit on the size of files and permissions stand in.
+"""
+
+from __future__ import annotations
+
+import os
+import resource
+import shutil
+import signal
+import subprocess
+import sys
+import tempfile
+import time
+import traceback
+from contextlib import contextmanager, suppress
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+DISK_BYTES = 24_000_000
+LONGEST = 120.0
+"""Seconds after which a command counts as hung."""
+
+
+def preload() -> None:
+    """Import once what the commands import."""
+    import matplotlib.figure  # noqa: F401
+    import openpyxl  # noqa: F401
+    import pandas as pd  # noqa: F401
+    import reportlab.platypus  # noqa: F401
+    import scipy.stats  # noqa: F401
+
+    import recap.audit.record
+    import recap.audit.transfer
+    import recap.bench
+    import recap.cli
+    import recap.fit.page.serve
+    import recap.order.files
+    import recap.order.run  # noqa: F401
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """How a command ended: ``status`` is None where it was killed."""
+
+    words: tuple[str, ...]
+    status: int | None
+    out: str
+    err: str
+
+    def __str__(self) -> str:
+        """The command, its status and the end of what it said."""
+        return f"recap {' '.join(self.words)} -> {self.status}\n  out: {self.out[-300:]!r}\n  err: {self.err[-1200:]!r}"
+
+
+@dataclass
+class Running:
+    """A command that was started. What it says comes through pipes: no limit on files cuts it short."""
+
+    words: tuple[str, ...]
+    pid: int
+    pipes: dict[str, int]
+    said: dict[str, bytes]
+
+    def text(self, name: str) -> str:
+        """What it said so far on ``out`` or ``err``."""
+        with suppress(BlockingIOError):
+            while more := os.read(self.pipes[name], 65536):
+                self.said[name] += more
+        return self.said[name].decode("utf-8", "replace")
+
+    def kill(self) -> None:
+        """As the power does: without warning."""
+        os.kill(self.pid, signal.SIGKILL)
+
+    def wait(self, longest: float = LONGEST) -> Outcome:
+        """Its outcome; a command that doesn't end is killed and told."""
+        end = time.monotonic() + longest
+        while True:
+            pid, state = os.waitpid(self.pid, os.WNOHANG)
+            out, err = self.text("out"), self.text("err")
+            if pid:
+                break
+            if time.monotonic() > end:
+                self.kill()
+                os.waitpid(self.pid, 0)
+                raise AssertionError(f"hung: recap {' '.join(self.words)}: {err}")
+            time.sleep(0.005)
+        for pipe in self.pipes.values():
+            os.close(pipe)
+        status = os.waitstatus_to_exitcode(state)
+        return Outcome(self.words, None if status == -signal.SIGKILL else status, out, err)
+
+
+def start(*words: str, largest_file: int | None = None) -> Running:
+    """Start ``recap WORDS``; with ``largest_file`` no file may grow beyond so many bytes."""
+    ends = {name: os.pipe() for name in ("out", "err")}
+    pid = os.fork()
+    if pid == 0:
+        try:
+            _be_the_command(words, [ends[name][1] for name in ("out", "err")], largest_file)
+        finally:
+            os._exit(99)  # whatever happens, the child must not go on as its parent
+    for reading, writing in ends.values():
+        os.close(writing)
+        os.set_blocking(reading, False)
+    return Running(words, pid, {name: reading for name, (reading, _) in ends.items()}, {"out": b"", "err": b""})
+
+
+def _be_the_command(words: tuple[str, ...], pipes: list[int], largest_file: int | None) -> None:
+    from recap.cli import main
+
+    for number, pipe in enumerate(pipes, start=1):
+        os.dup2(pipe, number)
+    os.dup2(os.open(os.devnull, os.O_RDONLY), 0)
+    sys.stdout = open(1, "w", encoding="utf-8", closefd=False)  # noqa: SIM115
+    sys.stderr = open(2, "w", encoding="utf-8", closefd=False)  # noqa: SIM115
+    os.environ.update({"COLUMNS": "100", "NO_COLOR": "1"})
+    if largest_file is not None:
+        resource.setrlimit(resource.RLIMIT_FSIZE, (largest_file, largest_file))
+    sys.argv = ["recap", *words]
+    try:
+        main()
+        status = 0
+    except SystemExit as end:
+        status = end.code if isinstance(end.code, int) else int(end.code is not None)
+    except BaseException:  # noqa: BLE001 - the child tells everything
+        traceback.print_exc()
+        status = 98
+    sys.stdout.flush()
+    sys.stderr.flush()
+    os._exit(status)
+
+
+def run(*words: str, largest_file: int | None = None) -> Outcome:
+    """Run a command to its end."""
+    return start(*words, largest_file=largest_file).wait()
+
+
+class Disk:
+    """A small disk of its own for the bench; ``real`` tells whether it is one."""
+
+    def __init__(self) -> None:
+        """Mount it, or stand in for it with a plain folder."""
+        self.home = Path(tempfile.mkdtemp(prefix="recap-disk-"))
+        options = f"size={DISK_BYTES},mode=0777"
+        self.real = os.geteuid() == 0 and not _quiet("mount", "-t", "tmpfs", "-o", options, "tmpfs", str(self.home))
+
+    def close(self) -> None:
+        """Take it away."""
+        if self.real:
+            _quiet("umount", "-l", str(self.home))
+        shutil.rmtree(self.home, ignore_errors=True)
+
+    @contextmanager
+    def full(self, left: int) -> Iterator[None]:
+        """Fill it up to about ``left`` bytes; without a disk of our own nothing happens."""
+        filler = self.home / "filler.bin"
+        free = shutil.disk_usage(self.home).free if self.real else 0
+        with filler.open("wb") as file:
+            file.write(b"\0" * max(0, free - left))
+        try:
+            yield
+        finally:
+            filler.unlink()
+
+    @contextmanager
+    def read_only(self) -> Iterator[None]:
+        """Let nothing be written on it."""
+        if self.real:
+            assert not _quiet("mount", "-o", "remount,ro", str(self.home))
+        folders = [] if self.real else [path for path in self.home.rglob("*") if path.is_dir()]
+        for folder in folders:
+            folder.chmod(0o555)
+        try:
+            yield
+        finally:
+            for folder in folders:
+                folder.chmod(0o755)
+            if self.real:
+                assert not _quiet("mount", "-o", "remount,rw", str(self.home))
+
+
+def _quiet(*command: str) -> int:
+    try:
+        return subprocess.run(command, capture_output=True, check=False).returncode
+    except FileNotFoundError:
+        return 127
