@@ -97,12 +97,10 @@ def write_csv(held: Contents, folder: Path) -> tuple[Path, ...]:
         for kept in held.orders
     ]
     files: dict[Path, bytes] = {
-        folder / EVENTS: _csv(_EVENT_COLUMNS, events).encode("utf-8-sig"),
-        folder / ORDERS: _csv(_ORDER_COLUMNS, orders).encode("utf-8-sig"),
-    }
-    files |= {
         folder / PHOTOS / f"{photo.digest}.{photo.width}x{photo.height}.jpg": photo.content for photo in held.photos
     }
+    files[folder / ORDERS] = _csv(_ORDER_COLUMNS, orders).encode("utf-8-sig")
+    files[folder / EVENTS] = _csv(_EVENT_COLUMNS, events).encode("utf-8-sig")  # the last: without it no export is read
     for path, data in files.items():
         write_atomically(path, data)
     return tuple(files)
@@ -146,8 +144,9 @@ def _from_json(text: str) -> Contents:
 
 
 def _from_folder(folder: Path) -> Contents:
-    if not (folder / EVENTS).exists():
-        raise TransferError(f"{folder} has no {EVENTS}")
+    for name in (EVENTS, ORDERS):
+        if not (folder / name).exists():
+            raise TransferError(f"{folder} has no {name}: it isn't a whole export")
     events = [event_from_document({**row, "data": json.loads(row["data"] or "{}")}) for row in _rows(folder / EVENTS)]
     orders = [decode(KeptOrder, json.loads(row["document"] or "{}")) for row in _rows(folder / ORDERS)]
     photos = []
@@ -174,8 +173,6 @@ def _csv(columns: Sequence[str], rows: Sequence[Mapping[str, Any]]) -> str:
 
 
 def _rows(path: Path) -> list[dict[str, str | None]]:
-    if not path.exists():
-        return []
     usual = csv.field_size_limit(_LONGEST_CELL)
     try:
         read = csv.reader(io.StringIO(path.read_bytes().decode("utf-8-sig"), newline=""), strict=True)

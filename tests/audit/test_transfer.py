@@ -95,6 +95,19 @@ def test_what_is_no_export_is_refused(tmp_path: Path, text: str) -> None:
         read_export(tmp_path)
 
 
+def test_an_export_that_broke_off_is_refused_at_every_file(tmp_path: Path) -> None:
+    """The process may be killed between any two files: what lies there then must not pass for the whole."""
+    with filled(tmp_path / "one") as record:
+        files = write_csv(contents(record), tmp_path / "tables")
+    for count in range(len(files)):
+        folder = tmp_path / f"broken{count}"
+        (folder / "photos").mkdir(parents=True)
+        for path in files[:count]:
+            (folder / path.relative_to(tmp_path / "tables")).write_bytes(path.read_bytes())
+        with pytest.raises(TransferError, match="isn't a whole export"):
+            read_export(folder)
+
+
 def test_a_photo_that_was_tampered_with_is_refused(tmp_path: Path) -> None:
     with filled(tmp_path / "old") as old:
         folder = written(old, tmp_path, "csv")
