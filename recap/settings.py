@@ -97,6 +97,8 @@ def settings_from_text(text: str, file: str) -> tuple[Settings, list[Diagnostic]
         row = re.search(r"at line (\d+)", str(fault))
         place = Source(file, row=int(row[1]) if row else max(len(text.splitlines()), 1))
         hint = "text stands in quotation marks, true and false are small, decimals have a point"
+        if "\\" in text:
+            hint = "write / between folders, on Windows too"
         return Settings(), [error("settings-broken", f"this is not TOML: {fault}", place, hint)]
     checker = _Checker(file, text)
     spares = checker.table(data.pop("spares", {}), SPARES, ("spares",))

@@ -44,6 +44,14 @@ class Bench:
     extras: tuple[Extra, ...] = ()
 
 
+def _home(folder: Path, written: str) -> Path:
+    """Return the catalogues' folder; one written with backslashes on Windows is found elsewhere too."""
+    home = Path(os.path.normpath(folder / written))
+    if home.exists() or "\\" not in written:
+        return home
+    return Path(os.path.normpath(folder / written.replace("\\", "/")))
+
+
 def load_bench(folder: Path | str) -> tuple[Bench, list[Diagnostic]]:
     """Return the bench in ``folder`` and what is to be said of any of its files, errors of all together.
 
@@ -67,7 +75,7 @@ def load_bench(folder: Path | str) -> tuple[Bench, list[Diagnostic]]:
     elif not has_errors(said):
         message = "there is no sets.csv: no set is on the bench"
         told.append(error("file-missing", message, Source(str(folder / "sets.csv")), "recap new DIR shows one"))
-    home = Path(os.path.normpath(folder / settings.catalogs))
+    home = _home(folder, settings.catalogs)
     catalogues, suppliers, said = _catalogues(home, settings, folder / CACHE)
     told += said
     drawer, said = _optional(folder, "drawer", read_drawer)
@@ -146,7 +154,7 @@ def _catalogues(
 ) -> tuple[dict[str, Catalogue], dict[str, SupplierTerms], list[Diagnostic]]:
     if not folder.is_dir():
         message = f"there is no folder {folder} for the catalogues"
-        hint = f"make it, or correct catalogs = {settings.catalogs!r} in {FILE_NAME}"
+        hint = f"make it, or correct catalogs = {settings.catalogs!r} in {FILE_NAME}, with / between folders"
         return {}, {}, [error("file-missing", message, Source(str(folder)), hint)]
     paths, told = _files(folder, TABLES)
     terms_path, said = _one_of(folder, TERMS)
