@@ -8,17 +8,15 @@ import signal
 import subprocess
 import sys
 from collections import defaultdict
-from functools import cache
 from typing import TYPE_CHECKING, Any
 
 import pytest
-import typer
 from typer.testing import CliRunner
 
 from recap.cli import app
+from tests.cli.lines import commands, examples
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
     from pathlib import Path
 
 POST = """Glimmerhatch, power board
@@ -27,30 +25,6 @@ C902 47uF 25V
 """
 SERVES = ("recap", "bench")
 """Runs until it is stopped."""
-
-
-@cache
-def commands() -> dict[str, Any]:
-    """Every command by its words, in the order of the help."""
-
-    def walk(command: Any, words: tuple[str, ...]) -> Iterator[tuple[str, Any]]:
-        if hasattr(command, "commands"):
-            for name, child in command.commands.items():
-                yield from walk(child, (*words, name))
-        else:
-            yield " ".join(words), command
-
-    return dict(walk(typer.main.get_command(app), ()))
-
-
-def examples() -> list[str]:
-    """The lines after ``Example:`` of every help, in the order of the helps."""
-    return [
-        line.strip().removeprefix("Example:").strip()
-        for command in commands().values()
-        for line in command.help.splitlines()
-        if line.strip().startswith("Example:")
-    ]
 
 
 @pytest.fixture(scope="module")
