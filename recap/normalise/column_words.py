@@ -42,6 +42,7 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
     ),
     "text": _words(
         "description|desc|details|detail|spec|specs|specification|specifications|rating|ratings"
+        "|part name|parts name|name of part|descriptions"
         "|part description|capacitor description|what|data|Beschreibung|Daten|Angaben|caractéristiques"
         "|description du composant|descrizione|caratteristiche|descripción|características|omschrijving"
         "|gegevens|value / voltage|value/voltage|value & voltage|value and voltage|capacitance/voltage"

@@ -115,6 +115,7 @@ _ORDERING: Final = re.compile(
     re.IGNORECASE,
 )
 _NUMBERING: Final = re.compile(r"(?:line|row|item|entry|zeile)\s?(?:#|no\.?|nr\.?|number)", re.IGNORECASE)
+_NUMBERED: Final = re.compile(r"(?P<base>[^\W\d].{1,20}?)[.\s]\s*(?:nos?|nrs?|numbers?)\.?", re.IGNORECASE)
 _JOINTS: Final = re.compile(r"\s*(?:/|&|\+|,|\band\b|\bund\b|\bet\b|\be\b|\by\b|\ben\b)\s*")
 _DESCRIBING: Final = frozenset(("value", "volts", "text", "kind", "size", "mount", "temp", "part", "ref"))
 
@@ -123,6 +124,9 @@ def _composed(text: str) -> str | None:
     """Return what a header of several known words heads (``Value and Rating``), or one that speaks of ordering."""
     if _NUMBERING.fullmatch(text):
         return "item"
+    numbered = _NUMBERED.fullmatch(text)  # ``Ref. No.``, ``Symbol no.``
+    if numbered is not None and meaning(numbered["base"], VOCABULARY)[0] == "ref":
+        return "ref"
     if _ORDERING.search(text):
         return "part"
     if re.fullmatch(r"[^\W\d]{3,}\d", text):  # ``Qty3``: a footnote, or a count of boards

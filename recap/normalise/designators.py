@@ -39,7 +39,7 @@ _AND_RE = re.compile(_AND, re.IGNORECASE)
 _MARKS = re.compile(r"\s?(?P<mark>\*{1,3}|[†‡§¹²³]|\(\*+\))|\[(?P<note>[0-9a-z])\]")
 
 _ITEM = re.compile(
-    r"(?<![A-Za-z0-9_])(?P<board>A\d{1,2}(?=[CRLQUDJ]\d)|\d{0,2})(?P<prefix>[A-Za-z]{1,3})"
+    r"(?<![A-Za-z0-9_])(?P<board>(?:A\d{1,2}){1,3}(?=[CRLQUDJ]\d)|\d{0,2})(?P<prefix>[A-Za-z]{1,3})"
     r"(?P<gap>[-_#.:]?|[ ]|\.[ ]|[ ]?[#][ ]?)"
     r"(?P<digits>\d{1,5})(?P<suffix>(?:[A-Za-z](?![A-Za-z0-9])|[.]\d(?![\d.,]))?)(?![A-Za-z0-9]|\.\d)"
 )
@@ -48,6 +48,8 @@ _DIELECTRIC = re.compile(r"C[0O]G(?![A-Za-z0-9])", re.IGNORECASE)
 """``C0G`` is a class of ceramic (IEC 60384-8), no designator."""
 _GOES_ON = re.compile(r"-(?!C[A-Z]?-?\d)[A-Za-z0-9]")
 _OCR = str.maketrans("OolI|", "00111")
+_LIKENED = re.compile(r"(?:\b(?:wie|like|as|comme|come|como|als|zoals|siehe|see)|=)$", re.IGNORECASE)
+"""Behind one of these a designator may have a blank in it: ``C 107 wie C 106``."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,7 +194,8 @@ def _gap_allowed(text: str, match: re.Match[str]) -> bool:
     if not gap.strip():
         before = text[: match.start()].rstrip()
         behind = text[match.end() :]
-        if before and before[-1] not in ",;:/&+(|-*•>" and not before.endswith((" and", " und", " et")):
+        led = before.endswith((" and", " und", " et")) or _LIKENED.search(before) is not None
+        if before and before[-1] not in ",;:/&+(|-*•>" and not led:
             return False
         return not re.match(r"\s?(?:[µu]F|[munp]F|V\b|/\d)", behind)
     return True

@@ -45,7 +45,7 @@ CAPACITANCES: Final = re.compile(
 """``47-100uF``, ``47uF or 100uF``."""
 MILLI_OR_MICRO: Final = re.compile(r"\d{1,5}(?:[.,]\d)?m(?![A-Za-z0-9])")
 SECTIONS: Final = re.compile(
-    rf"{NUMBER}\s?(?:{UNIT})?(?:\s?(?P<mark>[+/-])\s?{NUMBER}\s?(?:{UNIT})?)(?:\s?(?P=mark)\s?{NUMBER}\s?(?:{UNIT})?){{0,4}}(?![\d.,]*\s?[VA°%]"
+    rf"{NUMBER}\s?(?:{UNIT})?(?:\s?(?P<mark>[+/-])\s?{NUMBER}\s?(?:{UNIT})?)(?:\s?(?P=mark)\s?{NUMBER}\s?(?:{UNIT})?){{0,4}}(?![\d.,]*\s?(?:[VA°%]|[-+]\s?\d{{1,3}}\s?%)"
     rf"|\s?(?P=mark)\s?\d)",
     re.IGNORECASE,
 )
@@ -140,7 +140,7 @@ ASIDE: Final = re.compile(
     rf"|ohms?)(?![A-Za-z])"
     rf"|{NUMBER}\s?[kMG]?Hz|[€$£]\s?{NUMBER}|{NUMBER}\s?(?:€|EUR|USD|GBP|\$|£|cents?|ct)(?![A-Za-z])"
     rf"|{NUMBER}\s?[mµunk]?H(?![A-Za-z0-9])|(?:\d/)?{NUMBER}\s?W(?:atts?)?(?![A-Za-z0-9])"
-    rf"|{NUMBER}\s?(?:kg|g|dB|ms|s|min)(?![A-Za-z0-9])|\bdate\s?codes?\s?[:=]?\s?\w+|#[0-9a-f]{{6}}\b",
+    rf"|{NUMBER}\s?(?:kg|g|dB|ms|s|min|cm)(?![A-Za-z0-9])|\bdate\s?codes?\s?[:=]?\s?\w+|#[0-9a-f]{{6}}\b",
     re.IGNORECASE,
 )
 """Life, ESR, frequency, price, inductance, power: told apart so that they are taken for nothing else."""
@@ -149,7 +149,7 @@ RESISTANCE: Final = re.compile(r"\d+(?:[.,]\d+)?\s?[kKM](?:\d|Ω|ohms?)?(?![A-Za
 REPLACED: Final = re.compile(words.REPLACEMENT_CUES, re.IGNORECASE)
 LIKE: Final = re.compile(
     r"(?:\b(?:same\s+(?:as|like)|as|like|wie|comme|come|como|als|zoals|idem|dito|ditto|siehe|see|vgl\.?|vedi"
-    r"|voir)\b\s*(?:bei\s+|for\s+)?|=\s*)(?=[A-Z]{0,2}C[A-Z]?-?\d)",
+    r"|voir)\b\s*(?:bei\s+|for\s+)?|=\s*)(?=(?:A\d{1,2})*[A-Z]{0,2}C[A-Z]?[- ]?\d)",
     re.IGNORECASE,
 )
 """``C304 wie C303``: the record of another designator counts."""
@@ -174,12 +174,17 @@ CODE: Final = re.compile(
 """A part number or a type mark."""
 STOCK_NUMBER: Final = re.compile(
     r"(?i)(?=[\d-]{8,20}(?!\d))\d{1,5}-\d{2,5}-\d{1,6}(?:-\d+)*(?![\dA-Za-z]|\s?[uµ]?[fF]|\s?mfd)|\d{4} \d{3} "
-    r"\d{4,5}(?![\dA-Za-z])"
+    r"\d{4,5}(?![\dA-Za-z])|(?<=\s)\d{4,6}-\d{3,6}(?![\dA-Za-z-]|\s?[uµnp]?F|\s?mfd|\s?V)"
 )
-"""Order numbers of digits only: ``1-234-567-11``, ``1234 567 89012``."""
+"""Order numbers of digits only: ``1-234-567-11``, ``1234 567 89012``, ``8211-031`` (never first on its line)."""
 FILM_TYPE: Final = re.compile(r"(?:MK[CHPST]|FK[PS]|MMK[PST]?|KP|KS)[ -]?\d{1,4}(?![A-Za-z0-9.,])")
 """Type marks of film capacitors with their number (``MKS2``, ``MKP 10``)."""
-COMPOUND: Final = re.compile(r"[^\W\d_]{3,}(?P<last>elkos?|tantal|kerko)(?![^\W\d_])", re.IGNORECASE)
+COMPOUND: Final = re.compile(
+    r"[^\W\d_]{3,}(?P<last>elkos?|tantal|kerko)(?![^\W\d_])"
+    r"|(?P<first>[^\W\d_]{4,}?)-?kond(?:\.|ensator(?:en)?)?(?![^\W\d_])",
+    re.IGNORECASE,
+)
+"""German compounds, told by their last part or by what stands before ``kondensator`` or ``Kond.``."""
 PLAIN_NUMBER: Final = re.compile(rf"{NUMBER}(?![A-Za-z0-9µ])")
 WORD: Final = re.compile(r"[^\W\d_][\w'’.-]*|\d+[\w'’.-]*|_+")
 ORDINAL: Final = re.compile(r"\s*(?:(?P<n>\d{1,3})[.)](?!\d)\s+|#(?P<m>\d{1,3})[:.)\s]\s*|(?P<letter>[a-z])\)\s+)")

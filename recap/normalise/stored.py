@@ -32,6 +32,7 @@ SETTLED: Final = frozenset(
         "temp-unusual",
         "kind-unlikely",
         "can-sections",
+        "size-unclear",
     )
 )
 """Doubts that only ask whether a value is really meant: in a stored list the doubts column alone says so."""

@@ -51,11 +51,12 @@ def _word_follows(text: str, at: int) -> bool:
 
 
 def _compound(text: str, at: int) -> Token | None:
-    """Read a German compound by its last part: ``Tropfentantal``, ``Kleinstelko``."""
+    """Read a German compound by the part that says what it is: ``Tropfentantal``, ``Keramik-Kond.``."""
     match = patterns.COMPOUND.match(text, at)
     if match is None or fold(match[0]) in _PHRASES:
         return None
-    return Token(Sort.KIND, match[0], at, match.end(), words.KIND_WORDS[match["last"].casefold()])
+    known = words.KIND_WORDS.get((match["last"] or match["first"]).casefold())
+    return None if known is None else Token(Sort.KIND, match[0], at, match.end(), known)
 
 
 def phrases(scan: Scan, at: int) -> list[Token] | None:

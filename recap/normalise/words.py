@@ -72,7 +72,7 @@ KIND_WORDS: Final[dict[str, Kind]] = {
             "|polypropylene|polypropylen|polypropylène|polystyrene|polystyrol|styroflex|mylar|mkt|mkp|mks|mkc|fkp|fks"
             "|mkh|kp|ks|metallised|metallized|metallised polyester|metallized polyester|metal film|plastic film"
             "|film plastique|film polyester|greencap|green cap|pps|pet"
-            "|polycarbonate|polycarbonat|poliestere|poliéster|polipropilene|polipropileno|mmkp|mkp10"
+            "|polycarbonate|polycarbonat|poliestere|poliéster|polipropilene|polipropileno|mmkp|mkp10|styro|styros|polye"
         ).split("|"),
         Kind.FILM,
     ),
@@ -216,6 +216,8 @@ NOT_FITTED: Final = frozenset(
     "|niet bestukt|niet aanwezig|ikke monteret"
     "|not mounted|no mount|unmounted|no fit|no-fit|nofit|not loaded|unloaded|no load|dnl|n.p.d.|not installed"
     "|ej monterad|tom plats|open pads|no cap|no capacitor"
+    "|not assigned|unassigned|not allocated|gestrichen|weggelassen|supprimé|supprimée|supprimés|vervallen|weggelaten"
+    "|soppresso|soppressi|suprimido|suprimidos|eliminado|eliminados|utgår|udgår"
     "|skip".split("|")
 )
 """The place stays free: no position, a note."""
@@ -342,7 +344,8 @@ REPLACEMENT_CUES: Final = (
     r"|\bsostitu(?:ire|ito|to)\b(?:\s+con)?|\bsustitu(?:ir|ido|to)\b(?:\s+(?:por|con))?|\bvervang(?:en"
     r"|ing)?\b(?:\s+door)?"
     r"|\bcambiad[oa]s?\s+por\b|\bcambiat[oaie]\s+con\b|\bchangée?s?\s+(?:en|par|pour)\b|\bgetauscht\s+gegen\b"
-    r"|\bnow\b(?=\s+\d)|\b(?:was\s+)?changed\s+to\b|\bnew\s*[:=]|\bnow\s*[:=]|\bneu\s*[:=]|\bfitted\s+with\b|\bor\s+better\b"
+    r"|\bnow\b(?=\s+\d)|\b(?:re)?fitted\b(?=\s+[\d.])|\b(?:put|went)\s+in\b(?=\s+[\d.])|\beingebaut\b(?=\s+[\d.])"
+    r"|\b(?:was\s+)?changed\s+to\b|\bnew\s*[:=]|\bnow\s*[:=]|\bneu\s*[:=]|\bfitted\s+with\b|\bor\s+better\b"
     r"|\bequiv(?:alent)?\.?\s*[:=]|\bi\s+used\b|\bfits\b"
 )
 """What stands behind one of these is a suggestion; the position is what stands before it."""

@@ -127,3 +127,12 @@ def test_a_formula_in_a_note_stays_text(tmp_path: Path) -> None:
 def test_another_ending_is_refused(tmp_path: Path) -> None:
     with pytest.raises(ValueError, match="is none of them"):
         write_cap_list([Position()], tmp_path / "list.docx")
+
+
+def test_a_flat_can_is_settled_where_its_sizes_have_columns_of_their_own(tmp_path: Path) -> None:
+    path = tmp_path / "list.csv"
+    flat = Position(
+        ref="C1", value_uF=Decimal(10), mount=Mount.RADIAL, diameter_mm=Decimal(18), height_mm=Decimal("5.5")
+    )
+    write_cap_list([flat], path)
+    assert read_cap_list(path)[0][0].doubts == ()
