@@ -17,6 +17,7 @@ from recap.normalise.ledger import Fate
 from recap.normalise.positions import NOWHERE
 from recap.normalise.records import Line, take_apart
 from recap.normalise.style import PLAIN, Style, unit_said
+from recap.normalise.token_refs import board_in_front
 
 if TYPE_CHECKING:
     from recap.normalise.fields import Draft
@@ -128,7 +129,7 @@ class TextReader:
             self.ledger.passed(row, "line-passed-over", "a remark on the part above: passed over", text)
         elif not line.has_refs and self._is_of_others(line, body):
             self.flush()
-            self.ledger.other_part(row, text, plain=line.foreign_first or other_parts.is_plain(body))
+            self.ledger.other_part(row, text, plain=other_parts.is_plain(body, foreign=line.foreign_first))
         else:
             return False
         return True
@@ -179,6 +180,11 @@ class TextReader:
 
     def _lead(self, text: str, line: Line) -> None:
         """Lay a heading in front of the records of a line (``PSU: C1 10uF, C2 22uF``) on all of them."""
+        in_front = board_in_front(text)
+        if in_front is not None:
+            for draft in line.drafts:
+                draft.board = in_front["board"]
+                draft.codes = [code for code in draft.codes if code != draft.board]
         match = _LEAD.match(text)
         if match is None:
             return

@@ -90,8 +90,13 @@ def leads(text: str) -> bool:
     return _LEADING.match(fold(text)) is not None and not names_capacitor(text)
 
 
-def is_plain(text: str) -> bool:
-    """Tell whether nothing on the line reads like value and voltage: then a note is enough, otherwise a warning."""
+def is_plain(text: str, *, foreign: bool = False) -> bool:
+    """Tell whether nothing on the line reads like value and voltage: then a note is enough, otherwise a warning.
+
+    ``foreign``: another part's designator opens the line.
+    """
+    if foreign:
+        return FARAD_UNIT.search(text) is None
     return _PAIR.search(text) is None or _OHMS.search(text) is not None or _LEADING.match(fold(text)) is not None
 
 

@@ -8,6 +8,7 @@ from typing import Final
 from recap.normalise import designators, patterns, values
 from recap.normalise.style import SMALLEST_NUMBERED
 from recap.normalise.token_sorts import Scan, Sort, Token
+from recap.normalise.words import BESIDE, CAPACITOR_PREFIXES, OTHER_PREFIXES
 
 
 def refs(scan: Scan, at: int) -> Token | None:
@@ -18,11 +19,22 @@ def refs(scan: Scan, at: int) -> Token | None:
     group = designators.find_group(scan.text, at, strict=scan.strict)
     if group is None and scan.at_start and _VALUE_BEHIND.search(scan.text, at):
         group = designators.find_group(scan.text, at, any_prefix=True) if _LIKE_A_REF.match(scan.text, at) else None
+        if group is not None and board_in_front(scan.text) is not None:
+            return None
     if group is None:
         return None
     return Token(Sort.REFS, scan.text[at : group.end], at, group.end, group, group.doubts)
 
 
+def board_in_front(text: str) -> re.Match[str] | None:
+    """Find a board's own designator in front of a capacitor's (``PC-3 C5 47/25``)."""
+    match = _BOARD_IN_FRONT.match(text)
+    if match is None or match["prefix"].upper() in CAPACITOR_PREFIXES | OTHER_PREFIXES:
+        return None
+    return match if designators.find_group(text, match.end()) is not None else None
+
+
+_BOARD_IN_FRONT: Final = re.compile(r"(?P<board>(?P<prefix>[A-Za-z]{1,3})-?\d{1,4}[A-Za-z]?)\s+(?=[A-Za-z]{1,3}-?\d)")
 _LIKE_A_REF: Final = re.compile(
     r"(?:[A-Za-z]{0,2}C[A-Za-z]{0,2}|(?!(?:NR|NO|PG|MM|TV|AC|DC|UF|MF|PF|NF|X|Y|V|P)\d)[A-Za-z]{1,2})-?\d",
     re.IGNORECASE,
@@ -35,7 +47,8 @@ _VALUE_BEHIND: Final = re.compile(r"[\s:=(-]\d[\d.,]*\s?(?:[uµnp]F?|mfd|mf)(?![
 
 def other_ref(scan: Scan, at: int) -> Token | None:
     """Read a designator of another part: at the line's start, or where no capacitor has been named yet."""
-    if scan.cap_seen or (scan.refs_seen and not _after_separator(scan.text, at)):
+    beside = scan.refs_seen and _BESIDE.search(scan.text, 0, at) is not None
+    if not beside and (scan.cap_seen or (scan.refs_seen and not _after_separator(scan.text, at))):
         return None
     match = _OTHER.match(scan.text, at)
     if match is None or not designators.is_other_part(match["first"]):
@@ -43,12 +56,16 @@ def other_ref(scan: Scan, at: int) -> Token | None:
     return Token(Sort.OTHER_REF, match[0], at, match.end())
 
 
+_BESIDE: Final = re.compile(rf"(?<!\w)(?:{'|'.join(sorted(BESIDE, key=len, reverse=True))})\s$", re.IGNORECASE)
+
+
 def _after_separator(text: str, at: int) -> bool:
     return text[:at].rstrip()[-1:] in {",", ";", "/", "+", "&", "|"}
 
 
 _OTHER: Final = re.compile(
-    r"(?<![A-Za-z0-9])(?P<first>[A-Za-z]{1,3}-?\d{1,4}[A-Za-z]?)(?![A-Za-z0-9]|[.,]\d|\s?(?:mm|[µu]F|nF|pF))(?:(?:\s?[,/&+-]\s?|\s)(?:[A-Za-z]{1,3})?\d{1,4}[A-Za-z]?(?![\w.,%Ω]))*"
+    r"(?<![A-Za-z0-9])(?P<first>[A-Za-z]{1,3}-?\d{1,4}[A-Za-z]?)(?![A-Za-z0-9]|[.,]\d|\s?(?:mm|[µu]F|nF|pF))"
+    r"(?:(?:\s?[,/&+-]\s?|\s)(?!C\d)(?:[A-Za-z]{1,3})?\d{1,4}[A-Za-z]?(?![\w.,%Ω]))*"
 )
 
 

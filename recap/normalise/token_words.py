@@ -42,6 +42,10 @@ _HEADS: Final = _index(_PHRASES)
 _ALONE: Final = frozenset(fold(word) for word in words.ALONE)
 
 
+LONGEST_SHORT: Final = 3
+_TYPE_NUMBER: Final = re.compile(r"-\d+(?![\d.,]|\s?(?:[uµnp]F?|mfd|V)(?![A-Za-z]))", re.IGNORECASE)
+
+
 def _word_follows(text: str, at: int) -> bool:
     """Tell whether a further word stands there that is neither a size's name nor one of these phrases."""
     match = re.compile(r"\s+(?=(?P<word>[^\W\d_]{4,}))").match(text, at)
@@ -74,6 +78,8 @@ def phrases(scan: Scan, at: int) -> list[Token] | None:
         end = at + len(phrase)
         if phrase in _ALONE and _word_follows(scan.text, end):
             continue
+        if len(phrase) <= LONGEST_SHORT and _TYPE_NUMBER.match(scan.text, end):
+            continue  # ``NP-03``: the name of a set
         text = scan.text[at:end]
         found = [Token(*_PHRASES[phrase][:1], text, at, end, _PHRASES[phrase][1])]
         both = words.MOUNT_WORDS.get(phrase)

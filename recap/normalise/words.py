@@ -327,6 +327,12 @@ UNREADABLE: Final = _folded(
 )
 """Those of them that in a remark, too, can only speak of the reading."""
 
+BESIDE: Final = _folded(
+    "to at near by next beside behind under below above between from next-to close towards via bei neben an hinter "
+    "unter zwischen von nach près sous entre vers vicino accanto sotto tra junto cerca bajo naast bij onder tussen naar"
+)
+"""Behind one of these stands a neighbour of the part: ``wire to R44``."""
+
 MISSING: Final = _folded("missing fehlt fehlte manquant mancante falta ontbreekt")
 """The part isn't in its place: whether it belongs there is for somebody to say."""
 

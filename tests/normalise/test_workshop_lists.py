@@ -62,3 +62,43 @@ def test_headers_that_number_the_designators() -> None:
 def test_a_capacity_in_centimetres_is_left_to_somebody() -> None:
     """Old sheets count small values in cm of the CGS system (1 cm = 1.11 pF, from memory): no microfarads."""
     assert facts("C15 : mica 200 cm") == ["C15 ? other ?value-missing"]
+
+
+# --- names of sets and boards, neighbours ----------------------------------------------------------------
+
+
+def test_a_board_in_front_of_each_designator() -> None:
+    assert facts("PC-3 C5 47/25\nPC-3 C6, C7 2.2/50\nPC-4 C5 100/16\nZ2 C1 0.1uF 100V") == [
+        "C5 47 µF 25 V @ PC-3",
+        "C6 2.2 µF 50 V @ PC-3",
+        "C7 2.2 µF 50 V @ PC-3",
+        "C5 100 µF 16 V @ PC-4",
+        "C1 0.1 µF 100 V @ Z2",
+    ]
+
+
+@pytest.mark.parametrize("name", ["# Nimbus Pocket NP-03 recap", "Korven MP-40 caps", "BP-2 radio, capacitor list"])
+def test_a_number_joined_to_short_letters_makes_the_name_of_a_set(name: str) -> None:
+    assert facts(f"{name}\nC1 10uF 16V\nC2 4.7uF 50V NP\nC3 NP-10uF 25V") == [
+        "C1 10 µF 16 V",
+        "C2 4.7 µF 50 V bipolar",
+        "C3 10 µF 25 V bipolar",
+    ]
+
+
+@pytest.mark.parametrize("said", ["pad 2 lifted, wire to R44", "near R12", "sits beside R5", "neben R10"])
+def test_a_neighbour_is_no_lead_pitch(said: str) -> None:
+    assert facts(f"C13 22µF 6.3V {said}") == ["C13 22 µF 6.3 V"]
+    assert facts("C13 22µF 6.3V R5") == ["C13 22 µF 6.3 V P5"]
+
+
+def test_a_capacitor_behind_another_part_is_not_lost() -> None:
+    assert facts("U5 C18 10uF 16V\nCN1 C5 100uF 10V\nR7, R8 10k  C3 22uF 25V") == [
+        "C18 10 µF 16 V",
+        "C5 100 µF 10 V",
+        "C3 22 µF 25 V",
+    ]
+
+
+def test_a_capacitance_behind_the_designator_of_another_part_is_pointed_out() -> None:
+    assert codes("C1 10uF\nR6 100nF\nR5 4k7")[:2] == [(2, "prose-names-part"), (3, "other-part")]
