@@ -169,6 +169,12 @@ LISTS: dict[str, Code] = {
     "ref-missing": Code(
         "a row of a list with designators has none", "| | 47 µF | 25 V |", "write the designator, or delete the row"
     ),
+    "counted-twice": Code(
+        "quantities that may say again what the designators say",
+        "C1 10 µF, C2 10 µF ... Summary: 3x 10 µF",
+        "delete the lines that only add up, or name their designators",
+        blocks=True,
+    ),
     "ref-unread": Code("the cell for designators holds something else", "see photo", "write the designators"),
     "ref-other-part": Code(
         "the designator belongs to a part that is no capacitor, yet a capacitance stands beside it",

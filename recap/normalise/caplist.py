@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from recap.diagnostics import Diagnostic, Severity, Source, error, has_errors
-from recap.normalise import checks, columns, grids, headings, sheets, stored, style
+from recap.normalise import checks, columns, grids, headings, sheets, stored, style, summaries
 from recap.normalise.clean import clean, fold, squeeze
 from recap.normalise.ledger import Fate, Ledger
 from recap.normalise.lines import TextReader
@@ -183,8 +183,9 @@ def _settled(ledgers: list[Ledger], found: list[Diagnostic]) -> tuple[tuple[Posi
         return (), found + faults
     positions = [position for ledger in ledgers for position in ledger.positions]
     positions, parted = checks.severed(positions)
+    positions, again = summaries.once(positions, ledgers)
     positions, told = checks.twice(positions)
-    told = parted + told
+    told = parted + again + told
     order = {ledger.sheet: at for at, ledger in enumerate(ledgers)}
     told = [diagnostic for ledger in ledgers for diagnostic in ledger.diagnostics] + told
     told.sort(key=lambda d: (order.get(d.source.sheet, 0), d.source.row or 0))

@@ -102,3 +102,40 @@ def test_a_capacitor_behind_another_part_is_not_lost() -> None:
 
 def test_a_capacitance_behind_the_designator_of_another_part_is_pointed_out() -> None:
     assert codes("C1 10uF\nR6 100nF\nR5 4k7")[:2] == [(2, "prose-names-part"), (3, "other-part")]
+
+
+# --- summaries ---------------------------------------------------------------------------------------------
+
+_BY_REF = "C1 10uF 25V\nC2 10uF 25V\nC3 22uF 16V\n"
+_LISTED = ["C1 10 µF 25 V", "C2 10 µF 25 V", "C3 22 µF 16 V"]
+
+
+@pytest.mark.parametrize("heading", ["Summary:", "## Total", "Shopping list", "Zusammenfassung", "Riepilogo", "TOTAUX"])
+def test_a_summary_of_the_list_is_counted_once(heading: str) -> None:
+    text = f"{_BY_REF}\n{heading}\n2x 10uF 25V\n1x 22uF 16V"
+    assert facts(text) == _LISTED
+    assert {(6, "line-passed-over"), (7, "line-passed-over")} <= set(codes(text))
+
+
+def test_a_summary_in_a_table_is_counted_once() -> None:
+    rows = "| Ref | Value | V |\n|---|---|---|\n| C1, C2 | 10uF | 25 |\n| C3 | 22uF | 16 |"
+    total = "| Qty | Value | V |\n|---|---|---|\n| 2 | 10uF | 25 |\n| 1 | 22uF | 16 |"
+    assert facts(f"## List\n{rows}\n\n## Total\n{total}") == _LISTED
+
+
+def test_a_summary_that_does_not_agree_is_doubted() -> None:
+    found = facts(f"{_BY_REF}\nSummary:\n3x 10uF 25V\n1x 22uF 16V")
+    assert found[3:] == ["- x3 10 µF 25 V ?counted-twice", "- 22 µF 16 V ?counted-twice"]
+
+
+def test_quantities_that_add_up_to_the_list_without_saying_so_are_doubted() -> None:
+    assert facts(f"{_BY_REF}\nAlso:\n2x 10uF 25V\n1x 22uF 16V")[3:] == [
+        "- x2 10 µF 25 V ?counted-twice",
+        "- 22 µF 16 V ?counted-twice",
+    ]
+
+
+def test_quantities_of_another_board_are_its_own() -> None:
+    text = f"Main board\n{_BY_REF}\nRelay board\n2x 10uF 25V\n1x 22uF 16V"
+    assert facts(text)[3:] == ["- x2 10 µF 25 V @ Relay board", "- 22 µF 16 V @ Relay board"]
+    assert facts(f"{_BY_REF}\nAlso on the back:\n1x 10uF 25V")[3:] == ["- 10 µF 25 V"]
