@@ -54,7 +54,7 @@ SPARES: Mapping[str, Key] = {
     "percent": Key("number", _ZERO, meaning="so many percent more, rounded up"),
     "confidence": Key("number", _ZERO, Decimal("0.999999999"), "with this probability enough parts survive"),
     "loss": Key("number", _ZERO, Decimal("0.99"), "when each part is lost or spoilt with this probability"),
-    "share_spares": Key("true or false", meaning="a spare that suits several groups counts for all of them"),
+    "share_spares": Key("true or false", meaning="a piece over counts as a spare for every group that it suits"),
 }
 RULES: Mapping[str, Key] = {
     "capacitance_low": _FACTOR,

@@ -149,9 +149,9 @@ def _explore(state: Search, heap: list[Node]) -> None:
             _dive(state, node)
         visited += 1
         children = _settle(state, node, turns) if node.leaf is not None else _branch(state, node, turns)
-        heapq.heappop(heap)
         for child in children:
             heapq.heappush(heap, child)
+        heapq.heappop(heap)  # the node still: its turn came before; so an interruption here loses nothing
 
 
 def _branch(state: Search, node: Node, turns: Iterator[int]) -> list[Node]:

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 Progress = Callable[[Decimal | None, Decimal, float], None]
 """Called on long solves with the best total so far, the bound, and the gap (0.05 is 5 %)."""
 
-LEAST_SECONDS = 5.0
+LEAST_SECONDS = 1.0
 """What looking into preferences may always take, the time limit allowing."""
 
 READABLE = 10**7
@@ -40,10 +40,12 @@ def solve(
     solver: str = "highs",
     time_limit: float | None = None,
     progress: Progress | None = None,
+    prefer: bool = True,
 ) -> Outcome:
     """Return the cheapest order, or the best found within ``time_limit`` seconds, with its bound.
 
-    ``solver``: "highs", or "cbc" that PuLP brings. Ctrl-C ends the search like the time limit.
+    ``solver``: "highs", or "cbc" that PuLP brings. Ctrl-C ends the search like the time limit. Without ``prefer`` any
+    order of the least total will do.
     """
     began = time.monotonic()
     problem = replace(problem, needs=tuple(need for need in problem.needs if need.pieces > 0))
@@ -54,13 +56,15 @@ def solve(
     instance = instances.build(problem)
     outcome = None
     if problem.one_part_per_group and solver == "highs" and not any(instance.spares):
-        outcome = _solve_columns(instance, None if time_limit is None else began + time_limit, progress)
+        outcome = _solve_columns(instance, None if time_limit is None else began + time_limit, progress, prefer)
     if outcome is None:
-        outcome = _solve_steps(instance, solver, time_limit, progress)
+        outcome = _solve_steps(instance, solver, time_limit, progress, prefer)
     return replace(outcome, solver=solver, seconds=time.monotonic() - began)
 
 
-def _solve_columns(instance: Instance, deadline: float | None, progress: Progress | None) -> Outcome | None:
+def _solve_columns(
+    instance: Instance, deadline: float | None, progress: Progress | None, prefer: bool
+) -> Outcome | None:
     """Search over columns; None where the problem has too many of them."""
     began = time.monotonic()
     try:
@@ -79,16 +83,16 @@ def _solve_columns(instance: Instance, deadline: float | None, progress: Progres
     if state.choice is None:
         return Outcome(Status.IMPOSSIBLE) if state.proven else Outcome(Status.FEASIBLE, None, bound)
     if state.proven:
-        until = _until(began, deadline)
-        return _optimal(instance, ties.settle_columns(state, until))
+        any_order = ties.Settled(state.choice, all=False)
+        return _optimal(instance, ties.settle_columns(state, _until(began, deadline)) if prefer else any_order)
     order = checked(instance, rebuild.order_of(instance, state.choice))
     return Outcome(Status.FEASIBLE, order, min(bound, order.total))
 
 
 def _until(began: float, deadline: float | None) -> float:
-    """Return until when preferences may be looked into: about as long again as the least total took."""
+    """Return until when preferences may be looked into: half as long again as the least total took."""
     now = time.monotonic()
-    until = now + max(LEAST_SECONDS, now - began)
+    until = now + max(LEAST_SECONDS, (now - began) / 2)
     return until if deadline is None else min(until, deadline)
 
 
@@ -97,7 +101,9 @@ def _optimal(instance: Instance, settled: ties.Settled) -> Outcome:
     return Outcome(Status.OPTIMAL, order, order.total, preferred=settled.all)
 
 
-def _solve_steps(instance: Instance, engine: str, time_limit: float | None, progress: Progress | None) -> Outcome:
+def _solve_steps(
+    instance: Instance, engine: str, time_limit: float | None, progress: Progress | None, prefer: bool
+) -> Outcome:
     """Solve the program over price steps."""
     began = time.monotonic()
     deadline = None if time_limit is None else began + time_limit
@@ -109,7 +115,8 @@ def _solve_steps(instance: Instance, engine: str, time_limit: float | None, prog
     def report(best: float, bound: float) -> None:
         _tell(instance, progress, best * scale if best < INFINITE else None, bound * scale)
 
-    answer = run(model.lp, engine, time_limit, report=report)
+    left = None if deadline is None else deadline - time.monotonic()
+    answer = run(model.lp, engine, left, report=report)
     if answer.found is Found.INFEASIBLE:
         return Outcome(Status.IMPOSSIBLE)
     bound = instance.amount(max(int(answer.bound * scale), 0)) if answer.bound > 0 else Decimal(0)
@@ -117,7 +124,9 @@ def _solve_steps(instance: Instance, engine: str, time_limit: float | None, prog
         return Outcome(Status.FEASIBLE, None, bound)
     choice = model.choice()
     if answer.found is Found.PROVEN:
-        return _optimal(instance, ties.settle_steps(model, choice, engine, _until(began, deadline)))
+        any_order = ties.Settled(choice, all=False)
+        until = _until(began, deadline)
+        return _optimal(instance, ties.settle_steps(model, choice, engine, until) if prefer else any_order)
     order = checked(instance, rebuild.order_of(instance, choice))
     return Outcome(Status.FEASIBLE, order, min(bound, order.total))
 

@@ -36,15 +36,18 @@ class Step:
     outcome: Outcome
 
 
-def within(seconds: float | None, solver: str = "highs") -> Solve:
-    """Return a way to solve that spends at most so many seconds on all its problems together."""
+def within(seconds: float | None, solver: str = "highs", *, prefer: bool = False) -> Solve:
+    """Return a way to solve that spends at most so many seconds on all its problems together.
+
+    Totals are for comparing, so any order of the least total will do, unless ``prefer``.
+    """
     until = None if seconds is None else time.monotonic() + seconds
 
     def one(problem: Problem) -> Outcome:
         left = None if until is None else max(0.0, until - time.monotonic())
         if left == 0:
             return Outcome(Status.FEASIBLE)
-        return solve(problem, solver=solver, time_limit=left)
+        return solve(problem, solver=solver, time_limit=left, prefer=prefer)
 
     return one
 

@@ -26,7 +26,16 @@ if TYPE_CHECKING:
     from recap.match.candidates import Candidates
     from recap.match.groups import Held
     from recap.model import Order, Position
+    from recap.order.impossible import Impossible
 
+
+SHARED = (
+    "spares are shared: for each group so many pieces that suit it are left over, in the parcels or in the drawer, "
+    "whichever other groups count on them too"
+)
+UNSETTLED = (
+    "there may be an order of the same total with fewer suppliers or lines, or longer rated life: the time was too short"
+)
 
 REASON_SECONDS = 20.0
 """What looking for the reasons of an impossible order, and for the most that can be had, may take."""
@@ -108,8 +117,9 @@ def run_order(
     if outcome.status is Status.IMPOSSIBLE:
         why = look_into(problem, within(REASON_SECONDS, asked.solver))
         unmet += together_needs(why, problem)
-        problem, outcome = why.problem, why.outcome
+        problem, outcome = why.problem, _any_to_preferred(why, asked)
     outcome, remarks = _preferred(problem, outcome, asked)
+    remarks += _about(problem, outcome)
     report = answer(outcome, groups, tuple(unmet))
     part = None
     if unmet:
@@ -131,11 +141,29 @@ def compared(run: Run, seconds: float | None = None) -> Run:
     return replace(run, report=replace(run.report, alternatives=found), part=part)
 
 
+def _any_to_preferred(why: Impossible, options: OrderOptions) -> Outcome:
+    """Return the order for what can be had, of the same total the preferred one."""
+    if why.outcome.status is not Status.OPTIMAL:
+        return why.outcome
+    again = within(REASON_SECONDS, options.solver, prefer=True)(why.problem)
+    return again if again.status is Status.OPTIMAL else why.outcome
+
+
+def _about(problem: Problem, outcome: Outcome) -> tuple[str, ...]:
+    """Return in words what a reader of the order must know of how it came about."""
+    words = []
+    if any(need.spares for need in problem.needs):
+        words.append(SHARED)
+    if outcome.status is Status.OPTIMAL and not outcome.preferred:
+        words.append(UNSETTLED)
+    return tuple(words)
+
+
 def _preferred(problem: Problem, best: Outcome, options: OrderOptions) -> tuple[Outcome, tuple[str, ...]]:
     """Return the order that the user's extra percents pay for, and in words what they bought."""
     if best.status is not Status.OPTIMAL or best.order is None:
         return best, ()
-    solve_one = within(options.time_limit, options.solver)
+    solve_one = within(options.time_limit, options.solver, prefer=True)
     narrowed, outcome = fewer_parcels(problem, best, options.pay_for_parcels, solve_one)
     outcome, hours = longer_life(narrowed, outcome, options.pay_for_life, solve_one)
     if outcome is best or outcome.order is None:

@@ -1,0 +1,55 @@
+"""Stopped before the proof: the best order so far, legal and priced right, with a bound below it."""
+
+from __future__ import annotations
+
+import _thread
+import threading
+from decimal import Decimal
+
+from recap.model import Outcome, Problem, Status
+from recap.optimise import verify
+from recap.optimise.solve import solve
+from tests.bench.instances import random_order
+
+LARGE = random_order(300, 12, 4000, seed=1)
+"""Some two minutes to the proof."""
+
+
+def is_honest(asked: Problem, outcome: Outcome) -> None:
+    assert outcome.status is Status.FEASIBLE
+    assert outcome.order is not None
+    assert verify.faults(asked, outcome.order) == []
+    assert outcome.bound is not None
+    assert 0 < outcome.bound < outcome.order.total
+
+
+def test_the_time_limit_keeps_the_best_so_far_and_its_bound() -> None:
+    seen: list[tuple[Decimal | None, Decimal, float]] = []
+    outcome = solve(LARGE, time_limit=5, progress=lambda *told: seen.append(told))
+    is_honest(LARGE, outcome)
+    assert outcome.seconds < 15
+    assert seen
+    assert all(best is None or bound <= best for best, bound, _ in seen)
+
+
+def test_it_does_so_too_where_groups_may_be_split() -> None:
+    asked = random_order(80, 8, 1000, seed=1, one_part=False)
+    is_honest(asked, solve(asked, time_limit=8))
+
+
+def test_ctrl_c_keeps_the_best_so_far_and_its_bound() -> None:
+    # the signal comes once there is an order to keep
+    stopped = threading.Event()
+
+    def stop(best: Decimal | None, bound: Decimal, gap: float) -> None:
+        if best is not None and bound < best and gap > 0 and not stopped.is_set():
+            stopped.set()
+            _thread.interrupt_main()
+
+    is_honest(LARGE, solve(LARGE, progress=stop, time_limit=60))
+    assert stopped.is_set()
+
+
+def test_no_time_at_all_is_no_order_and_no_claim() -> None:
+    outcome = solve(LARGE, time_limit=0)
+    assert (outcome.status, outcome.order, outcome.bound) == (Status.FEASIBLE, None, Decimal(0))
