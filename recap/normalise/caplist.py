@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from recap.diagnostics import Diagnostic, Severity, Source, error, has_errors
-from recap.normalise import checks, columns, grids, headings, sheets, stored, style, summaries
+from recap.normalise import checks, columns, grids, headings, page_tables, sheets, stored, style, summaries
 from recap.normalise.clean import clean, fold, squeeze
 from recap.normalise.ledger import Fate, Ledger
 from recap.normalise.lines import TextReader
@@ -73,13 +73,23 @@ def _read_text(text: str, name: str, suffix: str) -> tuple[tuple[Position, ...],
             reader.line(at + 1, lines[at], lines[at + 1] if at + 1 < len(lines) else "")
             at += 1
         else:
-            reader.flush()
-            _read_rows(block.rows, reader, headed=block.headed)
+            _read_block(block, reader)
             _account(block, lines, ledger)
             at = block.last + 1
     reader.close()
     ledger.close(enumerate(lines, start=1))
     return _settled([ledger], [])
+
+
+def _read_block(block: grids.Block, reader: TextReader) -> None:
+    """Read a table among lines; its caption is a heading that ends with it."""
+    reader.flush()
+    if block.caption is not None and block.caption[1]:
+        reader.caption(*block.caption)
+    _read_rows(block.rows, reader, headed=block.headed)
+    reader.end_caption()
+    for row, text in block.outside:
+        reader.line(row, text)
 
 
 def _account(block: grids.Block, lines: Sequence[str], ledger: Ledger) -> None:
@@ -89,7 +99,8 @@ def _account(block: grids.Block, lines: Sequence[str], ledger: Ledger) -> None:
         if number in ledger.fates:
             continue
         text = lines[number - 1].strip()
-        if not text or set(text) <= set("{|}-+=: ") or text.startswith(("{|", "|-", "|+")):
+        drawn = set(text) <= set("{|}-+=: ") or text.startswith(("{|", "|-", "|+"))
+        if drawn or page_tables.is_frame(text):
             ledger.layout(number)
         elif begun and number > begun[0]:
             ledger.fates[number] = ledger.fates.get(max(row for row in begun if row < number), Fate.LAYOUT)

@@ -52,8 +52,14 @@ _EMOJI: Final = re.compile(
 )
 _ENTITY: Final = re.compile(r"&(?:#\d{1,6}|#x[0-9a-fA-F]{1,5}|[a-zA-Z]{2,8}\d?);")
 _TAGS: Final = re.compile(
-    r"</?(?:b|i|u|em|strong|span|font|sup|sub|small|big|p|div|a|code|tt|br|hr|img|center|li|ul|ol|th|td|tr|table|tbody|thead|nobr)\b[^<>]{0,300}>",
+    r"</?(?:b|i|u|em|strong|span|font|sup|sub|small|big|p|div|a|code|tt|br|hr|img|center|li|ul|ol|th|td|tr|table|tbody"
+    r"|thead|nobr|h[1-6]|section|article|header|footer|nav|main|aside|dl|dt|dd|pre|blockquote|label|input|button|figure"
+    r"|figcaption|caption|colgroup|col|tfoot|html|head|body|meta|link|title|abbr|mark|ins|kbd|samp|var|time|wbr|form)"
+    r"\b[^<>]{0,300}>",
     re.IGNORECASE,
+)
+_HEADING: Final = re.compile(
+    r"\s*<h(?P<level>[1-6])\b[^<>]{0,300}>(?P<text>[^\n]{0,400}?)</h(?P=level)>\s*", re.IGNORECASE
 )
 _LINK: Final = re.compile(r"!?\[(?P<text>[^\[\]\n]{0,200})\]\((?:[^()\s]|\([^()\s]*\)){0,500}(?:\s\"[^\"]{0,200}\")?\)")
 _WIKI_LINK: Final = re.compile(
@@ -103,6 +109,8 @@ def clean(raw: str) -> Clean:
     if "&" in text:
         text = _ENTITY.sub(lambda m: html.unescape(m[0]), text).translate(_TABLE)
     if "~~" in text or "<" in text or "[" in text:
+        if (heading := _HEADING.fullmatch(text)) is not None:
+            text = f"{'#' * int(heading['level'])} {heading['text'].strip()}"
         text = _STRUCK.sub(lambda m: _cut(m["tilde"] or m["inside"] or m["bbtext"] or "", struck), text)
         text = _TAGS.sub(" ", text)
         text = _LINK.sub(lambda m: m["text"], text)

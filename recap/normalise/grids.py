@@ -11,8 +11,9 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from recap.diagnostics import Source
-from recap.normalise import columns
+from recap.normalise import columns, page_tables
 from recap.normalise.clean import EDIT_LINKS, clean, squeeze
+from recap.normalise.spans import SpannedRow
 from recap.read.cells import Cell, Row
 
 if TYPE_CHECKING:
@@ -37,12 +38,18 @@ class Block:
     rows: tuple[Row, ...]
     headed: bool = False
     """A rule below its first line says that this is its header, whatever the words are."""
+    caption: tuple[int, str] | None = None
+    """What stands over it as its caption, with the number of its line."""
+    outside: tuple[tuple[int, str], ...] = ()
+    """Text on its lines that stands in no cell."""
 
 
 def find_block(lines: Sequence[str], at: int, name: str) -> Block | None:
     """Return the table that begins at line ``at``, or None where that line heads none."""
     if lines[at].lstrip().startswith("{|"):
         return _wiki(lines, at, name)
+    if "<" in lines[at] and (page := page_tables.find(lines, at, name)) is not None:
+        return Block(at, page.last, page.rows, headed=page.headed, caption=page.caption, outside=page.outside)
     if at + 1 < len(lines) and _MARKDOWN_RULE.fullmatch(lines[at + 1].strip()) and any(map(str.isalpha, lines[at])):
         header = EDIT_LINKS.sub(" ", lines[at]).strip()
         splitter = _by_pipes if header.startswith("|") else _by_inner_pipes
@@ -189,23 +196,30 @@ _ATTRIBUTES: Final = re.compile(r"^[^|\[\]]*=\s*[\"'][^|]*\|(?!\|)")
 def _wiki(lines: Sequence[str], at: int, name: str) -> Block | None:
     """Read a wiki table, in which a row may stand on one line or have a line for each cell."""
     rows: list[Row] = []
-    cells: list[Cell] = []
-    first = at
+    row = SpannedRow()
+    begun = 0
+    caption: tuple[int, str] | None = None
     for number in range(at + 1, len(lines)):
         text = lines[number].strip()
+        if text.startswith("{|"):
+            return None  # the one above has no end
         if text.startswith(("|-", "|}", "|+")):
-            if cells:
-                rows.append(Row(tuple(cells), cells[0].source))
-            cells = []
+            source = Source(name, row=begun)
+            if cells := row.end():
+                rows.append(Row(tuple(Cell(cell, source) for cell in cells), source))
+            begun = 0
             if text.startswith("|}"):
-                headed = any(line.lstrip().startswith("!") for line in lines[first + 1 : _row_of(rows) or first])
-                return Block(first, number, tuple(rows), headed=headed)
+                headed = any(line.lstrip().startswith("!") for line in lines[at + 1 : _row_of(rows) or at])
+                return Block(at, number, tuple(rows), headed=headed, caption=caption)
+            if text.startswith("|+"):
+                caption = (number + 1, _ATTRIBUTES.sub("", text[2:]).strip(" |"))
         elif text.startswith(("|", "!")):
-            source = Source(name, row=number + 1)
+            begun = begun or number + 1
             for part in re.split(r"\|\||!!", text[1:]):
-                cells.append(Cell(_ATTRIBUTES.sub("", part).strip(), source))
-        elif cells and text:
-            cells[-1] = Cell(f"{cells[-1].text} {text}", cells[-1].source)
+                told = _ATTRIBUTES.match(part)
+                row.add(_ATTRIBUTES.sub("", part).strip(), told[0] if told else "")
+        elif row.cells and text:
+            row.cells[-1] = f"{row.cells[-1]} {text}"
     return None
 
 

@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 
 _STATING: Final = {Sort.KIND: "kind", Sort.MOUNT: "mount", Sort.TEMP: "temp_C", Sort.VOLTS: "volts"}
 LONGEST_HEADING: Final = 90
+CAPTION_LEVEL: Final = 7
+"""Below all levels that a text can show."""
 MOST_WORDS: Final = 8
 
 
@@ -220,6 +222,8 @@ def _named(line: Marked, tokens: Sequence[Token], sets: Context, stands: Standin
     noun = any(_is_noun(word, words.BOARD_NOUNS) for word in folded)
     title = title or (bool(folded & words.SECTION_WORDS) and not noun)
     strong = any(_is_noun(word, STRONG_NOUNS) for word in folded)
+    if line.strength == 2 and (line.level or 0) > 1 and _VERSION.fullmatch(line.text):  # noqa: PLR2004 - unmistakable
+        return Judged(Heading(replace(sets, board=line.text), line.level))
     if (title or stands.opens) and not strong:
         return Judged(Heading(sets, line.level) if sets != NOWHERE or line.level else None, is_title=True)
     if strong or ((noun or line.strength or stands.stands_over) and _is_name(line.text)):
@@ -235,6 +239,10 @@ STRONG_NOUNS: Final = frozenset(
     "mainboard motherboard voeding supply unit section card stage endstufe alimentatore subboard sub-board "
     "daughterboard module modul baugruppe".split()
 )
+
+
+_VERSION: Final = re.compile(r"(?:rev(?:ision)?|ver(?:sion)?|issue|variante?|type)\b\.?\s?[\w./-]{1,12}", re.IGNORECASE)
+"""A heading that is nothing but this names one of several boards (``Rev. 5``, ``Rev. 6A``)."""
 
 
 def _is_name(text: str) -> bool:

@@ -62,6 +62,22 @@ class TextReader:
         self.joiner.flush()
         self.finisher.close_all()
 
+    def caption(self, row: int, raw: str) -> None:
+        """Read the caption of a table, which holds for that table alone."""
+        cleaned = clean(raw)
+        text = squeeze(cleaned.text)
+        judged = headings.judge(headings.Marked(text, 2, headings.CAPTION_LEVEL))
+        if judged.heading is None:
+            self.ledger.passed(row, "line-passed-over", "a caption that says nothing of the parts", text)
+            return
+        self.stack.push(judged.heading)
+        self.ledger.heading(row, "heading-read", headings.says(judged.heading), text)
+
+    def end_caption(self) -> None:
+        """End what a caption said."""
+        while self.stack.open and self.stack.open[-1].level == headings.CAPTION_LEVEL:
+            self.stack.open.pop()
+
     def line(self, row: int, raw: str, below: str = "") -> None:
         """Read one line; ``below`` is the next line, which may underline this one."""
         if not raw.strip():

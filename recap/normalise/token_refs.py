@@ -47,7 +47,7 @@ _VALUE_BEHIND: Final = re.compile(r"[\s:=(-]\d[\d.,]*\s?(?:[uµnp]F?|mfd|mf)(?![
 
 def other_ref(scan: Scan, at: int) -> Token | None:
     """Read a designator of another part: at the line's start, or where no capacitor has been named yet."""
-    beside = scan.refs_seen and _BESIDE.search(scan.text, 0, at) is not None
+    beside = scan.refs_seen and _BESIDE.search(scan.text[max(at - LONGEST_BESIDE, 0) : at]) is not None
     if not beside and (scan.cap_seen or (scan.refs_seen and not _after_separator(scan.text, at))):
         return None
     match = _OTHER.match(scan.text, at)
@@ -56,6 +56,7 @@ def other_ref(scan: Scan, at: int) -> Token | None:
     return Token(Sort.OTHER_REF, match[0], at, match.end())
 
 
+LONGEST_BESIDE: Final = max(map(len, BESIDE)) + 2
 _BESIDE: Final = re.compile(rf"(?<!\w)(?:{'|'.join(sorted(BESIDE, key=len, reverse=True))})\s$", re.IGNORECASE)
 
 

@@ -139,3 +139,61 @@ def test_quantities_of_another_board_are_its_own() -> None:
     text = f"Main board\n{_BY_REF}\nRelay board\n2x 10uF 25V\n1x 22uF 16V"
     assert facts(text)[3:] == ["- x2 10 µF 25 V @ Relay board", "- 22 µF 16 V @ Relay board"]
     assert facts(f"{_BY_REF}\nAlso on the back:\n1x 10uF 25V")[3:] == ["- 10 µF 25 V"]
+
+
+# --- pages saved or copied with their markup -----------------------------------------------------------------
+
+
+def test_a_table_in_tags_is_read_by_its_columns() -> None:
+    text = (
+        "<h3>Regulator board</h3>\n<table>\n"
+        "<tr><th>Ref</th><th>Value</th><th>Voltage</th><th>Lead spacing</th></tr>\n"
+        "<tr><td>C1</td><td>2200&micro;F</td><td>63V</td><td>7.5</td></tr>\n"
+        "<tr><td>C3, C4</td><td><b>4.7</b>&micro;F</td><td>50V</td><td>2</td></tr>\n"
+        "</table>\n<p>Last edited by the owner</p>\n"
+    )
+    assert facts(text) == [
+        "C1 2200 µF 63 V P7.5 @ Regulator board",
+        "C3 4.7 µF 50 V P2 @ Regulator board",
+        "C4 4.7 µF 50 V P2 @ Regulator board",
+    ]
+    assert (7, "line-passed-over") in codes(text)
+
+
+def test_rows_in_tags_may_stand_on_many_lines_and_text_behind_them_counts() -> None:
+    text = (
+        "<table><caption>Audio board</caption>\n<tr><th>Ref</th>\n<th>Value</th><th>Volts</th></tr>\n"
+        "<tr>\n <td>C11</td>\n <td rowspan=2>10\n  &micro;F</td>\n <td>16 V</td>\n</tr>\n"
+        "<tr><td>C12</td><td>25 V</td></tr>\n"
+        '<tr><td>C13</td><td colspan="2">47 &micro;F / 35 V</td></tr>\n</table> C14 22uF 25V\nC15 10uF 25V\n'
+    )
+    assert facts(text) == [
+        "C11 10 µF 16 V @ Audio board",
+        "C12 10 µF 25 V @ Audio board",
+        "C13 47 µF 35 V @ Audio board",
+        "C14 22 µF 25 V",
+        "C15 10 µF 25 V",
+    ]
+
+
+def _wiki(caption: str, *rows: str) -> str:
+    body = "\n|-\n".join(f"| {row}" for row in rows)
+    return f"{{|\n|+ {caption}\n! Ref !! Value !! Voltage\n|-\n{body}\n|}}\n"
+
+
+def test_the_caption_of_a_table_names_its_board_and_ends_with_it() -> None:
+    first = _wiki("Rev. 5", "C1 || 22 µF || 35 V")
+    second = _wiki("Rev. 6A", "C1 || 47 µF || 16 V")
+    assert facts(f"{first}\n{second}\nC9 1uF") == ["C1 22 µF 35 V @ Rev. 5", "C1 47 µF 16 V @ Rev. 6A", "C9 1 µF"]
+    assert facts(_wiki("Power supply board", "C1 || 22 µF || 35 V")) == ["C1 22 µF 35 V @ Power supply board"]
+    assert facts(_wiki("Table 3", "C1 || 22 µF || 35 V")) == ["C1 22 µF 35 V"]
+
+
+def test_a_cell_that_reaches_down_holds_for_the_rows_below() -> None:
+    text = _wiki("Caps", 'C1 || rowspan="2" | 100 µF || 25 V', "C2 || 16 V", "C3 || 22 µF || 50 V")
+    assert facts(text) == ["C1 100 µF 25 V", "C2 100 µF 16 V", "C3 22 µF 50 V"]
+
+
+@pytest.mark.parametrize("opening", ["{|", "<table", "<table><tr>", "<tr>", "<td>"])
+def test_tables_without_end_take_no_time(opening: str) -> None:
+    assert facts("\n".join(["C1 10uF", *[opening] * 5000, "C2 22uF"]))[0] == "C1 10 µF"
