@@ -308,9 +308,7 @@ LISTS: dict[str, Code] = {
     ),
     "cell-long": Code("a cell too long to be read; it was passed over", "a page of text in one cell", "shorten it"),
     "list-too-long": Code("no capacitor list has so many lines", "a million lines", "name the right file, or split it"),
-    "list-exists": Code(
-        "the chassis has a stored list already", "caplists/x.csv", "--force, which keeps the old one"
-    ),
+    "list-exists": Code("the chassis has a stored list already", "caplists/x.csv", "--force, which keeps the old one"),
     "list-empty": Code("no capacitor was found in the list", "a list of valves", "check that it is the right file"),
 }
 """Cap lists: doubts about a position, lines passed over."""

@@ -157,9 +157,7 @@ class Catalogue:
         return {number: tuple(found[number]) for number in wanted if number in found}
 
 
-def read_catalogue(
-    path: Path, supplier: str, cache: Path | None = None
-) -> tuple[Catalogue | None, list[Diagnostic]]:
+def read_catalogue(path: Path, supplier: str, cache: Path | None = None) -> tuple[Catalogue | None, list[Diagnostic]]:
     """Return the catalogue in ``path`` as ``supplier``'s, or None and the errors that make it useless.
 
     Rows without a price can't be bought and are left out with a warning. ``cache`` is a folder in

@@ -216,9 +216,7 @@ def _without_catalogue(terms: Mapping[str, SupplierTerms], stems: set[str]) -> l
     ]
 
 
-def _for_sets(
-    extras: tuple[Extra, ...], sets: tuple[SetOnBench, ...]
-) -> tuple[tuple[Extra, ...], list[Diagnostic]]:
+def _for_sets(extras: tuple[Extra, ...], sets: tuple[SetOnBench, ...]) -> tuple[tuple[Extra, ...], list[Diagnostic]]:
     """Give each extra its set's name as ``sets.csv`` writes it; a set that isn't there is an error."""
     names = {one.name.casefold(): one.name for one in sets}
     told: list[Diagnostic] = []

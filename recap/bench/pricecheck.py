@@ -72,9 +72,7 @@ def _buffers(texts: pa.StringArray) -> tuple[NDArray[np.uint8], NDArray[np.int64
     return np.concatenate((room, body, room)), offsets - offsets[0] + _BYTES
 
 
-def _order(
-    line: NDArray[np.uint8], starts: NDArray[np.int64], point: int
-) -> PriceCheck:
+def _order(line: NDArray[np.uint8], starts: NDArray[np.int64], point: int) -> PriceCheck:
     """Compare quantities and prices of texts that all have the shape of a ladder."""
     count = len(starts) - 1
     colons = np.flatnonzero(line == ord(":"))

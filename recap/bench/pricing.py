@@ -70,9 +70,7 @@ def read_prices(table: TextTable) -> tuple[Priced, list[Diagnostic]]:
     return _from_columns(table)
 
 
-def proven_prices(
-    table: TextTable, least: NDArray[np.int64], mark: str | None, currencies: frozenset[str]
-) -> Priced:
+def proven_prices(table: TextTable, least: NDArray[np.int64], mark: str | None, currencies: frozenset[str]) -> Priced:
     """Return the prices of a table that :func:`read_prices` has found in order before."""
     if "prices" not in table.columns:
         return replace(read_prices(table)[0], least=least)
@@ -215,4 +213,3 @@ def _rise_in(priced: Priced, row: int) -> _Fault:
     told = _Told()
     _note_rise(priced.breaks(row), 0, told)
     return told.faults.get(0, (Severity.WARNING, "price-rises", "prices rise with quantity", None, None))
-

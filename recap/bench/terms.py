@@ -119,9 +119,7 @@ def _percent(record: Record, records: Records, field: str) -> tuple[Decimal, lis
     return amount, []
 
 
-def _rate(
-    record: Record, records: Records, currency: str, bench_currency: str
-) -> tuple[Decimal, list[Diagnostic]]:
+def _rate(record: Record, records: Records, currency: str, bench_currency: str) -> tuple[Decimal, list[Diagnostic]]:
     text = record.text("rate")
     place = record.place("rate")
     if not text:

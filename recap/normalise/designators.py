@@ -19,9 +19,8 @@ LONG_RANGE = 40
 """A range of more places than this is expanded, and doubted."""
 
 _DASH = r"[-–—−‐‑‒~〜]"
-_TO = (
-    rf"(?:\s*(?:{_DASH}{{1,2}}>?|\.{{2,3}}|…)\s*|\s+(?:to|thru|through|bis|hasta|al|fino\s+a|tot|t/m|à|till|jusqu['’]à|a(?=\s+C[A-Z]?-?\d))\s+)"
-)
+_TO_WORDS = r"to|thru|through|bis|hasta|al|fino\s+a|tot|t/m|à|till|jusqu['’]à|a(?=\s+C[A-Z]?-?\d)"
+_TO = rf"(?:\s*(?:{_DASH}{{1,2}}>?|\.{{2,3}}|…)\s*|\s+(?:{_TO_WORDS})\s+)"
 _AND = (
     r"(?:\s*[,;/&+]\s*(?:and\s+|und\s+|et\s+|or\s+)?|\s+(?:and|und|et|ed?|y|en|u\.?)\s+|\s*\n\s*"
     r"|\s+(?=[A-Z]{0,3}C[A-Z]{0,2}[-_#]?\d))"

@@ -151,9 +151,7 @@ def build(problem: Problem) -> Instance:
     places = {name: _places(problem.suppliers[name], by_supplier[name]) for name in names}
     factors = {name: _factors(problem.suppliers[name]) for name in names}
     total_places = max((places[name] + decimals(factors[name]) for name in names), default=0)
-    suppliers = tuple(
-        _supplier(problem.suppliers[name], places[name], factors[name], total_places) for name in names
-    )
+    suppliers = tuple(_supplier(problem.suppliers[name], places[name], factors[name], total_places) for name in names)
     serves: list[list[int]] = [[] for _ in problem.offers]
     lot_groups: list[list[int]] = [[] for _ in problem.drawer]
     for group, need in enumerate(problem.needs):

@@ -150,6 +150,7 @@ def _explore(state: Search, heap: list[Node]) -> None:
         visited += 1
         children = _settle(state, node, turns) if node.leaf is not None else _branch(state, node, turns)
         for child in children:
+            child.bound = max(child.bound, node.bound)  # rounding must not put it before its parent
             heapq.heappush(heap, child)
         heapq.heappop(heap)  # the node still: its turn came before; so an interruption here loses nothing
 

@@ -156,10 +156,7 @@ def _needs_by_set(groups: Sequence[Group], spares: SparesRule) -> Mapping[str, t
             pieces = found.setdefault(placed.set, {})
             pieces[group.id] = pieces.get(group.id, 0) + placed.position.qty
     first = next(iter(found), "")
-    needs = {
-        name: [_need(group, count, spares) for group, count in pieces.items()]
-        for name, pieces in found.items()
-    }
+    needs = {name: [_need(group, count, spares) for group, count in pieces.items()] for name, pieces in found.items()}
     for group in groups:
         if group.extra is not None:
             needs.setdefault(group.extra.set or first, []).append(Need(group.id, group.extra.qty))

@@ -34,7 +34,8 @@ SHARED = (
     "whichever other groups count on them too"
 )
 UNSETTLED = (
-    "there may be an order of the same total with fewer suppliers or lines, or longer rated life: the time was too short"
+    "there may be an order of the same total with fewer suppliers or lines, or longer rated life: "
+    "the time was too short"
 )
 
 REASON_SECONDS = 20.0

@@ -182,9 +182,7 @@ def recognise(
     return Headers(columns, units, tuple(sorted(breaks.items())), tuple(unknown), texts, tuple(found))
 
 
-def _not_understood(
-    text: str, vocabulary: Mapping[str, tuple[str, ...]], source: Source, near: Severity
-) -> Diagnostic:
+def _not_understood(text: str, vocabulary: Mapping[str, tuple[str, ...]], source: Source, near: Severity) -> Diagnostic:
     if key(text) in _PASSED_OVER:
         return note("header-passed-over", f"column {text!r} holds nothing that is used here", source, found=text)
     guess = nearest(key(text), words_of(vocabulary))

@@ -187,9 +187,7 @@ LADDER = st.lists(
 
 @given(LADDER, st.sampled_from([".", ","]), st.sampled_from([" ", "; ", " | "]))
 @settings(max_examples=200, deadline=None)
-def test_a_ladder_means_the_same_in_every_writing(
-    steps: list[tuple[int, Decimal]], mark: str, between: str
-) -> None:
+def test_a_ladder_means_the_same_in_every_writing(steps: list[tuple[int, Decimal]], mark: str, between: str) -> None:
     steps = sorted(steps)
     text = between.join(f"{quantity}:{price}".replace(".", mark) for quantity, price in steps)
     assert price_breaks(read_ladder(text, mark)) == tuple(PriceBreak(q, p) for q, p in steps)

@@ -24,9 +24,7 @@ def offer(
     stock: int | None = None,
     life_h: Decimal | None = None,
 ) -> Part:
-    return Part(
-        supplier, number, prices=ladder(prices), minimum=minimum, multiple=multiple, stock=stock, life_h=life_h
-    )
+    return Part(supplier, number, prices=ladder(prices), minimum=minimum, multiple=multiple, stock=stock, life_h=life_h)
 
 
 def terms(supplier: str, shipping: str = "", minimum: str = "0", rate: str = "1", **more: str) -> SupplierTerms:
