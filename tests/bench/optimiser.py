@@ -19,11 +19,11 @@ from statistics import median
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 import pulp
-from instances import random_order
-from plain import program
 
 from recap.model import Outcome, Problem, Status
 from recap.optimise.solve import solve
+from tests.bench.instances import random_order
+from tests.bench.plain import program
 
 SIZES = (
     ("60 groups, 6 suppliers, 850 offers", (60, 6, 850), {}),
