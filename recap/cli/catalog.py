@@ -50,8 +50,8 @@ def catalog(
     stop_on_errors(told, as_json=as_json)
     if supplier is not None and supplier not in loaded.catalogues:
         there = ", ".join(sorted(loaded.catalogues))
-        message = f"no supplier is called {supplier}"
-        refuse_one("wrong-usage", message, str(bench), f"there are: {there}", as_json=as_json, status=USAGE)
+        message = f"no supplier is called {supplier!r}"
+        refuse_one("wrong-usage", message, "SUPPLIER", f"there are: {there}", as_json=as_json, status=USAGE)
     if merge is not None:
         if supplier is None:
             hint = "recap catalog BENCH SUPPLIER --merge NEWFILE"

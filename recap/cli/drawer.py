@@ -96,7 +96,8 @@ def _moved(
         part = known_part(bench, orders, events, number)
         if part is None:
             hint = "add it to drawer.csv instead"
-            refuse_one("line-unknown", f"nothing is known about {number}", str(bench.folder), hint, as_json=as_json)
+            message = f"nothing is known about {number}"
+            refuse_one("line-unknown", message, "--move", hint, as_json=as_json, status=USAGE)
         data = {"part": number, "qty": qty, "spec": encode(as_drawer_part(part))}
         new.append(new_event(EventKind.MOVED, data=data | ({"why": why} if why else {})))
     return new

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import typer
 
 from recap.cli import records
-from recap.cli.chosen import SETS, check_sets, set_names
+from recap.cli.chosen import SETS, check_boards, check_sets, set_names
 from recap.cli.steps import AFTER
 
 if TYPE_CHECKING:
@@ -47,10 +47,12 @@ def estimate(
     Example: recap estimate demo --sets glim-1,glim-2 --board POWER
     """
     from recap.audit.pace import learnt
+    from recap.match.jobs import squeeze
 
     loaded, _ = records.on_hand(records.load(bench, as_json=as_json), as_json=as_json)
     names = set_names(sets) or [u.name for u in loaded.sets]
     check_sets(loaded, names, as_json=as_json)
+    check_boards(loaded, names, [name for name in board or () if squeeze(name) != "all"], as_json=as_json)
     events, _ = records.read(bench, as_json=as_json)
     pace = learnt(events)
     if minutes is not None:

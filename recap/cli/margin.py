@@ -139,10 +139,13 @@ def _between(original: str, substitute: str, asked: _Asked) -> Margin:
                 "this is a can of several sections: compare one section at a time, or see recap combine",
                 param_hint=hint,
             )
-        stated = found.positions[0]
-        if stated.value_uF is None and stated.volts is None and not stated.safety:
-            typed.refuse(stated.text, "a part", '"470uF 25V 85C radial 10x16 p5"', hint)
+        if not _says_something(found.positions[0]):
+            typed.refuse(found.positions[0].text, "a part", '"470uF 25V 85C radial 10x16 p5"', hint)
     return _weigh(old.positions[0], _as_part(new.positions[0], new.life_h), Settings(), asked)
+
+
+def _says_something(stated: Position) -> bool:
+    return stated.value_uF is not None or stated.volts is not None or bool(stated.safety)
 
 
 def _as_part(stated: Position, life_h: Decimal | None) -> Part:
@@ -199,6 +202,9 @@ def _on_bench(bench: Bench, place: str, number: str, asked: _Asked) -> Margin:
     found += [_weigh(positions[0], part, bench.settings, asked) for part in offers_numbered(bench, number)]
     if not found:
         new = typed.part(number, "SUBSTITUTE")
+        if not _says_something(new.positions[0]):
+            hint = 'name a number as it stands in a catalogue or the drawer, or write "470uF 25V 85C radial 10x16 p5"'
+            refuse_one("line-unknown", f"no part is called {number}", number, hint, as_json=asked.as_json, status=USAGE)
         found = [_weigh(positions[0], _as_part(new.positions[0], new.life_h), bench.settings, asked)]
     return max(found, key=lambda one: one.verdict.rank)
 

@@ -11,11 +11,11 @@ import typer
 
 from recap.cli import records
 from recap.cli.answers import refuse_one, stop_on_errors, tell
-from recap.cli.chosen import SETS, check_sets, set_names
+from recap.cli.chosen import SETS, check_sets, check_suppliers, set_names
 from recap.cli.steps import NO_ORDER, ORDER, USAGE
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
 
     from recap.bench import Bench
     from recap.diagnostics import Diagnostic
@@ -79,7 +79,7 @@ def order(
     from recap.order.run import OrderOptions
 
     chosen = frozenset(set_names(sets)) or None
-    loaded, done, told = _load(bench, chosen, again=again, as_json=as_json)
+    loaded, done, told = _load(bench, chosen, without or (), again=again, as_json=as_json)
     options = OrderOptions(
         only_sets=chosen,
         leave_out=done,
@@ -116,7 +116,7 @@ def order(
 
 
 def _load(
-    folder: Path, only_sets: frozenset[str] | None, *, again: bool, as_json: bool
+    folder: Path, only_sets: frozenset[str] | None, without: Sequence[str], *, again: bool, as_json: bool
 ) -> tuple[Bench, Callable[[str, Position], bool] | None, list[Diagnostic]]:
     """Return the bench with the drawer as it is on hand, a test for what is in already, and what to tell."""
     from recap.bench import load_bench
@@ -124,6 +124,7 @@ def _load(
     loaded, told = load_bench(folder)
     stop_on_errors(told, as_json=as_json)
     check_sets(loaded, only_sets or (), as_json=as_json)
+    check_suppliers(loaded, without, "--without", as_json=as_json)
     loaded, settle = records.on_hand(loaded, as_json=as_json)
     done, in_already = (None, []) if again else records.not_in_yet(loaded, only_sets)
     return loaded, done, [*told, *settle, *records.ordered_already(loaded), *in_already]

@@ -138,5 +138,5 @@ def _place(
     if not fitting or len(boards) > 1:
         wanted = " ".join(word for word in (board, ref) if word)
         hint = f"it is on {', '.join(boards)}: name the --board" if boards else "see the list of its chassis"
-        refuse_one("place-unknown", f"{set_name}: no one place is {wanted!r}", str(bench.folder), hint)
+        refuse_one("place-unknown", f"{set_name}: no one place is {wanted!r}", str(bench.folder), hint, status=USAGE)
     return fitting[0].board, fitting[0].ref if ref is not None else None

@@ -168,10 +168,10 @@ def test_audit_history_and_other_work_tell_one_story(ordered: Path) -> None:
     ("words", "status"),
     [
         (("audit", "S9"), 2),
-        (("audit", "S1", "--board", "CELLAR"), 1),
+        (("audit", "S1", "--board", "CELLAR"), 2),
         (("audit", "S1", "--since", "yesterday"), 2),
         (("history", "S9"), 2),
-        (("note", "S1", "x", "--ref", "C99"), 1),
+        (("note", "S1", "x", "--ref", "C99"), 2),
         (("work", "S1", "borrowed", "module"), 2),
         (("work", "S1", "painted", "blue"), 2),
         (("work", "S1"), 2),
