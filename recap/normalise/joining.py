@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import copy
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise.fields import PLAIN_MARKS, Draft, take
@@ -41,6 +41,10 @@ class Joiner:
     refs_waiting: Pending | None = None
     value_waiting: Pending | None = None
     upright: Pending | None = None
+    enumerated: int = 0
+    """Designators since the value they belong to."""
+    held: list[tuple[int, str, Draft]] = field(default_factory=list)
+    """An enumeration over several lines whose count stands on the first of them."""
 
     def record(self, row: int, text: str, line: Line, *, indented: bool) -> None:
         """Take the records of one line: finish them, or hold back what a later line completes."""
@@ -48,9 +52,14 @@ class Joiner:
             return
         drafts = self._joined(line)
         self.flush()
+        continues = bool(_CONTINUES.search(text))
         for draft in drafts:
-            self._finish(row, text, draft)
-        self.last_continues = bool(_CONTINUES.search(text))
+            self.enumerated = len(draft.refs)
+            if continues and len(drafts) == 1 and draft.counts and draft.counts[0] > len(draft.refs) > 0:
+                self._hold(row, text, draft)
+            else:
+                self._finish(row, text, draft)
+        self.last_continues = continues
         self.value_first = line.has_refs and line.has_values and not line.refs_first
 
     def _waits(self, row: int, text: str, line: Line, *, indented: bool) -> bool:
@@ -89,10 +98,16 @@ class Joiner:
             return True
         if last is not None and last.refs and (self.last_continues or self.value_first):
             joined = _with_refs(last, draft)
+            self.enumerated += len(draft.refs)
+            if joined.counts == [self.enumerated]:
+                joined.counts = []  # of all lines of the enumeration
             if not (self.last_continues or indented):
                 joined.doubt("line-continued", "designators alone, read as belonging to the value above")
             value_first = self.value_first
-            self._finish(row, text, joined)
+            if self.held:
+                self._hold(row, text, joined)
+            else:
+                self._finish(row, text, joined)
             self.last_continues, self.value_first = continues, value_first
             return True
         if self.refs_waiting is not None and self.refs_waiting.continues:
@@ -104,6 +119,23 @@ class Joiner:
         self.flush()
         self.refs_waiting = Pending(draft, [row], text, continues)
         return True
+
+    def _hold(self, row: int, text: str, draft: Draft) -> None:
+        """Keep a line of an enumeration until all its designators can be counted."""
+        self.held.append((row, text, draft))
+        self.finisher.last = draft
+        self.finisher.ledger.with_row([row])
+
+    def _release(self) -> None:
+        """Finish an enumeration that was held back; its count is of all its lines."""
+        held, self.held = self.held, []
+        total = sum(len(draft.refs) for _, _, draft in held)
+        count = held[0][2].counts[0] if held else 0
+        for row, text, draft in held:
+            draft.counts = [] if count == total else [len(draft.refs)] if draft is not held[0][2] else draft.counts
+            if count != total:
+                draft.doubt("count-mismatch", f"{count} pieces, but {total} designators on {len(held)} lines")
+            self._finish(row, text, draft)
 
     def _joined(self, line: Line) -> list[Draft]:
         """Put designators that wait with a comma in front of this line's."""
@@ -133,6 +165,7 @@ class Joiner:
 
     def flush(self) -> None:
         """Finish what waits: designators without a value are doubted, a value without designators is one piece."""
+        self._release()
         self._end_upright()
         if self.refs_waiting is not None:
             waiting, self.refs_waiting = self.refs_waiting, None
