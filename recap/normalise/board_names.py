@@ -17,6 +17,8 @@ STATED: Final = frozenset((Sort.KIND, Sort.MOUNT, Sort.TEMP, Sort.VOLTS))
 
 def board_name(text: str, tokens: Sequence[Token]) -> str:
     """Return the heading without what it states of the parts: ``PSU board (all radial)`` -> ``PSU board``."""
+    if phrase := _PHRASE.search(text):
+        return phrase["name"]
     name = text
     for token in reversed(tokens):
         if token.sort in {*STATED, Sort.SIZE, Sort.SAFETY, Sort.COUNT}:
@@ -34,6 +36,14 @@ LABEL: Final = re.compile(
     r"|area)[\s.]*[:=]\s*(?=\S)",
     re.IGNORECASE,
 )
+
+
+_PHRASE: Final = re.compile(
+    r"\b(?:with|on|from|mit|auf|an|avec|sur|con|su|met|op)\s+(?:the|der|dem|la|le|il|el|het|de)\s+"
+    r"(?P<name>(?:[\w-]+\s){0,3}(?:board|pcb|psu|supply|module|platine|netzteil|carte|alimentation|scheda|print))$",
+    re.IGNORECASE,
+)
+"""``started with the power supply board``: told in words, the board's name is what stands behind the article."""
 
 
 def _means(text: str) -> bool:

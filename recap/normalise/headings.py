@@ -10,7 +10,7 @@ import re
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import other_parts, sections, words
+from recap.normalise import other_parts, patterns, sections, words
 from recap.normalise.board_names import LABEL, board_name
 from recap.normalise.clean import fold
 from recap.normalise.positions import KIND_INCLUDES, NOWHERE, Context
@@ -108,6 +108,7 @@ _FRAMED: Final = re.compile(
 def marked(text: str, *, bold: bool = False, underlined: str = "") -> Marked:
     """Return the line without heading marks, and how plainly it is a heading; ``underlined`` with which sign."""
     text = re.sub(r"\s*[._]{3,}$", "", text)
+    text = patterns.DATED.sub("", text, count=1) if patterns.DATED.match(text) else text
     if text.startswith("(") and text.endswith(")") and text.count("(") == 1:
         text = text[1:-1].strip()
     if match := _HASHES.match(text) or _WIKI.match(text):

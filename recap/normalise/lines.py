@@ -73,6 +73,12 @@ class TextReader:
         self.stack.push(judged.heading)
         self.ledger.heading(row, "heading-read", headings.says(judged.heading), text)
 
+    def assembly(self, row: int, name: str, text: str) -> None:
+        """Take a row of a parts list that names the board whose parts stand below it."""
+        heading = headings.Heading(replace(NOWHERE, board=name))
+        self.stack.push(heading)
+        self.ledger.heading(row, "heading-read", headings.says(heading), text)
+
     def end_caption(self) -> None:
         """End what a caption said."""
         while self.stack.open and self.stack.open[-1].level == headings.CAPTION_LEVEL:

@@ -136,10 +136,13 @@ def _milli(mark: str, whole: str, part: str) -> Iterator[MarkingReading]:
 
 
 def tolerances(mark: str, values_uF: tuple[Decimal, ...] = ()) -> list[MarkingReading]:
-    """Return the meanings of a tolerance; a letter counts in pF where the value may be below 10 pF."""
+    """Return the meanings of a tolerance; a letter counts in pF where the value may be below 10 pF.
+
+    ``0%`` is none: no part is exact.
+    """
     stated = tolerance_percent(mark)
     if stated is not None:
-        return [_spread(standard_marks.Tolerance(*stated, source=PRINTED), mark, 0)]
+        return [_spread(standard_marks.Tolerance(*stated, source=PRINTED), mark, 0)] if any(stated) else []
     relative = list(standard_marks.TOLERANCES.get(mark, ()))
     absolute = [found] if (found := standard_marks.PICOFARAD_TOLERANCES.get(mark)) else []
     small = [value < standard_marks.PICOFARAD_LIMIT_UF for value in values_uF]

@@ -7,7 +7,8 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise import patterns, words
-from recap.normalise.cell_readers import NOTHING, READERS, free, remark
+from recap.normalise.cell_readers import READERS, remark
+from recap.normalise.cell_text import NOTHING, free
 from recap.normalise.clean import clean, part_commas, squeeze
 from recap.normalise.fields import Draft, settle_numbers, take
 

@@ -43,10 +43,28 @@ def read_rows(rows: Sequence[Row], reader: TextReader, *, headed: bool = False) 
             memory, skip = _begin(rows, at, reader)
         elif not memory or _is_line(texts):
             _line(row, number, texts, reader, headless=not memory)
+        elif (assembly := _assembly(rows, at, memory[0])) is not None:
+            reader.flush()
+            reader.assembly(number, assembly, " | ".join(texts))
         else:
             for part in memory:
                 _data(row, number, part, reader, alone=len(memory) == 1)
     reader.flush()
+
+
+def _assembly(rows: Sequence[Row], at: int, memory: Memory) -> str | None:
+    """Return what a row says of a board whose number the designators below it begin with: ``A2`` over ``A2C1``."""
+    place = next((column.index for column in memory.columns if column.field == "ref"), None)
+    named = _cell(rows[at], place)
+    below = next((text for row in rows[at + 1 : at + 4] if (text := _cell(row, place))), "")
+    if not named or not re.match(rf"{re.escape(named)}[A-Z]{{1,3}}\d", below):
+        return None
+    said = [_cell(rows[at], column.index) for column in memory.columns if column.field in {"text", "value", "unknown"}]
+    return next((text for text in said if text), None)
+
+
+def _cell(row: Row, index: int | None) -> str:
+    return squeeze(clean(row.cells[index].text).text) if index is not None and index < len(row.cells) else ""
 
 
 def _without_rules(row: Row) -> Row:

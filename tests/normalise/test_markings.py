@@ -302,6 +302,10 @@ def test_what_no_table_knows_is_named(marking: str) -> None:
     assert decoded.unread
 
 
+def test_no_part_is_exact() -> None:
+    assert decode_marks("0%", YEAR).unread == ("0%",)
+
+
 def test_one_unknown_mark_hides_nothing() -> None:
     decoded = decode_marks("475K FROG", YEAR)
     assert decoded.unread == ("FROG",)

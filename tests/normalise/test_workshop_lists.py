@@ -197,3 +197,43 @@ def test_a_cell_that_reaches_down_holds_for_the_rows_below() -> None:
 @pytest.mark.parametrize("opening", ["{|", "<table", "<table><tr>", "<tr>", "<td>"])
 def test_tables_without_end_take_no_time(opening: str) -> None:
     assert facts("\n".join(["C1 10uF", *[opening] * 5000, "C2 22uF"]))[0] == "C1 10 µF"
+
+
+# --- diaries, stock lists, parts lists by assembly ---------------------------------------------------
+
+
+def test_the_day_of_a_diary_is_no_value_and_no_part_of_a_board_s_name() -> None:
+    diary = (
+        "Recap log\n\n2021-02-06 started with the power supply board\n2021-02-06 C801 4700uF 50V -> 4700uF 63V\n"
+        "14/02/21 C404 3.3uF 50V NP, fitted 3.3uF 63V NP\n20.02.21 C201 1uF 50V, C202 0.47uF 50V"
+    )
+    assert facts(diary) == [
+        "C801 4700 µF 50 V @ power supply board",
+        "C404 3.3 µF 50 V bipolar @ power supply board",
+        "C201 1 µF 50 V @ power supply board",
+        "C202 0.47 µF 50 V @ power supply board",
+    ]
+
+
+def test_an_assembly_names_the_board_of_the_designators_that_begin_with_its_own() -> None:
+    parts = (
+        "SYMBOL   DESCRIPTION                       PART NO.\n"
+        "A2       BOARD ASSY, POWER SUPPLY          1180-6002\n"
+        "A2C1     CAPACITOR, AL ELECT 47uF 25VDC    0410-0471\n"
+        "A2C2     SAME AS A2C1                      0410-0471\n"
+        "A3       BOARD ASSY, SWEEP                 1180-6003\n"
+        "A3C1     CAPACITOR, TANT 22uF 15VDC        0430-2252\n"
+    )
+    assert facts(parts) == [
+        "A2C1 47 µF 25 V electrolytic @ BOARD ASSY, POWER SUPPLY",
+        "A2C2 47 µF 25 V electrolytic @ BOARD ASSY, POWER SUPPLY",
+        "A3C1 22 µF 15 V tantalum @ BOARD ASSY, SWEEP",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("cell", "expected"),
+    [("1.200", "- x1200 1 µF 63 V"), ("2,00", "- x2 1 µF 63 V"), ("1.000", "- 1 µF 63 V ?cell-unread")],
+)
+def test_a_count_of_pieces_is_whole_so_a_point_in_it_groups_thousands(cell: str, expected: str) -> None:
+    assert facts(f"Kapazität (µF);Spannung (V);Stück\n1;63;{cell}") == [expected]
