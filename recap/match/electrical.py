@@ -39,11 +39,18 @@ STAND_INS: dict[tuple[Kind, Kind], str] = {
 """(asked, offered): what may stand in, with care, and what to think of. All else is no."""
 
 
+BY_CLASS = frozenset({Kind.SAFETY, Kind.FILM, Kind.CERAMIC, Kind.OTHER, Kind.UNKNOWN})
+"""Kinds that lists and catalogues give a safety part: some name its class, some what it is made of."""
+
+
 def kind(position: Position, part: Part, limits: Limits) -> Finding | None:  # noqa: ARG001 - one signature for all rules
-    """Judge what the part is made of."""
+    """Judge what the part is made of. Of a safety part that only one side calls so, the class decides."""
     asked, offered = position.kind, part.kind
     if asked is Kind.UNKNOWN:
         return None
+    if _called_by_class(position, part):
+        reason = f"a safety part, class {part.safety}: the class decides, not what it is made of"
+        return Finding("kind", FITS, reason, asked.value, offered.value, None, None, SOURCES["safety"])
     if offered is Kind.UNKNOWN:
         return unstated("kind", "kind", asked.value, None, SOURCES["kind"])
     source = SOURCES["kind"]
@@ -57,6 +64,14 @@ def kind(position: Position, part: Part, limits: Limits) -> Finding | None:  # n
     else:
         verdict, reason = NO, f"{offered.value} does not stand in for {asked.value}"
     return Finding("kind", verdict, reason, asked.value, offered.value, None, None, source)
+
+
+def _called_by_class(position: Position, part: Part) -> bool:
+    """Tell whether both are safety parts, and one of them is called so instead of film or ceramic."""
+    if not part.safety or not (position.safety or position.kind is Kind.SAFETY):
+        return False
+    kinds = {position.kind, part.kind}
+    return kinds <= BY_CLASS and len(kinds) > 1 and not kinds.isdisjoint({Kind.SAFETY, Kind.UNKNOWN})
 
 
 def capacitance(position: Position, part: Part, limits: Limits) -> Finding | None:

@@ -35,7 +35,7 @@ class Rule:
 
 
 RULES: tuple[Rule, ...] = (
-    Rule("kind", electrical.kind, ("kind",), ("kind",)),
+    Rule("kind", electrical.kind, ("safety", "kind"), ("safety", "kind")),
     Rule("capacitance", electrical.capacitance, ("value_uF", "role", "safety", "kind"), ("value_uF",)),
     Rule("voltage", electrical.voltage, ("volts", "operating_V"), ("volts", "kind")),
     Rule("temperature", electrical.temperature, ("temp_C",), ("temp_C",)),

@@ -74,6 +74,30 @@ def test_an_unstated_kind_is_not_judged_and_an_unknown_part_is_care() -> None:
 
 
 @pytest.mark.parametrize(
+    ("asked", "offered", "expected"),
+    [
+        # An X2 part is a film part and a Y2 part often a ceramic one (common practice): lists and catalogues
+        # name now the one, now the other, and IEC 60384-14 proves the class, whatever the part is made of.
+        ((Kind.SAFETY, "X2"), (Kind.FILM, "X2"), "fits"),
+        ((Kind.FILM, "X2"), (Kind.SAFETY, "X1"), "fits"),
+        ((Kind.SAFETY, "Y2"), (Kind.CERAMIC, "X1/Y2"), "fits"),
+        ((Kind.SAFETY, "X2"), (Kind.UNKNOWN, "X2"), "fits"),
+        ((Kind.FILM, "X2"), (Kind.FILM, "X2"), "fits"),
+        ((Kind.SAFETY, "X2"), (Kind.FILM, None), "no"),
+        ((Kind.FILM, "X2"), (Kind.SAFETY, None), "no"),
+        ((Kind.FILM, None), (Kind.SAFETY, "X2"), "no"),
+        ((Kind.SAFETY, "X2"), (Kind.ELECTROLYTIC, "X2"), "no"),
+        ((Kind.CERAMIC, "Y2"), (Kind.FILM, "Y2"), "no"),
+    ],
+)
+def test_a_safety_part_may_be_called_by_its_class_or_by_what_it_is_made_of(
+    asked: tuple[Kind, str | None], offered: tuple[Kind, str | None], expected: str
+) -> None:
+    place, new = position(kind=asked[0], safety=asked[1]), part(kind=offered[0], safety=offered[1])
+    assert verdict("kind", place, new) == expected
+
+
+@pytest.mark.parametrize(
     ("old", "new", "role", "expected"),
     [
         ("100", "100", None, "fits"),

@@ -24,6 +24,7 @@ OLD_VALUES = {"2.5": "2.2", "5": "4.7", "25": "22", "50": "47", "250": "220", "5
 SAME_VALUE_ONLY = {"timing", "deflection"}
 AGING = {"electrolytic", "bipolar"}
 POLAR = {"electrolytic", "tantalum"}
+SAFE_KINDS = {"safety", "film", "ceramic", "other", None, ""}
 KIND_CARE = {
     ("electrolytic", "tantalum"), ("tantalum", "electrolytic"), ("bipolar", "film"), ("electrolytic", "film"),
     ("electrolytic", "bipolar"), ("tantalum", "bipolar"),
@@ -61,7 +62,11 @@ def limits_for(settings: dict[str, Any], role: str) -> Limits:
 
 
 def kind_rule(asks: Fields, says: Fields) -> str:
+    """Of two safety parts, one called so and one by what it is made of, the class decides."""
     if not asks.kind:
+        return FITS
+    both_safe = says.safety and (asks.safety or asks.kind == "safety")
+    if both_safe and ({asks.kind, says.kind} & {"safety", None, ""}) and {asks.kind, says.kind} <= SAFE_KINDS:
         return FITS
     if not says.kind:
         return CARE
