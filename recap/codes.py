@@ -107,6 +107,12 @@ LISTS: dict[str, Code] = {
         "write the value with its unit",
         blocks=True,
     ),
+    "henry-or-tolerance": Code(
+        "an H behind a letter code is a tolerance or henry; the capacitance taken",
+        "4u7H: 4.7 µF ±3 %, or a coil of 4.7 µH",
+        "write 4.7 µF, or delete the line of a coil",
+        blocks=True,
+    ),
     "milli-or-micro": Code(
         "m is milli by IEC 60062 and micro in old lists; no value taken",
         "100m",

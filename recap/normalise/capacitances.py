@@ -50,6 +50,10 @@ _CODE_OR_AMOUNT: Final = re.compile(r"(?P<figures>[1-9][0-9])(?P<power>[1-7])(?P
 _FARADS: Final = re.compile(r"(?P<number>.*[0-9.,])\s?(?P<lost>[?\ufffd]\s?)?(?:f|fd|farad|farads)", re.IGNORECASE)
 _MILLI_OR_MICRO: Final = re.compile(r"(?P<number>[0-9.,]+)\s?m")
 _TOLERANCE_LETTER: Final = re.compile(r"(?P<value>.*[a-zµF].*?)\s?(?P<tolerance>[GHJKMNQSTZ])")
+_PREFIX_LAST: Final = re.compile(r".*[0-9]\s?[uUµnNpPmM]")
+"""With an H behind it this is an inductance: without a figure behind the prefix no letter code ends here."""
+_HENRY_CODE: Final = re.compile(r"[0-9]*[uµnm][0-9]+H")
+"""``4u7H``: a capacitance of ±2.5 or ±3 % (IEC 60062), or an inductance written alike."""
 _TOLERANCE_PERCENT: Final = re.compile(
     r"(?P<value>.*?)[ ,(]*"
     r"(?P<tolerance>(?:±|\+/-|\+-)? ?[0-9]{1,2}(?:[.,][0-9])? ?%|-[0-9]{1,2} ?[/+]{1,2}[0-9]{1,3} ?%)\)?"
@@ -207,7 +211,10 @@ def _with_tolerance(text: str, unit: str | None) -> Reading | None:
         match = pattern.fullmatch(text)
         found = _sound(match["value"].rstrip(" (,"), unit) if match else None
         if match is not None and found is not None:
-            return replace(found, tolerance=match["tolerance"].replace(" ", ""))
+            if match["tolerance"] == "H" and _PREFIX_LAST.fullmatch(match["value"]):
+                return None  # 10 µH
+            found = replace(found, tolerance=match["tolerance"].replace(" ", ""))
+            return doubted(found, "henry-or-tolerance") if _HENRY_CODE.fullmatch(text) else found
     return None
 
 

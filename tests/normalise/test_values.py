@@ -208,6 +208,18 @@ def test_a_header_gives_the_unit(text: str, unit: str, microfarads: str) -> None
     assert (found.value, found.doubts) == (Decimal(microfarads), ())
 
 
+@pytest.mark.parametrize("text", ["10uH", "10 µH", "1mH", "100nH", "2.2 mH", "10 µHenry", "22uHy", "3.3 H"])
+def test_an_inductance_is_no_capacitance(text: str) -> None:
+    """H is also the letter of a tolerance of ±3 % (IEC 60062), but only behind F or a letter code."""
+    assert capacitance(text) is None
+
+
+def test_the_tolerance_letter_H_is_still_one() -> None:  # noqa: N802 - the letter is meant
+    found = capacitance("10uF H")
+    assert found is not None
+    assert (found.value, found.tolerance, found.doubts) == (Decimal(10), "H", ())
+
+
 def test_a_unit_in_the_cell_is_stronger_than_the_header() -> None:
     found = capacitance("470 nF", "µF")
     assert found is not None
@@ -243,6 +255,8 @@ def test_where_nothing_decides_there_is_no_value(text: str, readings: str, doubt
         ("47OuF", "470", "ocr-digit"),
         ("I0 µF", "10", "ocr-digit"),
         ("4.7uF?", "4.7", "marked-uncertain"),
+        ("4u7H", "4.7", "henry-or-tolerance"),
+        ("2µ2H", "2.2", "henry-or-tolerance"),
         ("~47uF", "47", "marked-uncertain"),
         ("ca. 10 µF", "10", "marked-uncertain"),
         ("47F", "47", "prefix-missing"),
