@@ -53,7 +53,11 @@ class Choice:
 
 @dataclass(frozen=True, slots=True)
 class Purchase:
-    """Everything for all sets bought in one order, against an order for each set."""
+    """Everything for all sets bought in one order, against an order for each set.
+
+    ``together`` is None where there is none to name: nothing can be had, or the time ran out before anything
+    was found that costs no more than one by one.
+    """
 
     sets: tuple[str, ...]
     together: Decimal | None
@@ -121,12 +125,16 @@ def purchase(bench: Bench, names: Sequence[str], singles: Iterable[Choice], seco
     report = run.report if run.report.order is not None else run.part
     costs = [choice.cost for choice in singles]
     known = [cost for cost in costs if cost is not None]
-    return Purchase(
-        tuple(names),
-        report.order.total if report is not None and report.order is not None else None,
-        sum(known, Decimal(0)) if len(known) == len(costs) else None,
-        run.outcome.status is Status.OPTIMAL,
-    )
+    together = report.order.total if report is not None and report.order is not None else None
+    apart = sum(known, Decimal(0)) if len(known) == len(costs) else None
+    return comparison(names, together, apart, proven=run.outcome.status is Status.OPTIMAL)
+
+
+def comparison(names: Sequence[str], together: Decimal | None, apart: Decimal | None, *, proven: bool) -> Purchase:
+    """Return the totals beside each other; one for all that is dearer only for want of time is left out."""
+    if not proven and together is not None and apart is not None and together > apart:
+        together = None
+    return Purchase(tuple(names), together, apart, proven)
 
 
 def _only(bench: Bench, unit: SetOnBench, chosen: tuple[Position, ...], name: str) -> Bench:

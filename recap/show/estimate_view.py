@@ -44,20 +44,30 @@ def print_estimate(
         )
         before = choice.set
     console.print(table)
-    if bought is not None and bought.together is not None and bought.apart is not None and bought.saved is not None:
-        console.print(
-            Text(
-                f"Everything for all {len(bought.sets)} sets in one order: {money(bought.together, currency)}"
-                f"{'' if bought.proven else ' or less'}; one set at a time: {money(bought.apart, currency)}. "
-                f"Buying now for all saves {money(bought.saved, currency)}."
-            )
-        )
+    if bought is not None and (told := _compared(bought, currency)):
+        console.print(Text(told))
     learnt = f"learnt from {pace.learnt_from} parts in the record" if pace.learnt_from else "not learnt from the record"
     console.print(
         Text(
             f"Hours: {pace.per_part:g} minutes per part ({learnt}), {pace.per_set:g} to open and close a set.",
             style="dim",
         )
+    )
+
+
+def _compared(bought: Purchase, currency: str) -> str | None:
+    """Return buying for all at once against one by one in words; None where there is nothing to compare."""
+    whole = f"Everything for all {len(bought.sets)} sets in one order"
+    if bought.apart is None:
+        return None
+    apart = f"one set at a time: {money(bought.apart, currency)}"
+    if bought.together is None or bought.saved is None:
+        return None if bought.proven else f"{whole}: not found in the time, give it more (--time-limit); {apart}."
+    or_less = "" if bought.proven else " or less"
+    outcome = "saves" if bought.saved >= 0 else "costs more by"
+    return (
+        f"{whole}: {money(bought.together, currency)}{or_less}; {apart}. "
+        f"Buying now for all {outcome} {money(abs(bought.saved), currency)}."
     )
 
 
@@ -96,5 +106,6 @@ def estimate_document(found: Sequence[Choice], bought: Purchase | None, pace: Pa
             "cost": None if bought.together is None else amount(bought.together),
             "one_by_one": None if bought.apart is None else amount(bought.apart),
             "saved": None if bought.saved is None else amount(bought.saved),
+            "proven": bought.proven,
         },
     }

@@ -5,19 +5,23 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
+from io import StringIO
 from typing import TYPE_CHECKING
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from rich.console import Console
 
 from recap.audit.due import Due, Usage, due, usage_of
-from recap.audit.estimate import EVERYTHING, LEAVE, SUSPECTS, choices, purchase, suspects
+from recap.audit.estimate import EVERYTHING, LEAVE, SUSPECTS, choices, comparison, purchase, suspects
 from recap.audit.events import Event, EventKind, PlaceKey, new_event
 from recap.audit.pace import MINUTES_PER_PART, Pace, learnt, sessions
 from recap.audit.state import PlaceState
 from recap.audit.trace import Step
 from recap.match.life import estimate as life
 from recap.model import Position, Role, SetOnBench
+from recap.show.estimate_view import print_estimate
 from tests.audit.stories import MONDAY, minutes, part, position, tick
 
 if TYPE_CHECKING:
@@ -149,6 +153,22 @@ def test_one_order_for_all_saves_the_shipping_of_the_others(bench: Bench) -> Non
     bought = purchase(bench, ["S1", "S2"], singles)
     assert bought.apart == Decimal("69.50") + Decimal("8.50")
     assert bought.saved == Decimal("5.00")
+
+
+@pytest.mark.parametrize(
+    ("together", "proven", "words"),
+    [
+        ("12", True, "in one order: 12.00 EUR; one set at a time: 20.00 EUR. Buying now for all saves 8.00 EUR."),
+        ("12", False, "in one order: 12.00 EUR or less; one set at a time: 20.00 EUR."),
+        ("26", True, "Buying now for all costs more by 6.00 EUR."),
+        ("26", False, "not found in the time, give it more (--time-limit); one set at a time: 20.00 EUR."),
+    ],
+)
+def test_an_order_for_all_that_is_dearer_for_want_of_time_is_not_named(together: str, proven: bool, words: str) -> None:
+    bought = comparison(["S1", "S2"], Decimal(together), Decimal(20), proven=proven)
+    shown = Console(width=200, record=True, file=StringIO())
+    print_estimate(shown, [], bought, Pace(), "EUR")
+    assert words in shown.export_text()
 
 
 def test_suspects_are_what_works_hardest_what_measured_bad_and_the_board_with_the_symptom() -> None:
