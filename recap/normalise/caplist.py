@@ -99,6 +99,9 @@ def _account(block: grids.Block, lines: Sequence[str], ledger: Ledger) -> None:
         if number in ledger.fates:
             continue
         text = lines[number - 1].strip()
+        if block.caption is not None and number > block.caption[0] and not (begun and number > begun[0]) and text:
+            ledger.fates[number] = Fate.HEADING
+            continue
         drawn = set(text) <= set("{|}-+=: ") or text.startswith(("{|", "|-", "|+"))
         if drawn or page_tables.is_frame(text):
             ledger.layout(number)

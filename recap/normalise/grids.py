@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from recap.diagnostics import Source
-from recap.normalise import columns, page_tables
+from recap.normalise import columns, labelled, page_tables
 from recap.normalise.clean import EDIT_LINKS, clean, squeeze
 from recap.normalise.spans import SpannedRow
 from recap.read.cells import Cell, Row
@@ -50,13 +50,28 @@ def find_block(lines: Sequence[str], at: int, name: str) -> Block | None:
         return _wiki(lines, at, name)
     if "<" in lines[at] and (page := page_tables.find(lines, at, name)) is not None:
         return Block(at, page.last, page.rows, headed=page.headed, caption=page.caption, outside=page.outside)
-    if at + 1 < len(lines) and _MARKDOWN_RULE.fullmatch(lines[at + 1].strip()) and any(map(str.isalpha, lines[at])):
-        header = EDIT_LINKS.sub(" ", lines[at]).strip()
-        splitter = _by_pipes if header.startswith("|") else _by_inner_pipes
-        cells = splitter(header)
-        found = _block(lines, at, name, splitter, cells) if len(cells) > 1 else None
-        if found is not None:
-            return replace(found, headed=True)
+    if (records := labelled.find(lines, at, name)) is not None:
+        return Block(at, records[0], records[1], headed=True)
+    if (ruled := _ruled(lines, at, name)) is not None:
+        return ruled
+    return _headed(lines, at, name)
+
+
+def _ruled(lines: Sequence[str], at: int, name: str) -> Block | None:
+    """Return the table whose first line a rule underlines, as in Markdown."""
+    if at + 1 >= len(lines) or not any(map(str.isalpha, lines[at])):
+        return None
+    if not _MARKDOWN_RULE.fullmatch(lines[at + 1].strip()):
+        return None
+    header = EDIT_LINKS.sub(" ", lines[at]).strip()
+    splitter = _by_pipes if header.startswith("|") else _by_inner_pipes
+    cells = splitter(header)
+    found = _block(lines, at, name, splitter, cells) if len(cells) > 1 else None
+    return None if found is None else replace(found, headed=True)
+
+
+def _headed(lines: Sequence[str], at: int, name: str) -> Block | None:
+    """Return the table whose header the words of line ``at`` show."""
     if _NO_HEADER.search(lines[at]) or not any(letter.isalpha() for letter in lines[at]):
         return None
     for splitter in (_by_pipes, _by_inner_pipes, _by_tabs, _by_semicolons, _by_commas, _by_width, _by_words):
@@ -220,6 +235,8 @@ def _wiki(lines: Sequence[str], at: int, name: str) -> Block | None:
                 row.add(_ATTRIBUTES.sub("", part).strip(), told[0] if told else "")
         elif row.cells and text:
             row.cells[-1] = f"{row.cells[-1]} {text}"
+        elif caption is not None and not rows and text:
+            caption = (caption[0] if caption[1] else number + 1, f"{caption[1]} {text}".strip())
     return None
 
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise.fields import PLAIN_MARKS, Draft, take
+from recap.normalise.labelled import without_name
 from recap.normalise.tokens import Sort, tokenise
 
 if TYPE_CHECKING:
@@ -152,14 +153,19 @@ class Joiner:
             self._finish(waiting.rows[0], waiting.text, waiting.draft)
 
     def extends_upright(self, row: int, text: str) -> bool:
-        """Take a line of plain attributes into the record whose fields stand on lines of their own."""
-        if self.upright is None:
+        """Take a line of plain attributes into the record whose fields stand on lines of their own.
+
+        A value without designators has such lines only where they name their field (``Voltage: 25 V``).
+        """
+        told, name = without_name(text)
+        waiting = self.upright or (self.value_waiting if name else None)
+        if waiting is None:
             return False
-        tokens = tokenise(text, refs_seen=True)
+        tokens = tokenise(told, refs_seen=True)
         if not all(token.sort in ATTRIBUTES or token.text in PLAIN_MARKS for token in tokens) or text.endswith(":"):
             return False
-        take(self.upright.draft, tokens)
-        self.upright.text += f" / {text}"
+        take(waiting.draft, tokens)
+        waiting.text += f" / {text}"
         self.finisher.ledger.with_row([row])
         return True
 

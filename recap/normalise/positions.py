@@ -185,6 +185,8 @@ def _value(draft: Draft) -> Decimal | None:
 
 def _volts(draft: Draft, context: Context) -> Decimal | None:
     if not draft.volts:
+        if context.volts is not None:
+            draft.doubts.pop("volts-whose", None)
         return context.volts
     if _section_volts(draft):
         return None

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 from itertools import pairwise, takewhile
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import record_numbers, record_tails, words
+from recap.normalise import record_numbers, record_shared, record_tails, words
 from recap.normalise.clean import fold, part_commas
 from recap.normalise.designators import is_chip_size
 from recap.normalise.fields import Draft, settle_numbers, take
@@ -67,8 +67,11 @@ def _apart(text: str, tokens: list[Token], style: Style) -> Line:
     line.has_refs = any(token.sort is Sort.REFS for token in tokens)
     line.has_values = any(token.sort in VALUES for token in tokens)
     _survey(line, tokens)
-    for group in _groups(tokens, line):
+    groups = _groups(tokens, line)
+    for group in groups:
         line.drafts.append(_draft(group, text, style))
+    if groups:
+        record_shared.share(line.drafts, groups[-1])
     return line
 
 

@@ -311,6 +311,13 @@ HEDGES: Final = _folded(
 )
 """Words after which an attribute in a sentence no longer plainly describes the part."""
 
+ALL_OF_THEM: Final = _folded(
+    "each both every all apiece je jeweils beide beides beiden alle chacun chacune chaque tous toutes tout cada ambos "
+    "ambas todos todas entrambi entrambe ambedue ciascuno ciascuna tutti tutte elk elke allebei bada alla begge alle "
+    "molemmat kaikki oba obie obydwa wszystkie vsechny vsetky mindketto mind ambos оба обе все всe 両方 全部"
+)
+"""Words that lay what stands beside them at a line's end on all its records: ``both 25V``, ``25 V each``."""
+
 UNCERTAIN: Final = _folded(
     "looks seems maybe think probably perhaps possibly likely presumably guess guessing guessed assume "
     "assuming unsure uncertain unclear unreadable illegible hard-to-read faded smudged can't couldn't dunno "

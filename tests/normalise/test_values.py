@@ -214,7 +214,7 @@ def test_an_inductance_is_no_capacitance(text: str) -> None:
     assert capacitance(text) is None
 
 
-def test_the_tolerance_letter_H_is_still_one() -> None:  # noqa: N802 - the letter is meant
+def test_the_tolerance_letter_H_is_still_one() -> None:
     found = capacitance("10uF H")
     assert found is not None
     assert (found.value, found.tolerance, found.doubts) == (Decimal(10), "H", ())

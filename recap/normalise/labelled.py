@@ -1,0 +1,158 @@
+"""Records with a line for each field, named at its start: ``Ref: C1`` / ``Value: 10uF`` / ``Voltage: 25V``.
+
+Also as indented keys (``C1:`` with ``value: 10uF`` below it) and as bullets. Such records are rows of a table
+whose headers are the names; a new one begins at a blank line, a rule, a lesser indentation or a name's second coming.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Final
+
+from recap.diagnostics import Source
+from recap.normalise import columns, designators
+from recap.normalise.clean import clean, fold, squeeze
+from recap.read.cells import Cell, Row
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+_FIELD: Final = re.compile(
+    r"(?P<indent>[\s>]*)(?:(?:[-*•+–]|\d{1,3}[.)])\s+)?[\"'*_]*(?P<name>[^\W\d][^:=|;\t\"*_]{0,30}?)[\"'*_]*\s*"
+    r"[:=][\"'*_]*(?P<text>.*)$"
+)
+_KEY: Final = re.compile(
+    r"(?P<indent>[\s>]*)(?:[-*•+–]\s+)?[\"'*_]*(?P<refs>[A-Za-z]{1,3}\d[\w ,;/&+-]{0,60}?)[\"'*_]*:?[\"'*_]*\s*$"
+)
+_BREAK: Final = re.compile(r"[\s\-=_*~{}\[\],]*$")
+_FURTHER: Final = re.compile(r"[,;|]\s*[\"'*_]*(?P<name>[^\W\d][^:=|;,]{0,30}?)[\"'*_]*\s*[:=]")
+_REF: Final = "Ref"
+MOST_BLANKS: Final = 2
+MOST_WORDS: Final = 4
+"""A longer name is the beginning of a sentence."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Said:
+    """One line: which field it names and what stands behind the name."""
+
+    number: int
+    indent: int
+    name: str
+    text: str
+
+    @property
+    def field(self) -> str:
+        """Return what the name heads."""
+        return columns.understand(self.name, 0).field
+
+
+@dataclass(slots=True)
+class _Gathered:
+    """The lines of a block, and before which of them a blank line or a rule stands."""
+
+    lines: list[_Said] = field(default_factory=list)
+    parted: set[int] = field(default_factory=set)
+
+
+def find(lines: Sequence[str], at: int, name: str) -> tuple[int, tuple[Row, ...]] | None:
+    """Return the last line (0-based) and the rows, header first, of the records that begin on line ``at``, or None."""
+    first = _said(lines, at)
+    if first is None or first.field in _NO_BEGINNING:
+        return None
+    block = _gather(lines, at, first)
+    fields = {said.field for said in block.lines}
+    if not (fields & {"value", "text"} and fields & {"ref", "volts", "qty"}):
+        return None
+    records = list(_records(block))
+    if not any(len({said.field for said in record}) > 1 for record in records):
+        return None
+    return block.lines[-1].number, tuple(_rows(records, at, name))
+
+
+def without_name(text: str) -> tuple[str, str]:
+    """Return what stands behind the name of a field and the name; the text and nothing where it begins with none."""
+    match = _FIELD.match(text)
+    if match is None or columns.understand(squeeze(match["name"]), 0).field not in columns.STRONG:
+        return text, ""
+    return match["text"].strip(), match["name"]
+
+
+_NO_BEGINNING: Final = frozenset(("", "unknown"))
+
+
+def _said(lines: Sequence[str], at: int) -> _Said | None:
+    """Return what a line says of one field; None where it names none, or several."""
+    line = lines[at]
+    if (key := _KEY.match(line)) is not None:
+        return _key(lines, at, key)
+    match = _FIELD.match(line) if ":" in line or "=" in line else None
+    if match is None or len(match["name"].split()) > MOST_WORDS:
+        return None
+    text = match["text"].strip().rstrip(",").strip("\"'")
+    further = _FURTHER.search(text)
+    if further is not None and columns.understand(squeeze(further["name"]), 0).field in columns.STRONG:
+        return None
+    return _Said(at, len(match["indent"]), squeeze(clean(match["name"]).text), text)
+
+
+def _key(lines: Sequence[str], at: int, key: re.Match[str]) -> _Said | None:
+    """Return designators that stand alone on their line over named fields that are indented."""
+    group = designators.read_refs(key["refs"])
+    if group is None or at + 1 >= len(lines) or not lines[at + 1].strip():
+        return None
+    below = _FIELD.match(lines[at + 1])
+    if below is None or len(below["indent"]) <= len(key["indent"]):
+        return None
+    known = columns.understand(squeeze(below["name"]), 0).field in columns.STRONG
+    return _Said(at, len(key["indent"]), _REF, key["refs"].strip()) if known else None
+
+
+def _gather(lines: Sequence[str], at: int, first: _Said) -> _Gathered:
+    block = _Gathered([first])
+    blanks = 0
+    for number in range(at + 1, len(lines)):
+        if _BREAK.match(lines[number]):
+            blanks += not lines[number].strip()
+            if blanks > MOST_BLANKS:
+                break
+            block.parted.add(len(block.lines))
+            continue
+        said = _said(lines, number)
+        if said is None or (said.field == "unknown" and not said.text):
+            break  # ``Power board:``: a heading
+        blanks = 0
+        block.lines.append(said)
+    return block
+
+
+def _records(block: _Gathered) -> Iterable[list[_Said]]:
+    """Part the lines: at blank lines and rules, where least is indented of several depths, where a name returns."""
+    least = min(said.indent for said in block.lines)
+    nested = any(said.indent > least for said in block.lines)
+    record: list[_Said] = []
+    for at, said in enumerate(block.lines):
+        again = any(fold(said.name) == fold(other.name) for other in record)
+        if record and (at in block.parted or again or (nested and said.indent == least)):
+            yield record
+            record = []
+        record.append(said)
+    yield record
+
+
+def _rows(records: Sequence[Sequence[_Said]], at: int, name: str) -> Iterable[Row]:
+    names = {fold(said.name): said.name for record in reversed(records) for said in reversed(record)}
+    order = list(dict.fromkeys(fold(said.name) for record in records for said in record))
+    place = Source(name, row=at + 1)
+    yield Row(tuple(Cell(names[key], place) for key in order), place)
+    for record in records:
+        told = {fold(said.name): said for said in record}
+        place = Source(name, row=record[0].number + 1)
+        yield Row(
+            tuple(
+                Cell(told[key].text, Source(name, row=told[key].number + 1)) if key in told else Cell("", place)
+                for key in order
+            ),
+            place,
+        )
