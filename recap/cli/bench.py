@@ -40,7 +40,7 @@ def bench(
         refuse_one("wrong-usage", "--address says where --lan listens", "--address", "add --lan", status=USAGE)
     from recap.audit.drawer import noted, rows_of
     from recap.audit.places import Lists
-    from recap.fit.page.serve import Place, prepare
+    from recap.fit.page.serve import CertificateError, Place, prepare
 
     loaded = records.load(bench)
     lists = Lists(loaded.sets, loaded.caplists, loaded.settings)
@@ -51,6 +51,8 @@ def bench(
             record.add([] if seen is None else [seen])
         try:
             prepared = prepare(lists, record, Place(port, lan, address, cert, key), typer.echo)
+        except CertificateError as fault:
+            refuse_one("wrong-usage", str(fault), f"{cert} {key}", status=USAGE)
         except OSError as fault:
             refuse_one("cannot-listen", f"can't listen on port {port}: {fault}", str(bench), "try another --port")
         typer.echo("Stop with Ctrl-C; what was ticked stays.", err=True)

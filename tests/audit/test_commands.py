@@ -105,6 +105,7 @@ def test_the_bench_page_says_why_it_cannot_be_served(ordered: Path) -> None:
         run("bench", ordered, "--port", taken.getsockname()[1], status=1)
     run("bench", ordered, "--address", "127.0.0.1", status=2)
     run("bench", ordered, "--cert", ordered / "sets.csv", status=2)
+    run("bench", ordered, "--cert", ordered / "sets.csv", "--key", ordered / "sets.csv", status=2)
 
 
 def test_a_substitute_is_judged_on_the_spot(ordered: Path) -> None:

@@ -70,13 +70,16 @@ def keep_an_order(record: Record) -> None:
 class Bench:
     """A page that is being served. ``told`` collects what the terminal was told."""
 
-    def __init__(self, folder: Path, *, lan: bool = False, port: int = 0) -> None:
+    def __init__(
+        self, folder: Path, *, lan: bool = False, port: int = 0, certificate: tuple[Path, Path] | None = None
+    ) -> None:
         self.folder = folder
         self.told: list[str] = []
         self.record = open_record(folder)
         if not self.record.orders():
             keep_an_order(self.record)
-        self._prepared = prepare(lists(), self.record, Place(port, lan, "127.0.0.1"), self.told.append)
+        pair = certificate or (None, None)
+        self._prepared = prepare(lists(), self.record, Place(port, lan, "127.0.0.1", *pair), self.told.append)
         self.base = self._prepared.base
         self.port = int(self.base.rpartition(":")[2])
         self._thread = threading.Thread(target=self._prepared.run, daemon=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ipaddress
 import socket
+import ssl
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -50,8 +51,16 @@ class Prepared:
         self.server.run(sockets=[self.listener])
 
 
+class CertificateError(ValueError):
+    """A certificate or key that HTTPS can't be had with; the text says why."""
+
+
 def prepare(lists: Lists, record: Record, place: Place, tell: Callable[[str], None]) -> Prepared:
-    """Listen, and ``tell`` the lines for the terminal. Raises OSError where the address can't be had."""
+    """Listen, and ``tell`` the lines for the terminal.
+
+    Raises OSError where the address can't be had, CertificateError where the certificate is of no use.
+    """
+    _check(place.certificate, place.key)
     host = place.address or (local_address() if place.lan else LOOPBACK)
     listener = _listen(host, place.port)
     port = listener.getsockname()[1]
@@ -78,6 +87,19 @@ def prepare(lists: Lists, record: Record, place: Place, tell: Callable[[str], No
         timeout_graceful_shutdown=2,
     )
     return Prepared(uvicorn.Server(config), listener, base)
+
+
+def _check(certificate: Path | None, key: Path | None) -> None:
+    """Try certificate and key before anything is told or served."""
+    if certificate is None:
+        return
+    try:
+        # A key with a passphrase would stop the server later, to ask for it where nobody may be looking.
+        ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER).load_cert_chain(certificate, key, password="")
+    except OSError as fault:
+        raise CertificateError(
+            "not a certificate and its key: both must be PEM files that belong together, the key without a passphrase"
+        ) from fault
 
 
 def own_hosts(host: str, port: int) -> frozenset[str]:
