@@ -214,6 +214,12 @@ LISTS: dict[str, Code] = {
     "volts-conflict": Code(
         "two voltages stand on one line; none taken", "C12 47 µF 16 V 25 V", "write the one that holds", blocks=True
     ),
+    "volts-whose": Code(
+        "a voltage behind several values may hold for all of them; taken for the last",
+        "C12 47uF, C13 100uF 25V",
+        "write it behind each value, or write: both 25 V",
+        blocks=True,
+    ),
     "volts-unit-missing": Code(
         "a bare number behind a capacitance, taken as its voltage", "C12 47uF 25", "write the unit: 25 V", blocks=True
     ),

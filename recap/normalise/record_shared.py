@@ -1,0 +1,70 @@
+"""What the end of a line says of all its records: ``C50 (1000 µF) et C51 (470 µF), 25 V tous les deux``."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+from recap.normalise.fields import Draft, take
+from recap.normalise.tokens import Sort, Token
+from recap.normalise.words import ALL_OF_THEM
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+_VALUES: Final = frozenset((Sort.CAP, Sort.PAIR, Sort.SECTIONS))
+_SHARED: Final = {
+    Sort.VOLTS: "volts",
+    Sort.TEMP: "temps",
+    Sort.KIND: "kinds",
+    Sort.MOUNT: "mounts",
+    Sort.SIZE: "sizes",
+    Sort.SAFETY: "safety",
+}
+_PARTING: Final = frozenset(",;:(")
+
+
+def share(drafts: Sequence[Draft], last: Sequence[Token]) -> None:
+    """Lay on each record of a line what its end (the tokens of the last record) says of all of them.
+
+    Where only the last of several values has a voltage and no word says whose it is, the others are doubted,
+    but for those that are told apart by a kind of their own.
+    """
+    if len(drafts) < 2:  # noqa: PLR2004 - one record has its line to itself
+        return
+    begins = max((at for at, token in enumerate(last) if token.sort in _VALUES), default=None)
+    if begins is None:
+        return
+    tail = last[begins + 1 :]
+    said = _said_of_all(tail)
+    for name, tokens in said.items():
+        for draft in drafts[:-1]:
+            if not getattr(draft, name):
+                shared = Draft()
+                take(shared, tokens)
+                setattr(draft, name, getattr(shared, name))
+                draft.volt_texts += shared.volt_texts
+    if any(token.sort is Sort.VOLTS for token in tail) and not any(draft.volts for draft in drafts[:-1]):
+        volts = next(token.text for token in tail if token.sort is Sort.VOLTS)
+        for draft in drafts[:-1]:
+            if draft.has_value and not draft.kinds:
+                draft.doubt("volts-whose", f"{volts} stands at the end of the line")
+
+
+def _said_of_all(tail: Sequence[Token]) -> dict[str, list[Token]]:
+    """Return what stands beside the word that speaks of all records, by field: behind it, or before it in its clause."""
+    at = next((i for i, token in enumerate(tail) if token.sort is Sort.WORD and token.what in ALL_OF_THEM), None)
+    if at is None:
+        return {}
+    parts = [i for i, token in enumerate(tail[:at]) if token.text in _PARTING]
+    behind = [token for token in tail[at + 1 :] if token.sort in _SHARED]
+    before: list[Token] = []
+    if parts:  # without a comma in front of it the clause is the last record's own
+        before = [token for token in tail[parts[-1] : at] if token.sort in _SHARED]
+        if not before and not behind and len(parts) > 1:
+            before = [token for token in tail[parts[-2] : at] if token.sort in _SHARED]
+    if not before and not behind:
+        before = [token for token in tail[:at] if token.sort in _SHARED]
+    found: dict[str, list[Token]] = {}
+    for token in before + behind:
+        found.setdefault(_SHARED[token.sort], []).append(token)
+    return found
