@@ -76,7 +76,7 @@ _EMPHASIS: Final = re.compile(
     r"(?<![\w*])(?P<mark>\*{1,3}|__)(?=\S)(?P<text>[^*\n]{1,300}?)(?<=\S)(?P=mark)(?![\w*])|`(?P<tick>[^`\n]{1,300})`"
 )
 _STRUCK: Final = re.compile(
-    r"~~(?P<tilde>[^\n]{1,400}?)~~|<(?P<tag>s|del|strike)\b[^<>]{0,100}>(?P<inside>[^\n]{0,400}?)</(?P=tag)>|\[(?P<bb>s|strike)\](?P<bbtext>[^\n]{0,400}?)\[/(?P=bb)\]",
+    r"~~(?P<tilde>[^\n~][^\n]{0,400}?)~~|<(?P<tag>s|del|strike)\b[^<>]{0,100}>(?P<inside>[^\n]{0,400}?)</(?P=tag)>|\[(?P<bb>s|strike)\](?P<bbtext>[^\n]{0,400}?)\[/(?P=bb)\]",
     re.IGNORECASE,
 )
 _OVERLAY: Final = re.compile(r"(?:[^\n]\u0336|[ ](?=[^\n]\u0336))+")

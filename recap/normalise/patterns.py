@@ -124,7 +124,7 @@ COUNT_FRONT: Final = re.compile(
 )
 COUNT_LEADING: Final = re.compile(r"(?P<count>[1-9]\d{0,2})(?:\s(?P<dash>[-:]\s)?)(?=[\d.,µ])")
 COUNT_BEHIND: Final = re.compile(
-    r"(?<![\w.])(?:[x×]\s?(?P<count>\d{1,3})(?![\w.,]|\s?[x×*])|\(\s?[x×]?\s?(?P<bracketed>\d{1,3})\s?[x×]?\s?\)"
+    r"(?<![\w.])(?:[x×]\s?(?P<count>\d{1,3})(?![\w.,]|-\w|\s?[x×*])|\(\s?[x×]?\s?(?P<bracketed>\d{1,3})\s?[x×]?\s?\)"
     r"|(?P<trail>\d{1,3})[x×](?=\s*(?:$|[,;)])))",
     re.IGNORECASE,
 )
@@ -177,7 +177,7 @@ CODE: Final = re.compile(
 )
 """A part number or a type mark."""
 STOCK_NUMBER: Final = re.compile(
-    r"(?i)(?=[\d-]{8,20}(?!\d))\d{1,5}-\d{2,5}-\d{1,6}(?:-\d+)*(?![\dA-Za-z]|\s?[uµ]?[fF]|\s?mfd)|\d{4} \d{3} "
+    r"(?i)(?=[\d-]{8,20}(?!\d))\d{1,5}-\d{2,5}-\d{1,6}(?:-\d+)*(?![\dA-Za-z]|\s?[uµ]?[fF]|\s?mfd|\s?V)|\d{4} \d{3} "
     r"\d{4,5}(?![\dA-Za-z])|(?<=\s)\d{4,6}-\d{3,6}(?![\dA-Za-z-]|\s?[uµnp]?F|\s?mfd|\s?V)"
 )
 """Order numbers of digits only: ``1-234-567-11``, ``1234 567 89012``, ``8211-031`` (never first on its line)."""

@@ -28,6 +28,8 @@ class Memory:
     """What a table remembers from row to row: the last text of each column, for dittos."""
 
     columns: list[Column]
+    width: int
+    """Of the whole table, which may hold other lists beside this one."""
     last: dict[int, str] = field(default_factory=dict)
 
 
@@ -66,7 +68,7 @@ def read_row(cells: Sequence[Cell], memory: Memory, unit: str | None = None) -> 
             )
             continue
         READERS.get(column.field, free)(draft, text, column, column.unit or (unit if column.field == "value" else None))
-    for index in range(len(memory.columns), len(cells)):
+    for index in range(memory.width, len(cells)):
         _beyond(draft, squeeze(clean(cells[index].text).text))
     _settle_beside(draft)
     draft.suggestion = " ".join(suggestions)

@@ -139,7 +139,7 @@ def _begin(rows: Sequence[Row], at: int, reader: TextReader) -> tuple[list[Memor
         used = 1
     used += below is not None
     _tell(planned, rows[at], reader)
-    return [Memory(part) for part in _side_by_side(planned)], used
+    return [Memory(part, len(planned)) for part in _side_by_side(planned)], used
 
 
 _FIELD_OF: Final = {"value": "value", "volts": "volts", "temp": "temp", "length": "size", "ripple": "ripple"}

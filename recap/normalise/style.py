@@ -19,9 +19,24 @@ _LEAD: Final = re.compile(
 )
 _VALUE: Final = re.compile(rf"(?P<digits>\d+)[\d.,]*\s?{_UNIT}", re.IGNORECASE)
 _TIMES: Final = re.compile(r"^[\s*•-]*\d{1,3}\s?(?:[x×]|pcs?|off|ea|stk|stück)\b", re.IGNORECASE)
+_PIECES: Final = r"(?:pcs?|pieces?|off|ea|stk|stück|szt|pz)\b"
+_COUNTED: Final = re.compile(
+    rf"^[\s*•-]*\(?\d{{1,3}}\)?\s?(?:[x×*]|{_PIECES})?\.?\s?\d[\d.,]*\s?{_UNIT}", re.IGNORECASE
+)
+_TRAILED: Final = re.compile(
+    rf"^[\s*•-]*\d[\d.,]*\s?{_UNIT}.*(?:[x×]\s?\d{{1,3}}|\d{{1,3}}\s?(?:[x×]|{_PIECES})\.?)\s*$", re.IGNORECASE
+)
 _APART: Final = re.compile(r"^\s*(?:[-*•]\s+)?(?P<lead>[1-9]\d{0,2})(?:\s{2,}|\t)\S")
+_OF: Final = re.compile(r"^\W*[1-9]\d{0,2}\s+of\s+[\d.,µ]", re.IGNORECASE)
+_OF_THEM: Final = re.compile(
+    r"(?:of|da|de|von|van|di|[x×]|pcs?|pieces?|off|ea|each|stk|stück|st|stuks|pezzi|pz|pi[eè]ces?|uds?|caps)\b",
+    re.IGNORECASE,
+)
+"""Behind one of these the number in front is a count, and doesn't number its line."""
 ENOUGH: Final = 3
 """So many lines make a habit."""
+SURE: Final = 5
+"""Fewer lines than this may be counted 1, 2, 3 by chance."""
 SMALLEST_NUMBERED: Final = 100
 """Designators that are only numbers have three digits or more (common practice of some makers' service sheets)."""
 
@@ -32,9 +47,17 @@ class Style:
 
     counts_lead: bool = False
     ordinals_lead: bool = False
+    few: bool = False
+    """They number so few lines that they may as well be counts."""
     numbers_are_refs: bool = False
+    counts_values: bool = False
+    """Lines are counts with values: a kit's contents, a shopping list."""
+    counts_trail: bool = False
+    """Their counts stand at the line's end."""
     counts_apart: bool = False
     """A number that wide blanks part from what follows is a count."""
+    counts_of: bool = False
+    """``2 of 470uF`` is a count; in Dutch and on a line alone it may be a choice."""
     unit: str | None = None
     """The unit of bare capacitances, where a line says it (``all values in µF``)."""
 
@@ -51,10 +74,14 @@ def _counts_apart(lines: Sequence[str]) -> bool:
 def survey(lines: Sequence[str]) -> Style:
     """Return the style of a list's lines."""
     found = [(int(match["lead"]), match["rest"]) for line in lines if (match := _LEAD.match(line[:300]))]
+    of_them = sum(1 for line in lines if _OF.match(line[:40])) > 1
+    found = [(lead, rest) for lead, rest in found if not _OF_THEM.match(rest)]
     leads = [lead for lead, _ in found]
     apart = _counts_apart(lines)
+    trailing = sum(1 for line in lines if _TRAILED.match(line[:300])) >= ENOUGH - 1
+    kit = trailing or sum(1 for line in lines if _COUNTED.match(line[:300])) >= ENOUGH - 1
     if _runs(leads):
-        return Style(ordinals_lead=True)
+        return Style(ordinals_lead=True, few=len(leads) < SURE)
     numbered = [lead for lead, rest in found if lead >= SMALLEST_NUMBERED and not _is_thousands(rest)]
     if len(numbered) > 1 and len(set(numbered)) == len(numbered) and len(numbered) * 2 > len(leads):
         return Style(numbers_are_refs=True)
@@ -62,7 +89,8 @@ def survey(lines: Sequence[str]) -> Style:
         (value := _VALUE.match(rest)) is not None and len(value["digits"]) != 3  # noqa: PLR2004 - no thousands
         for _, rest in found
     )
-    return Style(counts_lead=counted and bool(leads), counts_apart=apart)
+    lead = counted and bool(leads)
+    return Style(counts_lead=lead, counts_apart=apart, counts_values=kit, counts_trail=trailing, counts_of=of_them)
 
 
 _UNIT_SAID: Final = re.compile(

@@ -32,10 +32,17 @@ def temperature(scan: Scan, at: int) -> Token | None:
     number = int(next(g for g in (match["top"], match["deg"], match["plain"], match["tee"]) if g))
     if number not in patterns.RATED_TEMPERATURES and (match["plain"] or match["top"]):
         return None
-    if match["top"] and "C" not in match[0].upper() and "°" not in match[0]:
+    if match["top"] and "C" not in match[0].upper() and "°" not in match[0] and not _is_range(scan.text, match):
         return None
     doubts = () if number in patterns.RATED_TEMPERATURES else ("temp-unusual",)
     return Token(Sort.TEMP, match[0], at, match.end(), number, doubts)
+
+
+def _is_range(text: str, match: re.Match[str]) -> bool:
+    """Tell whether ``-40..105`` is a range of temperatures though no unit stands there, and no tolerance."""
+    low = re.match(r"-(\d{2})\s?(?:(?:\.{2,3}|to|bis|~|à|a)\s?\+?|/\s?\+)\d", match[0])
+    unit = re.match(r"\s?(?:%|[VvWµunpmkF])", text[match.end() :])
+    return low is not None and low[1] in {"25", "40", "55"} and unit is None
 
 
 def size(scan: Scan, at: int) -> Token | None:

@@ -65,7 +65,7 @@ def _after_separator(text: str, at: int) -> bool:
 
 
 _OTHER: Final = re.compile(
-    r"(?<![A-Za-z0-9])(?P<first>[A-Za-z]{1,3}-?\d{1,4}[A-Za-z]?)(?![A-Za-z0-9]|[.,]\d|\s?(?:mm|[µu]F|nF|pF))"
+    r"(?<![A-Za-z0-9])(?P<first>[A-Za-z]{1,3}-?\d{1,4}[A-Za-z]?)(?![A-Za-z0-9]|[.,]\d|-[A-Z]{2}|\s?(?:mm|[µu]F|nF|pF))"
     r"(?:(?:\s?[,/&+-]\s?|\s)(?!C\d)(?:[A-Za-z]{1,3})?\d{1,4}[A-Za-z]?(?![\w.,%Ω]))*"
 )
 
@@ -84,10 +84,15 @@ def count_front(scan: Scan, at: int) -> Token | None:
             or patterns.PAIR.match(behind)
             or patterns.CAPACITANCE_MISREAD.match(behind)
         )
-        if value is None:
+        ordered = scan.at_start and _ORDER_NUMBER.match(behind) and _VALUE_BEHIND.search(behind)
+        if value is None and not ordered:
             return None
     number = int(match["count"] or match["tight"])
     return Token(Sort.COUNT, match[0], at, match.end(), number) if number else None
+
+
+_ANY_REF: Final = re.compile(r"(?<![A-Za-z0-9])C[A-Z]{0,2}-?\d")
+_ORDER_NUMBER: Final = re.compile(r"\d{2,6}-[\w-]{2,20}\s")
 
 
 def _leading_number(scan: Scan, at: int) -> Token | None:
@@ -96,7 +101,8 @@ def _leading_number(scan: Scan, at: int) -> Token | None:
     if number is None:
         return None
     if scan.style.ordinals_lead:
-        return Token(Sort.MARK, number[0], at, number.end(), "#")
+        doubts = ("number-unread",) if scan.style.few and not _ANY_REF.search(scan.text) else ()
+        return Token(Sort.MARK, number[0], at, number.end(), "#", doubts)
     if scan.style.numbers_are_refs and int(number["n"]) >= SMALLEST_NUMBERED:
         group = designators.RefGroup((number["n"],), at, at + len(number["n"]))
         return Token(Sort.REFS, number["n"], at, at + len(number["n"]), group)
