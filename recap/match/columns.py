@@ -18,6 +18,7 @@ import pandas as pd
 
 from recap.bench.catalogues import NUMERIC
 from recap.match.rules import RULES, Rule
+from recap.model import Part
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -25,7 +26,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from recap.bench.catalogues import Catalogue
-    from recap.model import Limits, Part, Position, Verdict
+    from recap.model import Limits, Position, Verdict
 
     Rows = NDArray[np.intp]
     Places = NDArray[np.intp]
@@ -130,6 +131,15 @@ class Offers:
         """Return the offer at a place."""
         return self.part(int(self._order[place]))
 
+    def _bearing(self, names: tuple[str, ...], place: int) -> Part:
+        """Return a part that states these fields as the offer at a place does, and nothing else: quickly made."""
+        row = int(self._order[place])
+        which = bisect_right(self._starts, row) - 1
+        fields, row = self._catalogues[which].fields, row - self._starts[which]
+        columns = {name: fields.get(_COLUMN.get(name, name)) for name in names}
+        stated = {name: column[row] for name, column in columns.items() if column is not None}
+        return Part("", "", **{name: value for name, value in stated.items() if value is not None})
+
     def numbered(self, numbers: Iterable[str]) -> dict[str, list[int]]:
         """Return the rows of each part number wanted that is offered."""
         found: dict[str, list[int]] = {}
@@ -202,7 +212,7 @@ class Offers:
             blank: dict[str, Any] = dict.fromkeys(aspect.blank)
             asked = replace(position, **blank) if blank else position
             for code in np.unique(met[fresh]):
-                finding = aspect.rule.judge(asked, self.at(int(codes.bearer[code])), limits)
+                finding = aspect.rule.judge(asked, self._bearing(aspect.reads, int(codes.bearer[code])), limits)
                 table[code] = 0 if finding is None else finding.verdict.rank
             ranks = table[met]
         return ranks
@@ -224,17 +234,16 @@ class Offers:
 
     def _written(self, name: str) -> tuple[NDArray[np.intp], list[Any]]:
         """Return a field of all catalogues as numbers by row, and what each number stands for."""
-        stated: list[Any] = []
+        stated: dict[Any, int] = {}
         numbers: list[NDArray[np.intp]] = []
         for catalogue in self._catalogues:
             field = catalogue.fields.get(_COLUMN.get(name, name))
             if field is None:
-                numbers.append(np.full(len(catalogue), len(stated), dtype=np.intp))
-                stated.append(None)
+                numbers.append(np.full(len(catalogue), stated.setdefault(None, len(stated)), dtype=np.intp))
             else:
-                numbers.append(field.codes.astype(np.intp) + len(stated))
-                stated += field.meanings
-        return (np.concatenate(numbers) if numbers else np.empty(0, dtype=np.intp)), stated
+                places = [stated.setdefault(meaning, len(stated)) for meaning in field.meanings]
+                numbers.append(np.array(places, dtype=np.intp)[field.codes])
+        return (np.concatenate(numbers) if numbers else np.empty(0, dtype=np.intp)), list(stated)
 
 
 def _codes(numbers: NDArray[np.intp], count: int) -> Codes:
