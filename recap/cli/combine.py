@@ -62,7 +62,7 @@ def combine(
         from recap.show.combine_view import combine_document
         from recap.show.documents import print_document
 
-        print_document(combine_document(can, joined, single, cautions(first)))
+        print_document(combine_document(can, joined, single, cautions(first), currencies=currencies))
         return
     from recap.show.combine_view import print_combine
     from recap.show.terminal import output

@@ -152,7 +152,8 @@ def _show(run: Run, told: list[Diagnostic], *, notes: bool, why: bool, as_json: 
         from recap.show.order_document import order_document
         from recap.show.why import why_document
 
-        document = order_document(run.report, run.part, told)
+        currencies = {name: terms.currency for name, terms in run.bench.suppliers.items()}
+        document = order_document(run.report, run.part, told, currencies)
         print_document(document if account is None else {**document, "why": why_document(account)})
         return
     from recap.show.order_view import print_order

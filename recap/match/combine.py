@@ -26,6 +26,8 @@ if TYPE_CHECKING:
 MOST_PIECES: Final = 3
 OFFERED: Final = 5
 _SHOWN: Final = Context(prec=12, rounding=ROUND_HALF_EVEN)
+_FIGURES: Final = Context(prec=4, rounding=ROUND_HALF_EVEN)
+"""As many as an eye takes in: a third of 100 µF is 33.33 µF."""
 
 
 class Joining(StrEnum):
@@ -208,7 +210,8 @@ def _joined_series(part: Part, count: int, works_at: Decimal, resistors: Balanci
     value = _SHOWN.divide(_value(part), Decimal(count))
     volts = (part.volts or Decimal(0)) * count
     reason = (
-        f"{count} × {capacitance(_value(part))} {plain(part.volts or Decimal(0))} V in series = {capacitance(value)}; "
+        f"{count} × {capacitance(_value(part))} {plain(part.volts or Decimal(0))} V in series = "
+        f"{capacitance(_FIGURES.plus(value))}; "
         f"at {plain(works_at)} V a ±20 % spread puts at most {plain(round(resistors.charging_V, 1))} V on one piece, "
         f"and {plain(resistors.ohm / 1000)} kΩ across each holds it there against leakage"
     )

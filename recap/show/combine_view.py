@@ -10,7 +10,7 @@ from rich.text import Text
 from recap.match.obsolete import VALUE_SOURCE, VOLTAGE_SOURCE
 from recap.normalise.values import format_capacitance, format_voltage
 from recap.show.documents import amount, number
-from recap.show.terminal import counted, money
+from recap.show.terminal import counted, hanging, money
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -25,7 +25,12 @@ _NAMED = 5
 
 
 def combine_document(
-    can: CanStandIn, joined: Sequence[Combination], single: Sequence[Part], cautions: Sequence[str]
+    can: CanStandIn,
+    joined: Sequence[Combination],
+    single: Sequence[Part],
+    cautions: Sequence[str],
+    *,
+    currencies: Mapping[str, str] | None = None,
 ) -> dict[str, Any]:
     """Return the sections' stand-ins (one for a plain part), single parts that go, what can be joined, with care."""
     return {
@@ -45,15 +50,15 @@ def combine_document(
             for section in can.sections
         ],
         "reasons": list(can.reasons),
-        "joined": [joined_document(c) for c in joined],
+        "joined": [joined_document(c, currencies or {}) for c in joined],
         "single": [{"supplier": p.supplier or None, "part": p.number} for p in single],
         "cautions": list(cautions),
         "source": VALUE_SOURCE.text,
     }
 
 
-def joined_document(c: Combination) -> dict[str, Any]:
-    """Return one combination: its pieces, values, cost for one place, and what to mind."""
+def joined_document(c: Combination, currencies: Mapping[str, str]) -> dict[str, Any]:
+    """Return one combination: its pieces, values, cost for one place (in the supplier's currency), what to mind."""
     return {
         "verdict": c.verdict.value,
         "joining": c.joining.value,
@@ -72,6 +77,7 @@ def joined_document(c: Combination) -> dict[str, Any]:
         "volts": number(c.volts),
         "ripple_mA": number(c.ripple_mA),
         "cost": None if c.cost is None else amount(c.cost),
+        "currency": None if c.cost is None else currencies.get(c.pieces[0][0].supplier),
         "balancing": None
         if c.balancing is None
         else {
@@ -109,14 +115,14 @@ def print_combine(
         more = f" and {len(single) - _NAMED} more" if len(single) > _NAMED else ""
         console.print(Text(f"Single parts of this bench that go in its place, some with care: {names}{more}."))
     for reason in can.reasons:
-        console.print(Text(f"- {reason}"))
+        hanging(console, "- ", reason)
     if joined:
         console.print(Text("\nJoined parts, with care:", style="bold"))
         for c in joined:
             _print_joined(console, c, currencies or {})
-    console.print(Text(f"Source, {VALUE_SOURCE.kind}: {VALUE_SOURCE.text}", style="dim"))
+    hanging(console, "Source, ", f"{VALUE_SOURCE.kind}: {VALUE_SOURCE.text}", "dim")
     if any(section.fit_V is not None for section in can.sections):
-        console.print(Text(f"Source, {VOLTAGE_SOURCE.kind}: {VOLTAGE_SOURCE.text}", style="dim"))
+        hanging(console, "Source, ", f"{VOLTAGE_SOURCE.kind}: {VOLTAGE_SOURCE.text}", "dim")
 
 
 def _print_sections(console: Console, alike: Sequence[Section], *, alone: bool) -> None:
@@ -129,17 +135,18 @@ def _print_sections(console: Console, alike: Sequence[Section], *, alone: bool) 
         fit += f" {format_voltage(section.fit_V)} or more"
     names = ", ".join(s.name for s in alike)
     name = "" if alone else f"section{'s' if len(alike) > 1 else ''} {names}: {len(alike)} × "
-    console.print(Text.assemble(f"{name}{old} -> ", (fit, "bold"), f": {section.value.reason}."))
+    console.print(Text.assemble(f"{name}{old} -> ", (fit, "bold")))
+    hanging(console, "  ", f"{section.value.reason}.")
 
 
 def _print_joined(console: Console, c: Combination, currencies: Mapping[str, str]) -> None:
     currency = currencies.get(c.pieces[0][0].supplier, "")
     cost = "" if c.cost is None else f", {money(c.cost, currency)} for one place"
-    console.print(Text(f"* {c.joining}, {counted(c.count, 'piece')}{cost}: {c.reason}."))
+    hanging(console, "* ", f"{c.joining}, {counted(c.count, 'piece')}{cost}: {c.reason}.")
     for part, count in c.pieces:
         if part.supplier:
             console.print(Text(f"    {count} × {part.number} ({part.supplier})"))
     if c.ripple_mA is not None:
         console.print(Text(f"    together {f'{c.ripple_mA:.0f}'} mA ripple"))
     for caution in c.cautions:
-        console.print(Text(f"    - {caution}"))
+        hanging(console, "    - ", caution)

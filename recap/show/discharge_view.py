@@ -11,6 +11,7 @@ from rich.text import Text
 from recap.match.discharge import CAUTIONS, RESISTOR_SOURCE, SAFE_SOURCE, Discharge, voltage_after
 from recap.normalise.values import format_capacitance, format_voltage, plain
 from recap.show.bars import bar
+from recap.show.terminal import hanging
 
 if TYPE_CHECKING:
     from decimal import Decimal
@@ -83,7 +84,7 @@ def print_discharge(console: Console, found: Discharge, *, chosen: str | None = 
     if chosen:
         console.print(Text(chosen))
     for line in _load(found, by_hand=chosen == BY_HAND):
-        console.print(Text(f"- {line}"))
+        hanging(console, "- ", line)
     table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
     table.add_column("after", justify="right")
     table.add_column("left, V", justify="right")

@@ -10,6 +10,7 @@ from rich.text import Text
 
 from recap.match.life import CAP_H, CAP_SOURCE, CAP_YEARS, MODELS
 from recap.show.bars import bar
+from recap.show.terminal import hanging
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -59,10 +60,10 @@ def print_life(console: Console, found: LifeEstimate, hours_per_day: float, mixe
         _print_models(console, found)
     console.print(Text(f"By the model {found.model}: {found.formula}"))
     for remark in found.remarks:
-        console.print(Text(f"- {remark}"))
-    console.print(Text(f"Source, {found.source.kind}: {found.source.text}", style="dim"))
+        hanging(console, "- ", remark)
+    hanging(console, "Source, ", f"{found.source.kind}: {found.source.text}", "dim")
     if found.capped:
-        console.print(Text(f"Cap, {CAP_SOURCE.kind}: {CAP_SOURCE.text}", style="dim"))
+        hanging(console, "Cap, ", f"{CAP_SOURCE.kind}: {CAP_SOURCE.text}", "dim")
     console.print(Text("An estimate for choosing between parts, no promise.", style="dim"))
 
 

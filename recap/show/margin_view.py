@@ -14,7 +14,7 @@ from recap.normalise.writing import format_capacitance, plain
 from recap.show.bars import bar
 from recap.show.documents import number
 from recap.show.life_view import life_document
-from recap.show.terminal import SAFETY_LINE
+from recap.show.terminal import SAFETY_LINE, hanging
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -79,14 +79,14 @@ def print_margin(console: Console, found: Margin, hours_per_day: float = 24) -> 
     said = Text(_SENTENCE[found.verdict], style=STYLE[found.verdict])
     console.print(said)
     for caution in found.cautions:
-        console.print(Text(f"! {caution}", style="bold"))
+        hanging(console, "! ", caution, "bold")
     if found.cautions:
-        console.print(Text(f"! {SAFETY_LINE}", style="bold"))
+        hanging(console, "! ", SAFETY_LINE, "bold")
     _print_gauges(console, found.gauges)
     _print_rules(console, found.judgement.findings)
     _print_life(console, found, hours_per_day)
     for line in (*found.steps, *found.remarks):
-        console.print(Text(f"- {line}"))
+        hanging(console, "- ", line)
     _print_sources(console, found.judgement.findings)
 
 
@@ -148,7 +148,7 @@ def _print_life(console: Console, found: Margin, hours_per_day: float) -> None:
     line = f"Life about {found.life.hours:,.0f} h {at}, {years:.1f} years {daily}, by the model {found.life.model}."
     console.print(Text(line))
     for remark in found.life.remarks:
-        console.print(Text(f"- {remark}"))
+        hanging(console, "- ", remark)
 
 
 def _print_sources(console: Console, findings: Iterable[Finding]) -> None:
@@ -158,4 +158,5 @@ def _print_sources(console: Console, findings: Iterable[Finding]) -> None:
             sources.setdefault(finding.source, []).append(finding.rule)
     console.print(Text("Sources", style="dim"))
     for source, rules in sources.items():
-        console.print(Text(f"  {', '.join(dict.fromkeys(rules))}: {source.text} ({source.kind})", style="dim"))
+        said = f"{', '.join(dict.fromkeys(rules))}: {source.text} ({source.kind})"
+        hanging(console, "  ", said, "dim")

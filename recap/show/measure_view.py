@@ -11,6 +11,7 @@ from rich.text import Text
 from recap.match.condition import Assessment, Condition, measured_loss, overall
 from recap.normalise.values import format_capacitance, format_voltage
 from recap.show.documents import number
+from recap.show.terminal import hanging
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -93,6 +94,6 @@ def print_measure(console: Console, rated: Rated, found: Sequence[Assessment]) -
         )
     console.print(table)
     for a in found:
-        console.print(Text(f"- {a.quantity}: {a.reason}"))
+        hanging(console, "- ", f"{a.quantity}: {a.reason}")
     for source in dict.fromkeys(f"{a.source.kind}: {a.source.text}" for a in found):
-        console.print(Text(f"Source, {source}", style="dim"))
+        hanging(console, "Source, ", source, "dim")

@@ -17,8 +17,16 @@ if TYPE_CHECKING:
     from recap.order.report import Report, Share, UnmetNeed
 
 
-def order_document(report: Report, part_order: Report | None, diagnostics: Sequence[Diagnostic]) -> dict[str, Any]:
-    """Return the whole answer; money as exact decimal text, quantities as numbers."""
+def order_document(
+    report: Report,
+    part_order: Report | None,
+    diagnostics: Sequence[Diagnostic],
+    currencies: Mapping[str, str] | None = None,
+) -> dict[str, Any]:
+    """Return the whole answer; money as exact decimal text, quantities as numbers.
+
+    ``currencies`` names each supplier's currency, in which joined parts are reckoned.
+    """
     possible = report.status is not Status.IMPOSSIBLE
     document = {
         "status": report.status.value,
@@ -26,7 +34,7 @@ def order_document(report: Report, part_order: Report | None, diagnostics: Seque
         "total": amount(report.order.total) if possible and report.order else None,
         "bound": amount(report.bound) if possible and report.bound is not None else None,
         **_body(report if possible else None, report.groups),
-        "unmet": [_unmet(need, report) for need in report.unmet],
+        "unmet": [_unmet(need, report, currencies or {}) for need in report.unmet],
         "alternatives": [
             {
                 "name": a.name,
@@ -118,7 +126,7 @@ def _positions(group: Group) -> list[dict[str, Any]]:
     return [{"set": p.set, "ref": p.position.ref, "board": p.position.board} for p in group.placed]
 
 
-def _unmet(need: UnmetNeed, report: Report) -> dict[str, Any]:
+def _unmet(need: UnmetNeed, report: Report, currencies: Mapping[str, str]) -> dict[str, Any]:
     group = next((g for g in report.groups if g.id == need.group), None)
     return {
         "group": need.group,
@@ -129,5 +137,5 @@ def _unmet(need: UnmetNeed, report: Report) -> dict[str, Any]:
             {"supplier": n.supplier, "part": n.number, "verdict": n.verdict.value, "reason": n.reason}
             for n in need.nearest
         ],
-        "joined": [joined_document(combination) for combination in need.joined],
+        "joined": [joined_document(combination, currencies) for combination in need.joined],
     }

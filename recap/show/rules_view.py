@@ -12,6 +12,7 @@ from rich.text import Text
 from recap.match.limits import EXACT_ROLES, MEANINGS, PROFILES
 from recap.normalise.writing import plain
 from recap.show.documents import number
+from recap.show.terminal import hanging
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -72,9 +73,9 @@ def print_rules(console: Console, numbers: Sequence[Number], role: Role | None) 
 
 
 def _print_profile(console: Console, profile: Profile) -> None:
-    console.print(Text(f"  {profile.name}: {profile.title}", style="bold"))
+    hanging(console, "  ", f"{profile.name}: {profile.title}", "bold")
     remark = f"; {profile.remark}" if profile.remark else ""
-    console.print(Text(f"    {profile.source.text} ({profile.source.kind}){remark}", style="dim"))
+    hanging(console, "    ", f"{profile.source.text} ({profile.source.kind}){remark}", "dim")
 
 
 def _value(value: object) -> str:

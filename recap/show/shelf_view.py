@@ -12,6 +12,7 @@ from rich.text import Text
 from recap.match.shelf import Procedure, Shelf, ShelfVerdict
 from recap.normalise.values import format_capacitance, format_voltage, plain
 from recap.show.documents import number
+from recap.show.terminal import hanging
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -82,10 +83,10 @@ def print_one(console: Console, row: ShelfRow) -> None:
     console.print(Text(verdict.reason + "."))
     if verdict.procedure is not None:
         for at, line in enumerate(_steps(verdict.procedure), 1):
-            console.print(Text(f"{at}. {line}"))
+            hanging(console, f"{at}. ", line)
         for source in verdict.procedure.sources:
-            console.print(Text(f"Source, {source.kind}: {source.text}", style="dim"))
-    console.print(Text(f"Source, {verdict.source.kind}: {verdict.source.text}", style="dim"))
+            hanging(console, "Source, ", f"{source.kind}: {source.text}", "dim")
+    hanging(console, "Source, ", f"{verdict.source.kind}: {verdict.source.text}", "dim")
 
 
 def _steps(steps: Procedure) -> list[str]:
@@ -121,7 +122,7 @@ def print_drawer(console: Console, rows: Sequence[ShelfRow]) -> None:
         )
     console.print(table)
     for source in dict.fromkeys(f"{r.verdict.source.kind}: {r.verdict.source.text}" for r in rows):
-        console.print(Text(f"Source, {source}", style="dim"))
+        hanging(console, "Source, ", source, "dim")
 
 
 def _what(part: Part) -> str:

@@ -13,6 +13,7 @@ from recap.match.failure import Edition, FailureRate
 from recap.match.ratings import SURGE_SOURCE
 from recap.normalise.values import plain
 from recap.show.bars import bar
+from recap.show.terminal import hanging
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -91,7 +92,8 @@ def print_stress(console: Console, here: StressRow, tables: Sequence[StressTable
         )
     for rate in here.rates:
         factors = " · ".join(f"{name} {value:.3g}" for name, value in rate.factors.items())
-        console.print(Text(f"- {rate.edition}: {rate.per_million_h:.4g} failures in a million hours ({factors})"))
+        console.print(Text(f"- {rate.edition}: {rate.per_million_h:.4g} failures in a million hours"))
+        hanging(console, "    ", factors)
     console.print(
         Text(
             "The editions differ about twentyfold: compare within one only. Rates rank positions, they promise nothing."
@@ -101,7 +103,7 @@ def print_stress(console: Console, here: StressRow, tables: Sequence[StressTable
         _print_table(console, table, here)
     sources = [rate.source for rate in here.rates] + ([SURGE_SOURCE] if here.stress > 1 else [])
     for source in sources:
-        console.print(Text(f"Source, {source.kind}: {source.text}", style="dim"))
+        hanging(console, "Source, ", f"{source.kind}: {source.text}", "dim")
 
 
 def _print_table(console: Console, table: StressTable, here: StressRow) -> None:

@@ -63,6 +63,14 @@ def _lines(diagnostic: Diagnostic) -> Text:
     return text
 
 
+def hanging(console: Console, lead: str, said: str, style: str = "") -> None:
+    """Print ``said`` after ``lead`` (``- ``, ``1. ``), further lines indented to where it began."""
+    indent = len(lead)
+    for at, line in enumerate(Text(said, style=style).wrap(console, max(console.width - indent, 20))):
+        line.rstrip()
+        console.print(Text.assemble((lead if not at else " " * indent, style), line), soft_wrap=True)
+
+
 def counted(number: int, noun: str, plural: str | None = None) -> str:
     """Return ``1 position``, ``3 positions``."""
     return f"{number} {noun if number == 1 else plural or noun + 's'}"

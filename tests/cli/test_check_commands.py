@@ -19,8 +19,8 @@ ROOT = Path(__file__).parents[2]
 COMMANDS = ("life", "stress", "combine", "measure", "discharge", "shelf")
 
 
-def run(line: str, status: int = 0) -> str:
-    result = RUNNER.invoke(app, shlex.split(line), env={"COLUMNS": "80", "NO_COLOR": "1"})
+def run(line: str, status: int = 0, columns: int = 80) -> str:
+    result = RUNNER.invoke(app, shlex.split(line), env={"COLUMNS": str(columns), "NO_COLOR": "1"})
     assert result.exit_code == status, result.output
     return result.stdout
 
@@ -117,6 +117,13 @@ def test_measured_words_stand_in_the_answer_without_colour() -> None:
         assert condition.value in run(line).lower()
 
 
+def test_a_long_line_goes_on_where_it_began() -> None:
+    shown = run("combine 20+20+20uF 450V", columns=60).splitlines()
+    at = next(n for n, line in enumerate(shown) if line.startswith("- Leave air"))
+    assert shown[at + 1].startswith("  ")
+    assert max(map(len, shown)) <= 60
+
+
 def test_stress_keeps_the_editions_apart() -> None:
     # MIL-HDBK-217F 10.15 and Notice 2, 10.1; the numbers are own arithmetic
     found = document("stress 1000uF 25V --operating 12.5V --ambient 50C")
@@ -164,7 +171,9 @@ def test_a_bench_says_what_goes_singly_and_what_can_be_joined_of_its_parts() -> 
     assert single["joined"] == []
     joined = document(f"combine 100uF 550V --bench {ROOT / 'demo'}")
     assert joined["single"] == []
-    assert joined["joined"][0]["pieces"][0]["supplier"]
+    first = joined["joined"][0]
+    assert first["pieces"][0]["supplier"]
+    assert (re.fullmatch(r"[A-Z]{3}", first["currency"]) is None) == (first["cost"] is None)
     assert re.search(r"[0-9.]+ [A-Z]{3} for one place", run(f"combine 100uF 550V --bench {ROOT / 'demo'}"))
 
 
