@@ -297,6 +297,11 @@ LISTS: dict[str, Code] = {
     ),
     # lines and headers
     "heading-read": Code("a heading and what it sets for the lines below it", "POWER BOARD", "nothing, if it is right"),
+    "rule-read": Code(
+        "a sentence that says what all parts of one value are; laid on those that don't say otherwise",
+        "all 10 µF are bipolar",
+        "nothing, if it is right",
+    ),
     "title-read": Code("a line that names the list", "Capacitor list", "nothing"),
     "header-read": Code("a table's columns and what they were taken for", "Ref | Value | V", "nothing, if it is right"),
     "units-read": Code("a row of units below the header", "| µF | V |", "nothing, if it is right"),
@@ -326,6 +331,11 @@ LISTS: dict[str, Code] = {
 """Cap lists: doubts about a position, lines passed over."""
 
 BENCH: dict[str, Code] = {
+    "description-read": Code(
+        "A price list's description says what has no column of its own: kind, way of mounting, safety class.",
+        "Description: Radial non-polar electrolytic 10uF 50V",
+        "Nothing, if it is right; columns of those names count before it.",
+    ),
     "settings-missing": Code("No bench.toml", "a folder without one", "Nothing, or write one: recap new DIR."),
     "settings-broken": Code("bench.toml is no TOML", "currency = EUR", "Put text in quotation marks."),
     "settings-unknown": Code("A setting that doesn't exist", "max_supliers = 2", "Use the name in the hint."),

@@ -203,6 +203,25 @@ FIELDS: Mapping[str, Callable[[str, str | None, str | None], Taken]] = {
 """Reader of each catalogue column but ``part`` and ``prices``; arguments: text, unit in the header, decimal mark."""
 
 
+IN_WORDS = "in words"
+"""Stands in the place of a header's unit where the column is a description: what it doesn't say isn't missed."""
+_MAINS = re.compile(r"safety|suppress|interfer|entstör|antiparas|class|klasse|60384-14|V\s?AC\b|V\s?~", re.IGNORECASE)
+"""A class in running text counts only beside a word that speaks of the mains: ``10 µF X2`` may be two pieces."""
+_CLASSES = re.compile(r"\b([XY][1-4])(?:\s*/?\s*([XY][1-4]))?\b")
+_DRY = frozenset({Kind.FILM, Kind.CERAMIC, Kind.SAFETY, None})
+
+
+def _in_words(name: str, text: str) -> Taken:
+    """Return what a description says of ``name``; nothing where it says nothing, or two things."""
+    kind = FIELDS["kind"](text, None, None).value
+    classes = _CLASSES.search(text) if kind in _DRY and _MAINS.search(text) else None
+    if name == "safety":
+        return NONE if classes is None else Taken("/".join(part for part in classes.groups() if part))
+    if name == "kind":
+        return Taken(Kind.SAFETY if classes is not None else kind)
+    return Taken(FIELDS[name](text, None, None).value)
+
+
 TEXTS = frozenset({"maker", "series", "tolerance"})
 _LEAST = {"minimum": 1, "multiple": 1, "stock": 0}
 _LONGEST_COUNT = 9
@@ -232,6 +251,8 @@ def take(name: str, text: str, unit: str | None = None, mark: str | None = None)
     text = text.strip()
     if text.casefold() in NOTHING:
         return NONE
+    if unit == IN_WORDS:
+        return _in_words(name, text)
     if name not in TEXTS and _EXPONENT.fullmatch(text):
         text = f"{Decimal(text):f}"  # 1e-05, as programs write small numbers
     return FIELDS[name](text, unit, mark)

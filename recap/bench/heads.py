@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from recap.diagnostics import Diagnostic, Source, error
-from recap.read.headers import Headers, find_header, recognise
-from recap.read.vocabulary import CATALOGUE
+from recap.bench.fields import IN_WORDS
+from recap.diagnostics import Diagnostic, Source, error, note
+from recap.read.headers import Headers, find_header, key, recognise
+from recap.read.vocabulary import CATALOGUE, DESCRIPTION
 
 if TYPE_CHECKING:
-    from recap.read.cells import Table
+    from recap.read.cells import Row, Table
+
+SAID_IN_WORDS = ("kind", "mount", "safety")
+"""What a description is read for where it has no column of its own. Values and voltages never are."""
+
+_DESCRIPTION = frozenset(map(key, DESCRIPTION))
 
 
 def header_of(table: Table, file: str) -> tuple[int, Headers, list[Diagnostic]] | list[Diagnostic]:
@@ -21,15 +28,32 @@ def header_of(table: Table, file: str) -> tuple[int, Headers, list[Diagnostic]] 
         message = "no row of headers was found"
         hint = "the first row names the columns: part, value, volts, prices …"
         return [error("header-missing", message, Source(file, row=shown.source.row if shown else 1), hint, found)]
-    headers = recognise(table.rows[at].cells, CATALOGUE, quantities=True, strict=True)
+    headers = _with_words(recognise(table.rows[at].cells, CATALOGUE, quantities=True, strict=True), table.rows[at])
     told = list(headers.diagnostics)
     place = table.rows[at].source
     for missing in ("part",) if headers.quantities else ("part", "prices"):
         if missing not in headers:
             message = f"there is no column for {missing}"
-            hint = "name one: " + ", ".join((missing, *CATALOGUE[missing][:4]))
+            hint = "give one of the columns that name: " + ", ".join(dict.fromkeys((missing, *CATALOGUE[missing][:4])))
             told.append(error("header-missing", message, place, hint, ", ".join(headers.texts)[:100]))
     if headers.quantities and "prices" in headers:
         message = "prices stand in a column of their own and in columns by quantity; which count is not clear"
         told.append(error("header-twice", message, place, "delete or rename one kind"))
     return at, headers, told
+
+
+def _with_words(headers: Headers, row: Row) -> Headers:
+    """Let the description, where there is one, say what has no column of its own; a kind column may name the class."""
+    missing = [name for name in SAID_IN_WORDS if name not in headers]
+    described = next((at for at in headers.unknown if key(headers.texts[at]) in _DESCRIPTION), None)
+    columns, units, told = dict(headers.columns), dict(headers.units), list(headers.diagnostics)
+    if described is not None and missing:
+        header = headers.texts[described]
+        message = f"column {header!r} says in words what has no column of its own: {', '.join(missing)}"
+        told = [d for d in told if d.source != row.cells[described].source]
+        told.append(note("description-read", message, row.cells[described].source, found=header))
+        columns |= dict.fromkeys(missing, described)
+        units |= dict.fromkeys(missing, IN_WORDS)
+    elif "safety" in missing and "kind" in columns:
+        columns["safety"], units["safety"] = columns["kind"], IN_WORDS
+    return replace(headers, columns=columns, units=units, diagnostics=tuple(told))

@@ -193,7 +193,7 @@ def _about_terms(
     guess = nearest(name, {other: other for other in terms})
     message = f"supplier {name!r} has a catalogue but no terms"
     place = Source(str(terms_path or path.parent / f"{TERMS}.csv"))
-    hint = f"add a row for it: {name},EUR,1,0:5.90 …"
+    hint = f"add a row: supplier {name}, its currency, shipping as 0:5.90 50:0; the rest may stay blank"
     return [error("terms-missing", message, place, f"{guess}; or {hint}" if guess else hint, name)]
 
 

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from recap.bench.catalogues import read_catalogue
-from recap.bench.fields import NOTHING
+from recap.bench.fields import IN_WORDS, NOTHING
 from recap.diagnostics import Severity
 from recap.files import write_atomically
 from recap.model import Kind
@@ -72,6 +72,8 @@ def texts_beyond(path: Path, catalogue: Catalogue) -> tuple[Texts, list[Diagnost
     beyond: Texts = {}
     for name, column in catalogue.fields.items():
         texts = catalogue.table.columns[name]
+        if texts.unit == IN_WORDS:
+            continue  # the description goes with the further columns
         unclear = {index for index, value in enumerate(column.meanings) if value is None}
         for at in np.flatnonzero(np.isin(column.codes, list(unclear))).tolist():
             text = texts.text(at).strip()

@@ -75,7 +75,7 @@ def _arrow_table(data: bytes, headers: Headers, delimiter: str, skipped: int) ->
             ),
             arrow_csv.ParseOptions(delimiter=delimiter, newlines_in_values=False, ignore_empty_lines=False),
             arrow_csv.ConvertOptions(
-                column_types=types, include_columns=list(wanted.values()), strings_can_be_null=False
+                column_types=types, include_columns=list(dict.fromkeys(wanted.values())), strings_can_be_null=False
             ),
         )
     except pa.ArrowInvalid:

@@ -74,7 +74,7 @@ def gather(
         if caplist is None:
             continue
         chosen, lost = on_job(one, caplist)
-        told += _about_job(one, lost)
+        told += _about_job(one, lost, caplist)
         for position in chosen:
             if leave_out is not None and leave_out(one.name, position):
                 continue
@@ -98,16 +98,17 @@ def _caplist(caplists: Mapping[str, CapList], one: SetOnBench, told: list[Diagno
     return found
 
 
-def _about_job(one: SetOnBench, lost: tuple[str, ...]) -> list[Diagnostic]:
+def _about_job(one: SetOnBench, lost: tuple[str, ...], caplist: CapList) -> list[Diagnostic]:
     if not one.job:
         message = f"set {one.name} states no job: taken as full"
         return [warning("job-blank", message, _place(one), "write full, none, boards or positions")]
+    boards = ", ".join(dict.fromkeys(one.boards or [p.board for p in caplist.positions if p.board])) or "none named"
     return [
         warning(
             "job-word-unmatched",
             f"set {one.name}: “{word}” names no board and no position that this set has",
             _place(one),
-            "correct the word, or the set's boards",
+            f"its boards: {boards}; or name positions",
             word,
         )
         for word in lost

@@ -51,8 +51,12 @@ def split_lines(text: str) -> list[str]:
 
 
 def choose_delimiter(text: str) -> str | None:
-    """Return the delimiter that cuts the first lines into equally many cells, or None where none does."""
+    """Return the delimiter that cuts the first lines into equally many cells, or None where none does.
+
+    Remarks, lines that begin with ``#``, have no say unless there is nothing else: they are prose, with prose's commas.
+    """
     head = split_lines(text[: SAMPLE_LINES * 2000])[:SAMPLE_LINES]
+    head = [line for line in head if not line.lstrip(BLANKS).startswith("#")] or head
     best = 0.0
     chosen: str | None = None
     for delimiter in DELIMITERS:

@@ -23,6 +23,8 @@ if TYPE_CHECKING:
 
 NEAR = 80
 """RapidFuzz ratio (0-100) from which a spelling is named as perhaps meant."""
+UNSPACED = 6
+"""Spellings of so many letters are known with and without blanks in them; of fewer, two words could make a third."""
 HEADER_ROWS = 25
 """A header stands within the first so many rows with text."""
 
@@ -77,6 +79,15 @@ def key(text: str) -> str:
 
 
 @lru_cache(maxsize=64)
+def _unspaced(vocabulary: tuple[tuple[str, tuple[str, ...]], ...]) -> dict[str, str]:
+    """Return the longer spellings without blanks (``Artikel-Nr.``, ``Artikelnr``), but for those of two meanings."""
+    meanings: dict[str, set[str]] = {}
+    for spelling, field in _index(vocabulary).items():
+        meanings.setdefault(spelling.replace(" ", ""), set()).add(field)
+    return {text: min(fields) for text, fields in meanings.items() if len(fields) == 1 and len(text) >= UNSPACED}
+
+
+@lru_cache(maxsize=64)
 def _index(vocabulary: tuple[tuple[str, tuple[str, ...]], ...]) -> dict[str, str]:
     words: dict[str, str] = {}
     for field, spellings in vocabulary:
@@ -120,7 +131,7 @@ def meaning(text: str, vocabulary: Mapping[str, tuple[str, ...]]) -> tuple[str |
             field = words.get(name)
             if field is not None and _goes_with(unit, field):
                 return field, unit
-    return None, None
+    return _unspaced(tuple(vocabulary.items())).get(whole.replace(" ", "")), None
 
 
 def _goes_with(unit: str, field: str) -> bool:
@@ -156,6 +167,8 @@ def recognise(
     unknown: list[int] = []
     found: list[Diagnostic] = []
     bad = Severity.ERROR if strict else Severity.WARNING
+    taken = {meaning(cell.text, vocabulary)[0] for cell in header_cells if cell.text}
+    free = [field for field in vocabulary if field not in taken]
     for index, cell in enumerate(header_cells):
         if not cell.text:
             continue
@@ -169,7 +182,7 @@ def recognise(
             breaks.setdefault(quantity, index)
         elif field is None:
             unknown.append(index)
-            found.append(_not_understood(cell.text, vocabulary, source, bad))
+            found.append(_not_understood(cell.text, vocabulary, free, source, bad))
         elif field in columns:
             other = header_cells[columns[field]].text
             message = f"two columns mean {field}: {other!r} and {cell.text!r}; the first was read"
@@ -182,13 +195,15 @@ def recognise(
     return Headers(columns, units, tuple(sorted(breaks.items())), tuple(unknown), texts, tuple(found))
 
 
-def _not_understood(text: str, vocabulary: Mapping[str, tuple[str, ...]], source: Source, near: Severity) -> Diagnostic:
+def _not_understood(
+    text: str, vocabulary: Mapping[str, tuple[str, ...]], free: Sequence[str], source: Source, near: Severity
+) -> Diagnostic:
     if key(text) in _PASSED_OVER:
         return note("header-passed-over", f"column {text!r} holds nothing that is used here", source, found=text)
     guess = nearest(key(text), words_of(vocabulary))
     if guess is None:
         message = f"header {text!r} is not understood; its column was not read"
-        hint = "rename it if it matters: " + ", ".join(vocabulary)
+        hint = "if it holds one of what has no column yet, give it that name: " + ", ".join(free or vocabulary)
         return Diagnostic(Severity.WARNING, "header-unknown", message, source, hint, text)
     message = f"header {text!r} is not understood; its column was not read"
     return Diagnostic(near, "header-near", message, source, guess, text)

@@ -22,7 +22,8 @@ _VALUE = (
 )
 _VOLTS = (
     "volts", "volt", "voltage", "v", "wv", "wvdc", "vdc", "dcv", "dcwv", "vw", "rated voltage", "voltage rating",
-    "working voltage", "voltage rated", "volt rating", "max voltage", "nominal voltage", "rated volts", "ur", "un",
+    "working voltage", "voltage rated", "volt rating", "max voltage", "nominal voltage", "rated volts",
+    "rated v", "v rated", "v dc", "ur", "un",
     "Spannung", "Nennspannung", "Spannungsfestigkeit", "Spg",
     "tension", "tension nominale", "tension de service",
     "tensione", "tensione nominale", "tensione di lavoro",
@@ -39,7 +40,7 @@ _TEMP = (
 )
 _MOUNT = (
     "mount", "mounting", "mounting type", "mounting style", "lead type", "leads", "lead style", "construction",
-    "termination", "form", "orientation", "lead form",
+    "termination", "form", "orientation", "lead form", "style",
     "Bauform", "Montage", "Montageart", "Anschluss", "Anschlüsse", "Anschlussart", "Ausführung",
     "boîtier", "type de montage", "sorties",
     "montaggio", "terminali", "esecuzione",
@@ -147,6 +148,7 @@ _PART = (
     "part", "part number", "part no", "order number", "order no", "order code", "sku", "stock code", "article",
     "article number", "item number", "item no", "product code", "code", "supplier part", "supplier part number",
     "part nr", "pn", "p/n", "catalogue number", "catalog number", "catalogue no", "mpn", "part code",
+    "stock no", "stock number", "article no", "our ref", "our part no", "product no", "product number", "item code",
     "Bestellnummer", "Bestellnr", "Best Nr", "Artikel", "Artikelnummer", "Artikelnr", "Art Nr", "Teilenummer", "Teil",
     "code article", "numéro de pièce", "référence article", "n° article",
     "codice", "codice articolo", "articolo",
@@ -196,7 +198,7 @@ _MULTIPLE = (
 )
 _STOCK = (
     "stock", "in stock", "available", "availability", "qty in stock", "on hand", "stock qty", "qty available",
-    "available quantity", "inventory", "stock level",
+    "available quantity", "qty avail", "avail", "inventory", "stock level",
     "Bestand", "Lager", "Lagerbestand", "verfügbar", "Lagermenge", "auf Lager",
     "en stock", "disponible", "disponibilité", "giacenza", "disponibile", "disponibilità", "existencias",
     "disponibilidad", "voorraad", "beschikbaar", "op voorraad",
@@ -369,6 +371,13 @@ SUPPLIERS: Vocabulary = {
         "Umsatzsteuer", "Steuer", "tva", "taxe", "iva", "imposta", "impuesto", "btw", "belasting",
     ),
 }
+
+DESCRIPTION = (
+    "description", "product", "product name", "product description", "item description", "name", "title", "details",
+    "Bezeichnung", "Artikelbezeichnung", "Beschreibung", "Artikeltext", "Produkt",
+    "désignation", "descrizione", "descripción", "omschrijving", "benaming",
+)
+"""Headers of the column in which a price list says in words what a part is."""
 
 PASSED_OVER = (
     "description", "datasheet", "data sheet", "link", "url", "image", "picture", "photo", "category", "rohs",

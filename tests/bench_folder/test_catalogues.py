@@ -45,6 +45,38 @@ def breaks(*steps: tuple[int, str]) -> tuple[PriceBreak, ...]:
     return tuple(PriceBreak(quantity, Decimal(price)) for quantity, price in steps)
 
 
+DESCRIBED = """\
+Artikel-Nr.;Bezeichnung;Kapazität;Rated V;Preis ab 1;Qty avail.
+401;Elko bipolar radial;2,2 µF;50 V;0,28;80
+402;Tantal Tropfen;22 µF;16 V;0,55;90
+403;MKP X2 radial 275 VAC;0,1 µF;275 V;0,36;500
+404;Elko axial, pack X2;100 µF;100 V;0,95;40
+405;Filmkondensator;1 µF;100 V;0,45;40
+"""
+
+
+def test_a_description_says_what_has_no_column_of_its_own(tmp_path: Path) -> None:
+    catalogue, told = read(tmp_path, DESCRIBED)
+    assert [(d.code, d.severity.value) for d in told] == [("description-read", "note")]
+    found = [catalogue.part(row) for row in range(5)]
+    assert [p.kind for p in found] == [Kind.BIPOLAR, Kind.TANTALUM, Kind.SAFETY, Kind.ELECTROLYTIC, Kind.UNKNOWN]
+    assert [p.mount for p in found] == [Mount.RADIAL, None, Mount.RADIAL, Mount.AXIAL, None]
+    # a class counts only beside a word of the mains: "pack X2" is two pieces
+    assert [p.safety for p in found] == [None, None, "X2", None, None]
+
+
+def test_columns_of_their_own_count_before_the_description(tmp_path: Path) -> None:
+    text = "part,description,kind,mount,value,volts,prices\nA,axial bipolar,electrolytic,,10uF,25,1:0.1\n"
+    (part,) = parts(tmp_path, text)
+    assert (part.kind, part.mount) == (Kind.ELECTROLYTIC, None)
+
+
+def test_a_kind_column_may_name_the_safety_class(tmp_path: Path) -> None:
+    # X and Y: the classes of IEC 60384-14
+    (part,) = parts(tmp_path, "part,kind,value,volts,prices\nA,safety X1/Y2,4.7nF,250,1:0.1\n")
+    assert (part.kind, part.safety) == (Kind.SAFETY, "X1/Y2")
+
+
 def test_every_column_in_its_unit(tmp_path: Path) -> None:
     header = (
         "part,maker,series,value,tolerance,volts,temp,life,mount,kind,pitch,diameter,height,ripple,impedance,safety,"

@@ -39,6 +39,8 @@ def cells(text: str) -> list[list[str]]:
         ("Capacitors, both boards\n\nref;value\nC1;4,7\nC2;10\nC3;22", ";"),
         ('ref,note\nC1,"left; upper"\nC2,"right; lower"', ","),
         ("part,prices\nA,1:0.42;10:0.31\nB,1:0.40;10:0.30", ","),
+        ("# two things; and more\nitem,qty,part", ","),
+        ("# only; remarks\n# here; too", ";"),
         ("one column\nC1\nC2", None),
     ],
 )

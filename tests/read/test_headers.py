@@ -60,6 +60,10 @@ TABLES = {
         ('Pitch (")', "pitch", '"'),
         ("Impedance (Ω)", "impedance", "Ω"),
         ("Volts (operating)", "operating", None),
+        ("Artikel-Nr.", "part", None),
+        ("Leadspacing", "pitch", None),
+        ("Rated V", "volts", None),
+        ("Qty avail.", "stock", None),
     ],
 )
 def test_meaning_and_unit(text: str, field: str, unit: str | None) -> None:
