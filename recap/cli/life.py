@@ -67,6 +67,7 @@ def life(
     """
     rated = typed.part(" ".join(part))
     position = rated.positions[0]
+    typed.aluminium(position, "these formulas are")
     if rated.life_h is None or position.temp_C is None:
         raise typer.BadParameter("a rated life and its temperature are needed, like 2000h 105C", param_hint="PART")
     mA = _ripple(ripple or [], None if position.volts is None else float(position.volts))

@@ -34,13 +34,9 @@ def measure(
     Example: recap measure "220uF 400V snap-in" --cap 198 --esr 1.1 --freq 100Hz
     """
     from recap.match.condition import Measured, Rated, assess
-    from recap.model import Kind
 
     position, value_uF, volts = typed.rating(" ".join(part))
-    if position.kind not in {Kind.ELECTROLYTIC, Kind.BIPOLAR, Kind.UNKNOWN}:
-        raise typer.BadParameter(
-            f"these limits are for aluminium electrolytics, not {position.kind}", param_hint="PART"
-        )
+    typed.aluminium(position, "these limits are")
     if all(quantity is None for quantity in (cap, esr, tan, leakage)):
         raise typer.BadParameter("give at least one measurement", param_hint="--cap, --esr, --tan or --leak")
     rated = Rated(

@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from pathlib import Path
+from typing import TYPE_CHECKING, NoReturn
 
 import typer
 
 from recap.cli import typed
-from recap.cli.steps import CHECK
+from recap.cli.answers import refuse_one, stop_on_errors
+from recap.cli.steps import CHECK, USAGE
 
 if TYPE_CHECKING:
     from collections.abc import Callable
     from decimal import Decimal
 
     from recap.match.failure import FailureRate
+    from recap.model import Position
     from recap.show.stress_view import StressRow, StressTable
 
 _STEP_C = 10
@@ -26,8 +29,11 @@ def register(app: typer.Typer) -> None:
 
 
 def stress(
-    part: list[str] = typer.Argument(help="Capacitance and rated voltage: 470uF 25V."),
-    operating: str = typer.Option(..., "--operating", help="Working voltage, V."),
+    part: list[str] = typer.Argument(help="Capacitance and rated voltage: 470uF 25V; or SET:REF of a bench."),
+    bench: Path | None = typer.Option(None, "--bench", help="The bench that the position belongs to."),
+    operating: str | None = typer.Option(
+        None, "--operating", help="Working voltage, V; of a bench's position: that of its list."
+    ),
     ambient: str = typer.Option("40C", "--ambient", help="Temperature around the part, °C."),
     ac: str = typer.Option("0V", "--ac", help="Alternating voltage on top, V rms."),
     quality: str = typer.Option(
@@ -39,13 +45,17 @@ def stress(
     """Show the failure rate by MIL-HDBK-217F, and what a higher rating or a cooler place would do to it.
 
     Example: recap stress "470uF 25V" --operating 20V --ambient 50C
+
+    Example: recap stress glim-1:C911 --bench demo
     """
     from recap.match.failure import Edition, rate
     from recap.match.failure import stress as ratio_of
     from recap.match.ratings import surge_voltage
 
-    _, value_uF, rated_V = typed.rating(" ".join(part))
-    works_at, ac_V = typed.volts(operating, "--operating"), typed.volts(ac, "--ac")
+    text = " ".join(part)
+    position = typed.rating(text)[0] if bench is None else _on_bench(bench, text, as_json=as_json)
+    value_uF, rated_V, works_at = _numbers(position, text, typed.maybe(typed.volts, operating, "--operating"))
+    ac_V = typed.volts(ac, "--ac")
     temp_C = float(typed.degrees(ambient, "--ambient"))
 
     def rates(ratio: float, temperature: float) -> tuple[FailureRate, ...]:
@@ -83,6 +93,36 @@ def stress(
     from recap.show.terminal import output
 
     print_stress(output(), here, tables, surge_V)
+
+
+def _numbers(position: Position, text: str, operating_V: Decimal | None) -> tuple[Decimal, Decimal, Decimal]:
+    """Return capacitance, rated and working voltage; ends the command where one isn't known."""
+    typed.aluminium(position, "these rates are")
+    if position.value_uF is None or position.volts is None:
+        raise typer.BadParameter(f"the list gives {text} no capacitance or no voltage", param_hint="PART")
+    works_at = operating_V or position.operating_V
+    if works_at is None:
+        raise typer.BadParameter("how much voltage is on it?", param_hint="--operating")
+    return position.value_uF, position.volts, works_at
+
+
+def _on_bench(bench: Path, place: str, *, as_json: bool) -> Position:
+    """Return the one position of the bench that SET:REF names."""
+    from recap.bench import load_bench
+    from recap.match.lookup import positions_at
+
+    def refuse(message: str, hint: str | None = None) -> NoReturn:
+        refuse_one("position-unknown", message, place, hint, as_json=as_json, status=USAGE)
+
+    loaded, told = load_bench(bench)
+    stop_on_errors(told, as_json=as_json)
+    try:
+        positions = positions_at(loaded, place)
+    except LookupError as problem:
+        refuse(str(problem.args[0]))
+    if len(positions) > 1:
+        refuse(f"{place} is a can: name one of its sections", ", ".join(p.ref or "" for p in positions))
+    return positions[0]
 
 
 def _row(

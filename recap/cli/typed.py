@@ -177,3 +177,11 @@ def rating(text: str, option: str = "PART") -> tuple[Position, Decimal, Decimal]
             f"{text.strip()!r} needs a capacitance and a voltage, like 470uF 25V", param_hint=option
         )
     return position, position.value_uF, position.volts
+
+
+def aluminium(position: Position, what: str) -> None:
+    """End the command where the part is said to be no aluminium electrolytic; ``what`` holds for those alone."""
+    from recap.model import Kind
+
+    if position.kind not in {Kind.ELECTROLYTIC, Kind.BIPOLAR, Kind.UNKNOWN}:
+        raise typer.BadParameter(f"{what} for aluminium electrolytics, not {position.kind}", param_hint="PART")

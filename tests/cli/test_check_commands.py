@@ -84,7 +84,13 @@ def test_life_says_when_it_is_capped() -> None:
         "measure 1.000uF 25V --cap 400",
         "measure 470uF 25V film --cap 400",
         "measure 470uF 25V --esr much",
+        "life 2000h 105C film --ambient 45",
         "stress 470uF 25V --operating 20 --quality gold",
+        "stress 470uF 25V",
+        "stress 470nF 50V film --operating 20",
+        f"stress glim-1:C999 --bench {ROOT / 'demo'} --operating 20",
+        f"stress glim-1:C901 --bench {ROOT / 'demo'} --operating 230",
+        f"stress moss-1:C1 --bench {ROOT / 'demo'} --operating 300",
         "combine 50V",
         "combine 50uF --role humming",
         "discharge 220uF 400V --resistor heavy",
@@ -133,6 +139,13 @@ def test_stress_keeps_the_editions_apart() -> None:
     }
     by_rating = found["tables"][0]["rows"]
     assert [row["notice_2"] for row in by_rating] == sorted((row["notice_2"] for row in by_rating), reverse=True)
+
+
+def test_stress_takes_a_position_of_a_bench_at_the_voltage_of_its_list() -> None:
+    place = f"stress glim-1:C911 --bench {ROOT / 'demo'}"
+    listed, told = document(place), document(f"{place} --operating 80V")
+    assert listed["inputs"] == {**document("stress 100uF 160V --operating 125V")["inputs"]}
+    assert (told["inputs"]["operating_V"], told["inputs"]["stress"]) == (80, 0.5)
 
 
 def test_beyond_the_rating_the_surge_voltage_is_named() -> None:
