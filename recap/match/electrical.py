@@ -7,6 +7,7 @@ exactly on a limit is on its good side.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
@@ -126,7 +127,8 @@ def voltage(position: Position, part: Part, limits: Limits) -> Finding | None:
     if old is None and works_at is None:
         return None
     if new is None:
-        return unstated("voltage", "rated voltage", works_at if old is None else old, "V", SOURCES["voltage"])
+        missing = unstated("voltage", "rated voltage", works_at if old is None else old, "V", SOURCES["voltage"])
+        return replace(missing, original=old)
     verdicts = []
     if old is not None:
         verdicts.append(_against_old(old, new, limits))
@@ -169,7 +171,7 @@ def temperature(position: Position, part: Part, limits: Limits) -> Finding | Non
     source = SOURCES["temp_min" if asked == limits.temp_min else "temperature"]
     old = None if position.temp_C is None else Decimal(position.temp_C)
     if part.temp_C is None:
-        return unstated("temperature", "rated temperature", Decimal(asked), "°C", source)
+        return replace(unstated("temperature", "rated temperature", Decimal(asked), "°C", source), original=old)
     spare = part.temp_C - asked
     if spare >= 0:
         verdict = FITS
@@ -187,7 +189,7 @@ def life(position: Position, part: Part, limits: Limits) -> Finding | None:
         return None
     least = limits.life_min
     if part.life_h is None:
-        return unstated("life", "rated life", least, "h", SOURCES["life_min"])
+        return replace(unstated("life", "rated life", least, "h", SOURCES["life_min"]), original=None)
     hours = plain(part.life_h)
     if part.life_h >= least:
         verdict, reason = FITS, f"{hours} h at its rated temperature, {plain(least)} h asked for"

@@ -1,4 +1,8 @@
-"""Life formulas: the figures makers and users print, the formulas' own identities, and never kinder for worse."""
+"""Life formulas: the figures makers and users print, the formulas' own identities, and never kinder for worse.
+
+A maker's own worked example with ripple and voltage together was looked for and not found: where both count, the
+formulas' identities, the makers' ripple tables and what must never turn kinder stand in for it.
+"""
 
 from __future__ import annotations
 

@@ -233,6 +233,16 @@ def test_life_is_asked_of_wet_parts_only(kind: Kind, hours: str | None, expected
     assert verdict("life", position(kind=kind), offered) == expected
 
 
+def test_what_the_bench_asks_for_is_never_told_as_the_old_parts_own() -> None:
+    asked = position(kind=Kind.ELECTROLYTIC, temp_C=85, operating_V=D(20))
+    for rule, words in (("life", "2000 h asked"), ("temperature", "105 °C asked"), ("voltage", "20 V asked")):
+        found = finding(rule, asked, part(kind=Kind.ELECTROLYTIC))
+        assert found is not None
+        assert found.verdict is Verdict.CARE
+        assert (found.original, found.substitute) == (D(85) if rule == "temperature" else None, None)
+        assert words in found.reason
+
+
 def test_life_of_a_part_of_unstated_kind() -> None:
     assert verdict("life", position(kind=Kind.ELECTROLYTIC), part()) == "care"
     assert verdict("life", position(), part()) is None
