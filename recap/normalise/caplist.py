@@ -12,7 +12,17 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from recap.diagnostics import Diagnostic, Severity, Source, error, has_errors
-from recap.normalise import checks, columns, grids, headings, page_tables, sheets, stored, style, summaries
+from recap.normalise import (
+    checks,
+    columns,
+    grids,
+    heading_stack,
+    page_tables,
+    sheets,
+    stored,
+    style,
+    summaries,
+)
 from recap.normalise.clean import clean, fold, squeeze
 from recap.normalise.ledger import Fate, Ledger
 from recap.normalise.lines import TextReader
@@ -172,7 +182,7 @@ def _read_table(table: Table, file: str, sheet: str | None, board: str | None = 
         return ledger
     reader = TextReader(ledger)
     if board is not None:
-        reader.stack.push(headings.Heading(Context(board=board), 0))
+        reader.stack.push(heading_stack.Heading(Context(board=board), 0))
     _read_rows(table.rows, reader)
     reader.close()
     ledger.close(
@@ -186,6 +196,7 @@ def _read_rows(rows: Sequence[Row], reader: TextReader, *, headed: bool = False)
     """Read a table: a stored list by its own plain rules, any other by its headers."""
     if rows and stored.is_stored([cell.text for cell in rows[0].cells]):
         stored.read_stored(rows, reader.ledger)
+        reader.ledger.stored = True
     else:
         sheets.read_rows(rows, reader, headed=headed)
 
@@ -196,10 +207,13 @@ def _settled(ledgers: list[Ledger], found: list[Diagnostic]) -> tuple[tuple[Posi
     if faults:
         return (), found + faults
     positions = [position for ledger in ledgers for position in ledger.positions]
-    positions, parted = checks.severed(positions)
-    positions, again = summaries.once(positions, ledgers)
+    guessed: list[Diagnostic] = []
+    if not any(ledger.stored for ledger in ledgers):  # in a stored list the column of doubts alone says what is open
+        for check in (checks.severed, checks.unplaced, lambda listed: summaries.once(listed, ledgers)):
+            positions, said_of = check(positions)
+            guessed += said_of
     positions, told = checks.twice(positions)
-    told = parted + again + told
+    told = guessed + told
     order = {ledger.sheet: at for at, ledger in enumerate(ledgers)}
     told = [diagnostic for ledger in ledgers for diagnostic in ledger.diagnostics] + told
     told.sort(key=lambda d: (order.get(d.source.sheet, 0), d.source.row or 0))

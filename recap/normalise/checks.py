@@ -72,6 +72,30 @@ def _capacitances(mark: str) -> list[Decimal]:
     return [count, count.scaleb(-6)]
 
 
+REFS_ENOUGH: Final = 3
+REFS_MOST: Final = 0.6
+"""A list in which at least so many positions, and such a share of them, have designators is one of designators."""
+
+
+def unplaced(positions: Iterable[Position]) -> tuple[list[Position], list[Diagnostic]]:
+    """Doubt a lone value without designator, voltage and count in a list of designators: likely a remark."""
+    listed = list(positions)
+    named = sum(1 for position in listed if position.ref is not None)
+    if named < REFS_ENOUGH or named < REFS_MOST * len(listed):
+        return listed, []
+    found: list[Diagnostic] = []
+    for at, p in enumerate(listed):
+        if p.ref is not None or p.volts is not None or p.qty != 1 or p.source is None or "ref-missing" in p.doubts:
+            continue
+        if p.value_uF is None or "can-sections" in p.doubts:
+            continue
+        listed[at] = replace(p, doubts=tuple(sorted({*p.doubts, "ref-missing"})))
+        message = "a value without designator, voltage and count, in a list with designators: perhaps a remark"
+        hint = "delete the line if it is one, or name its designator"
+        found.append(warning("ref-missing", message, p.source, hint, p.text[:200]))
+    return listed, found
+
+
 SEVERED_BY: Final = 8
 """So many rows may lie between the value and the designators of one record."""
 

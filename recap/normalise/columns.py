@@ -231,7 +231,7 @@ def _by_contents(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[
     if best is None:
         named = [column for column in columns if column.field == "ref"]
         columns = _first_only(columns, "ref", named[0].index if named else None)
-        return [_described(column, body) for column in columns]
+        return [_described(_placed(column, columns, body), body) for column in columns]
     chosen = []
     for i, column in enumerate(columns):
         if i == best or (column.field == "ref" and column_contents.holds_refs(i, body)):
@@ -241,6 +241,15 @@ def _by_contents(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[
         else:
             chosen.append(column)
     return chosen
+
+
+def _placed(column: Column, columns: Sequence[Column], body: Sequence[Sequence[Cell]]) -> Column:
+    """Take a column headed ``Location`` for the boards where it holds words and no column holds designators."""
+    if column.field != "ref" or key(column.header) not in _PLACES:
+        return column
+    texts = column_contents.texts_of(column.index, body)
+    words = bool(texts) and all(re.fullmatch(r"[^\d]*[^\W\d_]{2,}[^\d]*", text) for text in texts)
+    return _dethroned(column, columns, body) if words else column
 
 
 def _dethroned(column: Column, columns: Sequence[Column], body: Sequence[Sequence[Cell]]) -> Column:

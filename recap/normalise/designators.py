@@ -317,7 +317,8 @@ def _next(text: str, state: _State, *, strict: bool) -> bool:
 
 def _bare_number(state: _State, number: re.Match[str], separator: str) -> bool:
     last, digits = state.refs[-1], number["digits"]
-    if separator == "/" and len(digits) < len(last.digits):
+    shorter = len(digits) < len(last.digits) and not digits.startswith("0")
+    if shorter and (separator == "/" or int(digits) < int(last.digits)):  # ``C705,6,7``
         digits = last.digits[: len(last.digits) - len(digits)] + digits
         state.doubts.append("range-shortened")
     suffix = number["suffix"].upper()

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from recap.model import Kind
-from recap.normalise import designators, headings, other_parts, record_numbers
+from recap.normalise import designators, heading_stack, headings, other_parts, record_numbers
 from recap.normalise.checks import check_draft
 from recap.normalise.positions import build
 
@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from recap.model import Position
     from recap.normalise.fields import Draft
     from recap.normalise.ledger import Ledger
+    from recap.normalise.value_rules import ValueRule
 
 
 @dataclass(slots=True)
@@ -21,11 +22,12 @@ class Finisher:
     """Turns finished drafts into positions and remembers what later lines may point back to."""
 
     ledger: Ledger
-    stack: headings.Stack = field(default_factory=headings.Stack)
+    stack: heading_stack.Stack = field(default_factory=heading_stack.Stack)
     last: Draft | None = None
     by_ref: dict[str, Draft] = field(default_factory=dict)
     footnoted: dict[str, list[int]] = field(default_factory=dict)
-    closing: tuple[headings.Heading, str] | None = None
+    closing: tuple[heading_stack.Heading, str] | None = None
+    rules: list[ValueRule] = field(default_factory=list)
 
     def finish(self, row: int, text: str, draft: Draft) -> None:
         """Enter the positions of one draft, or that its place is not fitted."""
@@ -43,6 +45,7 @@ class Finisher:
         check_draft(draft)
         source = self.ledger.source(row)
         first = len(self.ledger.positions)
+        self.stack.bear()
         self.ledger.built(row, build(draft, self.stack.context(), source, text))
         for mark in draft.marks:
             self.footnoted.setdefault(mark, []).extend(range(first, len(self.ledger.positions)))
@@ -86,7 +89,9 @@ class Finisher:
             )
 
     def close_all(self) -> None:
-        """Lay a last line that speaks of all (``all caps 105 °C``) on the positions above it."""
+        """Lay on the positions what sentences say of one value, and a last line that speaks of all (``all 105 °C``)."""
+        for rule in self.rules:
+            self.ledger.positions = [rule.applied(position) for position in self.ledger.positions]
         if self.closing is None or not headings.SPEAKS_OF_ALL.search(self.closing[1]):
             return
         sets = self.closing[0].sets
@@ -97,6 +102,7 @@ class Finisher:
                 position,
                 temp_C=position.temp_C if position.temp_C is not None else sets.temp_C,
                 mount=position.mount or sets.mount,
+                volts=position.volts if position.volts is not None else sets.volts,
             )
 
 

@@ -1,18 +1,15 @@
-"""Headings: what a line without parts says of the lines below it, and how long it holds.
-
-Headings form a stack. A new one ends those of its own rank and all that were opened below them: a new
-board ends the mount that was set under the old board, but not the mount that was set for all boards.
-"""
+"""Headings: what a line without parts says of the lines below it."""
 
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise import other_parts, patterns, sections, words
 from recap.normalise.board_names import LABEL, board_name
 from recap.normalise.clean import fold
+from recap.normalise.heading_stack import Heading
 from recap.normalise.positions import KIND_INCLUDES, NOWHERE, Context
 from recap.normalise.tokens import Sort, Token, tokenise
 
@@ -24,68 +21,6 @@ LONGEST_HEADING: Final = 90
 CAPTION_LEVEL: Final = 7
 """Below all levels that a text can show."""
 MOST_WORDS: Final = 8
-
-
-@dataclass(frozen=True, slots=True)
-class Heading:
-    """What one heading sets.
-
-    ``level`` is its depth where the text shows one (``##``); ``general`` where it speaks of all parts.
-    """
-
-    sets: Context
-    level: int | None = None
-    general: bool = False
-
-    def ranks(self) -> frozenset[str]:
-        """Return which sorts of statement it makes."""
-        return frozenset(name for name in Context.__dataclass_fields__ if getattr(self.sets, name) is not None)
-
-
-@dataclass(slots=True)
-class Stack:
-    """The headings that hold at a line, outermost first."""
-
-    open: list[Heading] = field(default_factory=list)
-
-    def push(self, heading: Heading) -> None:
-        """Open a heading, ending those it takes the place of."""
-        if any("board" in other.ranks() for other in self.open):
-            heading = replace(heading, general=False)  # all of this board
-        at = len(self.open)
-        for index in range(len(self.open) - 1, -1, -1):
-            other = self.open[index]
-            if self._ends(heading, other):
-                at = index
-            elif (
-                heading.level is None and "board" not in heading.ranks() and (other.general or "board" in other.ranks())
-            ):
-                break  # what is said under a board ends nothing above it
-        del self.open[at:]
-        self.open.append(heading)
-
-    @staticmethod
-    def _ends(heading: Heading, other: Heading) -> bool:
-        if heading.level is not None and other.level is not None:
-            return other.level >= heading.level
-        if heading.sets.board and other.sets.others:
-            return True
-        if other.level is not None and heading.sets.board:
-            return False  # a board named without a level stands inside the section, and ends with it
-        return bool(other.ranks() & heading.ranks()) and not other.general
-
-    def end_section(self) -> None:
-        """End what headings said under the board that is open: a heading that isn't understood stands here."""
-        while self.open and not self.open[-1].general and "board" not in self.open[-1].ranks():
-            self.open.pop()
-
-    def context(self) -> Context:
-        """Return what all open headings together say; the inner one wins."""
-        found = NOWHERE
-        for heading in self.open:
-            stated = {name: getattr(heading.sets, name) for name in heading.ranks()}
-            found = replace(found, **stated)
-        return found
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,6 +85,7 @@ def judge(line: Marked, *, stands_over: bool = False, opens: bool = False) -> Ju
     ``stands_over``: it stands alone over a record, so a name of one or two words is a heading, too.
     ``opens``: it is the first line of the list, which names the set unless it plainly names a board.
     """
+    line = replace(line, text=_UNLESS.sub("", line.text))
     tokens = _listed(tokenise(line.text), line.strength)
     said = _said_of_all(line)
     if said is not None or _is_of_others(line, tokens):
@@ -180,7 +116,7 @@ def _judged(line: Marked, tokens: list[Token], stands: Standing) -> Judged:
     sets = NOWHERE if {fold(word) for word in left} & _QUALIFIERS else _stated(tokens)
     folded = {fold(token.text) for token in tokens if token.sort is Sort.WORD}
     if left and not other_parts.names_capacitor(line.text):
-        sets = replace(sets, volts=None)  # a rail or a supply, no rating
+        sets = sets if _ALL_RATED.search(line.text) else replace(sets, volts=None)  # a rail or a supply, no rating
         if other_parts.names_other(line.text):
             sets = NOWHERE
     if not left and sets != NOWHERE:
@@ -196,6 +132,10 @@ def _judged(line: Marked, tokens: list[Token], stands: Standing) -> Judged:
 
 
 SPEAKS_OF_ALL: Final = re.compile(r"\b(?:all|alle[ns]?|tous|toutes|tutt[ie]|todos|everything|unless)\b", re.IGNORECASE)
+_ALL_RATED: Final = re.compile(
+    r"\b(?:all|alle[ns]?|tous|toutes|tutt[ie]|todos)\s+(?:are\s+|sind\s+|in\s+|à\s+|da\s+)?(?=\d+\s?V)", re.IGNORECASE
+)
+"""``Audio board (all 16V)``: the parts' rating."""
 _OF_OTHERS: Final = frozenset((Sort.RIPPLE, Sort.OTHER_REF))
 """Unmarked lines with these are about other parts: ``adaptor 5 V 2.4 A``, ``BS999 Q1``."""
 _NO_HEADING: Final = frozenset((Sort.REPLACED, Sort.ORIGINAL, Sort.NOT_FITTED))
@@ -293,6 +233,13 @@ def _stated(tokens: Sequence[Token]) -> Context:
     return replace(NOWHERE, **stated)  # type: ignore[arg-type]
 
 
+def is_rest(line: Marked) -> bool:
+    """Tell whether a heading is of the parts that those above it don't speak of (``Others``, ``Other caps, 16 V``)."""
+    tokens = tokenise(line.text)
+    told = {token.what for token in tokens if token.sort is Sort.WORD}
+    return len(line.text) <= LONGEST_HEADING and bool(told & words.REST) and not _left_words(tokens)
+
+
 def _left_words(tokens: Sequence[Token]) -> list[str]:
     left = []
     for token in tokens:
@@ -302,6 +249,13 @@ def _left_words(tokens: Sequence[Token]) -> list[str]:
         elif token.sort in {Sort.ASIDE, Sort.DATE, Sort.COUNT}:
             left.append(token.text)
     return left
+
+
+_UNLESS: Final = re.compile(
+    r"\bunless\s+(?:(?:otherwise|else)\s+)?(?:noted|stated|marked|specified|indicated|shown|listed|mentioned)(?:\s+otherwise)?\b",
+    re.IGNORECASE,
+)
+"""Says that something holds for all the rest, and weighs nothing."""
 
 
 def _is_sentence(text: str, tokens: Sequence[Token]) -> bool:

@@ -31,6 +31,8 @@ class Ledger:
 
     file: str
     sheet: str | None = None
+    stored: bool = False
+    """Whether it is a list that was stored in the canonical form."""
     positions: list[Position] = field(default_factory=list)
     diagnostics: list[Diagnostic] = field(default_factory=list)
     fates: dict[int, Fate] = field(default_factory=dict)

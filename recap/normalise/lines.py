@@ -9,7 +9,7 @@ import re
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import headings, other_parts, patterns, sections
+from recap.normalise import heading_stack, headings, other_parts, patterns, sections, value_rules
 from recap.normalise.clean import Clean, clean, squeeze
 from recap.normalise.finishing import Finisher
 from recap.normalise.joining import Joiner
@@ -45,7 +45,7 @@ class TextReader:
         self.alone = False  # a blank line stands above this one, and something above that
 
     @property
-    def stack(self) -> headings.Stack:
+    def stack(self) -> heading_stack.Stack:
         """The headings that hold here."""
         return self.finisher.stack
 
@@ -75,7 +75,7 @@ class TextReader:
 
     def assembly(self, row: int, name: str, text: str) -> None:
         """Take a row of a parts list that names the board whose parts stand below it."""
-        heading = headings.Heading(replace(NOWHERE, board=name))
+        heading = heading_stack.Heading(replace(NOWHERE, board=name))
         self.stack.push(heading)
         self.ledger.heading(row, "heading-read", headings.says(heading), text)
 
@@ -112,6 +112,9 @@ class TextReader:
 
     def _count_apart(self, text: str) -> str:
         """Mark a number for a count that wide blanks part from the value: ``2   100pF`` is two columns."""
+        text = _PIECES_OF.sub(r"\g<lead>\g<count>x ", text)
+        if self.style.counts_of:
+            text = _OF.sub(r"\g<lead>x ", text)
         if self.style.ordinals_lead or self.style.numbers_are_refs:
             return text
         apart = _ANY_APART if self.style.counts_apart else _APART
@@ -126,6 +129,11 @@ class TextReader:
         if self._footnote(row, text):
             return
         body = _without_bullet(text)
+        if (rule := value_rules.read_rule(body)) is not None:
+            self.flush()
+            self.finisher.rules.append(rule)
+            self.ledger.heading(row, "rule-read", rule.says(), text)
+            return
         line = take_apart(body, style=self.style)
         if self._passes_over(row, text, body, line):
             return
@@ -244,6 +252,9 @@ class TextReader:
         underlined = below.strip()[:1] if _UNDERLINE.fullmatch(below.strip()) else ""
         above_records = self.alone and _holds_values(below)
         marked = headings.marked(_without_ordinal(text), bold=cleaned.bold, underlined=underlined)
+        rest = (marked.strength or above_records or _holds_values(below)) and headings.is_rest(marked)
+        if rest:
+            self.stack.end_attributes(marked.level)
         if self._section(row, text, marked):
             return
         judged = headings.judge(marked, stands_over=above_records, opens=self.opens)
@@ -265,8 +276,8 @@ class TextReader:
             self.ledger.passed(row, "other-part", "no capacitor: passed over", text)
         elif cleaned.struck:
             self.ledger.passed(row, "not-fitted", f"{cleaned.struck!r} is struck through: no position", text)
-        elif marked.level is not None:
-            self.stack.push(headings.Heading(NOWHERE, marked.level))
+        elif marked.level is not None or rest:
+            self.stack.push(heading_stack.Heading(NOWHERE, marked.level))
             self.ledger.heading(row, "heading-read", "a heading that sets nothing", text)
         else:
             if marked.strength and not self.opens:
@@ -279,10 +290,12 @@ class TextReader:
         held = self.stack.context().others
         if others is None or (others and not marked.strength) or (not others and not held):
             return False
+        if others:
+            self.stack.end_attributes(marked.level)
         sets = replace(NOWHERE, others=others)
         if not others and (judged := headings.judge(marked)).heading is not None:
             sets = replace(judged.heading.sets, others=False)
-        heading = headings.Heading(sets, marked.level)
+        heading = heading_stack.Heading(sets, marked.level)
         self.stack.push(heading)
         self.ledger.heading(row, "heading-read", headings.says(heading), text)
         return True
@@ -316,6 +329,13 @@ _LEAD: Final = re.compile(r"(?P<lead>[^\d:;=]{2,40}):\s+(?=\S)")
 _APART: Final = re.compile(
     r"^(?P<lead>\s*\d{1,3})(?:\s{2,}|\t)(?=\d+(?:[.,]\d+)?\s?[uµμnp]F?(?![A-Za-z]))", re.IGNORECASE
 )
+_PIECES_OF: Final = re.compile(
+    r"^(?P<lead>\s*(?:[-*•]\s+)?)(?:n(?:[.°º]|[ro]\.?)\s*)?(?P<count>[1-9]\d{0,2})\s+(?:da|de|von|di|x)\s+"
+    r"(?=[.,]?\d+(?:[.,]\d+)?\s?[uµμn])",
+    re.IGNORECASE,
+)
+"""``n. 4 da 100µF``, ``3 von 10µF``: so many pieces."""
+_OF: Final = re.compile(r"^(?P<lead>\s*(?:[-*•]\s+)?[1-9]\d{0,2})\s+of\s+(?=[.,]?\d)", re.IGNORECASE)
 _ANY_APART: Final = re.compile(r"^(?P<lead>\s*(?:[-*•]\s+)?[1-9]\d{0,2})(?:\s{2,}|\t)(?=\S)")
 _UNDERLINE: Final = re.compile(r"[-=~]{3,}")
 _FOOTNOTE: Final = re.compile(
@@ -335,11 +355,11 @@ def _holds_values(text: str) -> bool:
 
 def _without_bullet(text: str) -> str:
     """Take a bullet or an ordinal from the line's start."""
-    match = patterns.BULLET.match(text)
-    if match is not None and match.end() < len(text):
-        text = text[match.end() :]
-    match = patterns.ORDINAL.match(text)
-    return text[match.end() :] if match is not None and match.end() < len(text) else text
+    for mark in (patterns.BULLET, patterns.BULLET, patterns.ORDINAL):  # ``- [x] 1) C1``
+        match = mark.match(text)
+        if match is not None and match.end() < len(text):
+            text = text[match.end() :]
+    return text
 
 
 def _holds_record(line: Line) -> bool:

@@ -124,7 +124,7 @@ COUNT_FRONT: Final = re.compile(
 )
 COUNT_LEADING: Final = re.compile(r"(?P<count>[1-9]\d{0,2})(?:\s(?P<dash>[-:]\s)?)(?=[\d.,µ])")
 COUNT_BEHIND: Final = re.compile(
-    r"(?<![\w.])(?:[x×]\s?(?P<count>\d{1,3})(?![\w.,]|-\w|\s?[x×*])|\(\s?[x×]?\s?(?P<bracketed>\d{1,3})\s?[x×]?\s?\)"
+    r"(?<![\w.])(?:[x×]\s?(?P<count>\d{1,3})(?![\w.,]|-\w|\s?[x×*]|\s?V(?![A-Za-z]))|\(\s?[x×]?\s?(?P<bracketed>\d{1,3})\s?[x×]?\s?\)"
     r"|(?P<trail>\d{1,3})[x×](?=\s*(?:$|[,;)])))",
     re.IGNORECASE,
 )

@@ -77,12 +77,13 @@ def build(draft: Draft, context: Context, source: Source, text: str) -> Built:
     position = _inherited(_sized(position, draft), draft)
     _check_count(draft)
     if not draft.has_value and not draft.sections:
-        draft.doubt("value-missing", "no capacitance stands here")
+        draft.doubt("value-missing")
     if position.kind in {Kind.CERAMIC, Kind.FILM, Kind.SAFETY}:
         draft.doubts.pop("three-digit-code", None)  # only electrolytics' part numbers count the code in µF
     position = replace(position, note=_note(draft), doubts=tuple(sorted(draft.doubts)))
     built = Built(_spread(position, draft))
-    built.diagnostics = [_told(code, message, source, text) for code, message in sorted(draft.doubts.items())]
+    said = sorted(draft.doubts.items())
+    built.diagnostics = [_told(code, message, source, text, _unit_to_write(code, draft)) for code, message in said]
     return built
 
 
@@ -101,11 +102,23 @@ SMALL_ELECTROLYTIC_UF: Final = Decimal("0.09")
 """No aluminium electrolytic of 47 nF is made (common practice): n was written, or read, for µ."""
 
 
-def _told(code: str, message: str, source: Source, text: str) -> Diagnostic:
+def _told(code: str, message: str, source: Source, text: str, hint: str | None) -> Diagnostic:
     known = codes.LISTS.get(code)
     title = known.title if known else code
     said = f"{title}: {message}" if message else title
-    return warning(code, said, source, known.todo if known else None, text.strip()[:200] or None)
+    return warning(code, said, source, hint or (known.todo if known else None), text.strip()[:200] or None)
+
+
+def _unit_to_write(code: str, draft: Draft) -> str | None:
+    """Return what to do about a number without a unit, with the line's own number; None for any other doubt."""
+    if code == "unit-missing":
+        reading = next((r for r in draft.caps if "unit-missing" in r.doubts and r.value is not None), None)
+        choices = () if reading is None or reading.value is None else (reading.readings or (reading.value,))
+        return f"write the unit: {' or '.join(map(values.format_capacitance, choices))}" if choices else None
+    if code == "volts-unit-missing":
+        rated = next((r.value for r in draft.volts if r.value is not None), None)
+        return None if rated is None else f"write the unit: {plain(rated)} V"
+    return None
 
 
 def _spread(position: Position, draft: Draft) -> list[Position]:

@@ -51,7 +51,7 @@ def share(drafts: Sequence[Draft], last: Sequence[Token]) -> None:
 
 
 def _said_of_all(tail: Sequence[Token]) -> dict[str, list[Token]]:
-    """Return what stands beside the word that speaks of all records, by field: behind it, or before it in its clause."""
+    """Return what stands beside the word that speaks of all records, by field: behind it or before it."""
     at = next((i for i, token in enumerate(tail) if token.sort is Sort.WORD and token.what in ALL_OF_THEM), None)
     if at is None:
         return {}

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 from itertools import pairwise, takewhile
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import record_numbers, record_shared, record_tails, words
+from recap.normalise import bare_records, record_numbers, record_shared, record_tails, words
 from recap.normalise.clean import fold, part_commas
 from recap.normalise.designators import is_chip_size
 from recap.normalise.fields import Draft, settle_numbers, take
@@ -49,6 +49,8 @@ def take_apart(text: str, *, style: Style = PLAIN) -> Line:
     left then, again with them as numbers.
     """
     text = _UNKNOWN_VALUE.sub(r"? \1V", part_commas(text))
+    if (bare := bare_records.read(text, style)) is not None:
+        return _apart(text, bare, style)
     line = _apart(text, tokenise(text, style=style), style)
     if line.has_refs and not line.has_values and any(draft.bare_refs for draft in line.drafts):
         again = _apart(text, tokenise(text, strict=True, style=style), style)
@@ -185,7 +187,9 @@ def _draft(tokens: list[Token], text: str, style: Style) -> Draft:
     draft.suggestion = "; ".join(said for said in (draft.suggestion, suggestion) if said)
     _weigh(draft, tokens)
     settle_numbers(draft)
-    if draft.numbers and not draft.notes and not draft.dittos:
+    first = next((token.start for token in tokens if token.sort in VALUES), 0)
+    leading = not draft.refs and not draft.counts and any(token.start < first for token in draft.numbers)
+    if draft.numbers and (leading or not draft.notes) and not draft.dittos:
         draft.doubt("number-unread", ", ".join(repr(token.text) for token in draft.numbers))
     return draft
 

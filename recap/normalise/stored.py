@@ -10,10 +10,11 @@ import re
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
+from recap import codes
 from recap.model import Kind, Mount, Role
 from recap.normalise import canonical, designators, quantities, values
 from recap.normalise.fields import Draft
-from recap.normalise.positions import NOWHERE, build
+from recap.normalise.positions import NOWHERE, SECTION_LETTERS, build
 from recap.normalise.sizes import Size
 
 if TYPE_CHECKING:
@@ -77,9 +78,23 @@ def _position(cells: dict[str, str], number: int, ledger: Ledger) -> None:
     ]
     told = {d.code for d in built.diagnostics}
     for code in listed:
-        if code not in told:
-            ledger.warn(number, code, "stands in the doubts column", shown, "settle it, then delete it from the column")
+        if code not in told and not (code == "can-sections" and _is_further_section(cells.get("ref", ""))):
+            _listed(code, number, shown, ledger)
     ledger.built(number, built)
+
+
+def _listed(code: str, number: int, shown: str, ledger: Ledger) -> None:
+    """Say which doubt the column holds, what it means and what to do."""
+    known = codes.LISTS.get(code)
+    message = f"{known.title}: by the doubts column" if known else "stands in the doubts column"
+    todo = f" ({known.todo})" if known else ""
+    todo = f"see that the cells are right{todo}, then delete the code from the column"
+    ledger.warn(number, code, message, shown, todo)
+
+
+def _is_further_section(ref: str) -> bool:
+    """Tell whether a designator is that of a can's second section or a later one: the first speaks for the can."""
+    return re.fullmatch(rf"\S*\d[{SECTION_LETTERS[1:]}]", ref) is not None
 
 
 def _refs(draft: Draft, text: str) -> bool:

@@ -21,7 +21,7 @@ _VALUE: Final = re.compile(rf"(?P<digits>\d+)[\d.,]*\s?{_UNIT}", re.IGNORECASE)
 _TIMES: Final = re.compile(r"^[\s*•-]*\d{1,3}\s?(?:[x×]|pcs?|off|ea|stk|stück)\b", re.IGNORECASE)
 _PIECES: Final = r"(?:pcs?|pieces?|off|ea|stk|stück|szt|pz)\b"
 _COUNTED: Final = re.compile(
-    rf"^[\s*•-]*\(?\d{{1,3}}\)?\s?(?:[x×*]|{_PIECES})?\.?\s?\d[\d.,]*\s?{_UNIT}", re.IGNORECASE
+    rf"^[\s*•-]*(?:\(\d{{1,3}}\)|\d{{1,3}}\s?(?:[x×*]|{_PIECES})\.?|\d{{1,3}}\s)\s?\d[\d.,]*\s?{_UNIT}", re.IGNORECASE
 )
 _TRAILED: Final = re.compile(
     rf"^[\s*•-]*\d[\d.,]*\s?{_UNIT}.*(?:[x×]\s?\d{{1,3}}|\d{{1,3}}\s?(?:[x×]|{_PIECES})\.?)\s*$", re.IGNORECASE
@@ -78,8 +78,9 @@ def survey(lines: Sequence[str]) -> Style:
     found = [(lead, rest) for lead, rest in found if not _OF_THEM.match(rest)]
     leads = [lead for lead, _ in found]
     apart = _counts_apart(lines)
-    trailing = sum(1 for line in lines if _TRAILED.match(line[:300])) >= ENOUGH - 1
-    kit = trailing or sum(1 for line in lines if _COUNTED.match(line[:300])) >= ENOUGH - 1
+    fronted = sum(1 for line in lines if _COUNTED.match(line[:300]))
+    trailed = sum(1 for line in lines if _TRAILED.match(line[:300]))
+    kit, trailing = fronted + trailed >= ENOUGH - 1, trailed > fronted
     if _runs(leads):
         return Style(ordinals_lead=True, few=len(leads) < SURE)
     numbered = [lead for lead, rest in found if lead >= SMALLEST_NUMBERED and not _is_thousands(rest)]

@@ -235,9 +235,20 @@ SAFETY_CLASS: Final = r"(?<![A-Za-z0-9])(?P<safety>[XY][1-4](?:/[XY][1-4])?)(?![
 COUNT_WORDS: Final = (
     "pcs|pc|pieces|piece|stk|stück|stueck|st|stuks|stück|ea|each|off|nos|no|units|unit|pezzi|pz|pièces|pièce|pces"
     "|uds|ud|unidades|qty|quantity"
-    "|anzahl|menge|caps|capacitors|times|×|x|mal|pers|szt|kom|kpl|styck|st\\."
+    "|anzahl|menge|caps|capacitors|elkos|kondensatoren|condensateurs|condensatori|condensadores|condensatoren|condos"
+    "|electrolytics|times|×|x|mal|pers|szt|kom|kpl|styck|st\\."
 ).split("|")
 """Words that mark a number as a count."""
+
+REST: Final = _folded(
+    "other others rest remaining remainder else everything various sundry leftover leftovers "
+    "sonstige sonstiges sonstigen übrige übrigen übriges restliche restlichen andere anderen anderes weitere weiteren "
+    "verschiedene diverse diverses autre autres reste restants restantes divers diverses altri altre altro resto "
+    "rimanenti restanti vari varie otro otros otra otras demás restante vario varios varias overige overig andere "
+    "diversen övriga övrigt andra øvrige andet andre resten pozostałe inne reszta ostatní jiné zbytek muut loput "
+    "outros outras demais egyéb többi další прочее прочие остальные другие その他"
+)
+"""Words of a heading under which stands what the headings above it don't speak of: ``Others``, ``Sonstige``."""
 
 NEUTRAL: Final = _folded(
     "cap caps capacitor capacitors kondensator kondensatoren kondensators condensateur condensateurs condensatore "
@@ -257,8 +268,9 @@ NEUTRAL: Final = _folded(
     "celsius max min class"
     " sofern nicht anders angegeben vermerkt soweit sauf indication contraire salvo diversa indicazione diversamente "
     "indicato indicacion contraria tenzij vermeld aangegeven stated noted otherwise "
-    " rest alles remaining small large big one ones new kleine große petits gros radial-type mainboard-type group"
-)
+    " rest alles remaining small large big one ones new kleine große petits gros radial-type mainboard-type group "
+    "normal normale normales normali normaux normaal normální zwykłe ordinary regular usual gewöhnliche"
+) | REST
 """Words that add nothing to what a heading or note states; they may stand in an attribute heading."""
 
 BOARD_NOUNS: Final = _folded(

@@ -18,9 +18,9 @@ SECONDS = 8
 
 
 def errors(path: Path) -> list[str]:
-    began = time.monotonic()
+    began = time.process_time()
     positions, told = read_cap_list(path)
-    assert time.monotonic() - began < SECONDS
+    assert time.process_time() - began < SECONDS
     assert positions == ()
     return [d.code for d in told if d.severity is Severity.ERROR]
 
@@ -61,10 +61,10 @@ def test_nul_bytes(tmp_path: Path) -> None:
     ids=lambda text: text[:4],
 )  # fmt: skip
 def test_nesting_and_repetition_take_no_time(text: str) -> None:
-    began = time.monotonic()
+    began = time.process_time()
     for line in (text, f"C1 10uF {text}", f"Ref | Value | Note\nC1 | 10uF | {text}"):
         read_cap_text(line, "list.txt")
-    assert time.monotonic() - began < SECONDS
+    assert time.process_time() - began < SECONDS
 
 
 def test_an_absurd_range_is_not_expanded() -> None:

@@ -332,7 +332,7 @@ def test_decoding_never_fails_and_accounts_for_every_mark(marking: str) -> None:
 
 @pytest.mark.parametrize("scrap", ["1", "1H", "K", "475K", "1 ", "µ", "10/", "0.1K4"])
 def test_hostile_repetition_is_answered_at_once(scrap: str) -> None:
-    start = time.perf_counter()
+    start = time.process_time()
     for text in ((scrap * 80)[:80], scrap * 100_000):
         decode(text, YEAR)
-    assert time.perf_counter() - start < 0.5
+    assert time.process_time() - start < 0.5

@@ -193,9 +193,9 @@ def test_reading_never_fails(text: str) -> None:
 
 @pytest.mark.parametrize("scrap", ["1", "1 ", "1,", "-", "1/", "°", "@ ", "mm"])
 def test_hostile_repetition_is_answered_at_once(scrap: str) -> None:
-    start = time.perf_counter()
+    start = time.process_time()
     for text in ((scrap * 80)[:80], scrap * 100_000):
         for read in READERS:
             read(text, bare=True)
         tolerance_percent(text)
-    assert time.perf_counter() - start < 0.5
+    assert time.process_time() - start < 0.5

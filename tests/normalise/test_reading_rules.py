@@ -224,7 +224,14 @@ def test_designators_may_be_numbers_where_the_list_shows_it() -> None:
 
 
 def test_numbers_that_count_the_lines_are_no_counts() -> None:
-    assert facts("1 10uF 16V\n2 22uF 16V\n3 47uF 16V") == ["- 10 µF 16 V", "- 22 µF 16 V", "- 47 µF 16 V"]
+    five = "1 10uF 16V\n2 22uF 16V\n3 47uF 16V\n4 100uF 16V\n5 1uF 50V"
+    assert facts(five)[1:3] == ["- 22 µF 16 V", "- 47 µF 16 V"]
+
+
+def test_so_few_that_they_may_be_counts_are_doubted() -> None:
+    assert facts("1 10uF 16V\n2 22uF 16V\n3 47uF 16V")[1] == "- 22 µF 16 V ?number-unread"
+    assert facts("1 of 10uF 16V\n2 of 22uF 16V\n3 of 47uF 16V")[1] == "- x2 22 µF 16 V"
+    assert facts("1 pcs 10uF 16V\n2 pcs 22uF 16V\n3 pcs 47uF 16V")[1] == "- x2 22 µF 16 V"
 
 
 def test_a_count_in_front_of_three_digits_is_told_by_the_other_lines() -> None:

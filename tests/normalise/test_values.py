@@ -665,7 +665,7 @@ def test_the_decimal_mark_does_not_change_the_meaning(value: Decimal, unit: str)
 @pytest.mark.parametrize("scrap", ["1", "1,", "1.", " 1", "1-", "O", "V", "u", "?", "(", "10/", "1 0", "µF ", "or "])
 def test_hostile_repetition_is_answered_at_once(scrap: str) -> None:
     for text in ((scrap * 80)[:80], scrap * 100_000):
-        start = time.perf_counter()
+        start = time.process_time()
         for read in (capacitance, voltage, capacitance_and_voltage, sections):
             read(text)
-        assert time.perf_counter() - start < 0.5
+        assert time.process_time() - start < 0.5

@@ -237,3 +237,68 @@ def test_an_assembly_names_the_board_of_the_designators_that_begin_with_its_own(
 )
 def test_a_count_of_pieces_is_whole_so_a_point_in_it_groups_thousands(cell: str, expected: str) -> None:
     assert facts(f"Kapazität (µF);Spannung (V);Stück\n1;63;{cell}") == [expected]
+
+
+@pytest.mark.parametrize(
+    ("line", "expected"),
+    [
+        ("n. 4 da 100µF 16V", "- x4 100 µF 16 V"),
+        ("3 condensateurs de 10µF 63V", "- x3 10 µF 63 V"),
+        ("10 x 493-1234-XY 100uF 25V", "- x10 100 µF 25 V"),
+        ("n° 3 10µF 50V", "- 10 µF 50 V ?number-unread"),
+        ("C1 100uF 25V -40..105", "C1 100 µF 25 V 105 °C"),
+        ("C1 100uF +80-20% 25V", "C1 100 µF 25 V"),
+        ("- [x] C2 470uF 25V", "C2 470 µF 25 V"),
+    ],
+)
+def test_counts_and_ranges_as_people_write_them(line: str, expected: str) -> None:
+    assert facts(line) == [expected]
+
+
+def test_the_voltages_of_a_can_are_no_order_number() -> None:
+    assert facts("C4 40-40-20 mfd 450-450-25 V")[2].startswith("C4c 20 µF 25 V")
+
+
+def test_two_lists_beside_each_other_say_nothing_of_one_another() -> None:
+    assert facts("Ref\tValue\tRef\tValue\nC1\t10uF 16V\tC2\t22uF 16V bipolar")[0] == "C1 10 µF 16 V"
+
+
+def test_a_heading_may_rate_all_parts_unless_noted() -> None:
+    text = "Audio board (all 16V unless noted)\nC601 10uF\nC603 47uF 25V"
+    assert facts(text) == ["C601 10 µF 16 V @ Audio board", "C603 47 µF 25 V @ Audio board"]
+
+
+@pytest.mark.parametrize(
+    "said",
+    ["All 10uF are bipolar.", "Note: the 10uF caps are bipolar", "Alle 10µF sind bipolar", "10uF caps are all bipolar"],
+)
+def test_what_is_said_of_all_of_one_value_is_no_part_but_laid_on_them(said: str) -> None:
+    listed = ["C1 10 µF 16 V bipolar", "C2 22 µF 16 V", "C3 10 µF 50 V bipolar"]
+    assert facts(f"{said}\nC1 10uF 16V\nC2 22uF 16V\nC3 10uF 50V") == listed
+    assert facts(f"C1 10uF 16V\nC2 22uF 16V\nC3 10uF 50V\n{said}") == listed
+
+
+def test_a_lone_value_in_a_list_of_designators_is_doubted() -> None:
+    """Neither designator nor voltage nor count: a remark more likely than a part."""
+    assert facts("C1 10uF 16V\nC2 22uF 16V\nC3 10uF 50V\n10uF = bipolar")[3] == "- 10 µF bipolar ?ref-missing"
+    assert facts("C1 10uF 16V\nC2 22uF 16V\nC3 10uF 50V\n2x 10uF bipolar")[3] == "- x2 10 µF bipolar"
+
+
+def test_a_last_line_may_rate_all() -> None:
+    assert facts("C1 100uF\nC2 47uF 63V\nAll caps 25V, 105C") == ["C1 100 µF 25 V 105 °C", "C2 47 µF 63 V 105 °C"]
+
+
+def test_shortened_designators_are_filled_in_and_doubted() -> None:
+    assert facts("C705,6 10µF 50V x2") == ["C705 10 µF 50 V ?range-shortened", "C706 10 µF 50 V ?range-shortened"]
+    assert facts("C3, 7 10uF 16V") == ["C3 10 µF 16 V", "C7 10 µF 16 V"]
+
+
+def test_a_voltage_behind_a_times_sign_is_no_count() -> None:
+    assert facts("100 uF x 25 V") == ["- 100 µF 25 V"]
+    assert facts("10uF 16V x 4") == ["- x4 10 µF 16 V"]
+
+
+def test_a_column_of_locations_holds_boards_where_words_stand_in_it() -> None:
+    text = "LOCATION\tVALUE\tVOLTAGE\tQTY\nMain\t100uF\t25V\t4\nPSU\t47uF\t16V\t2"
+    assert facts(text) == ["- x4 100 µF 25 V @ Main", "- x2 47 µF 16 V @ PSU"]
+    assert facts("Position\tValue\n2101\t10uF\n2102\t22uF") == ["2101 10 µF", "2102 22 µF"]

@@ -1,0 +1,105 @@
+"""How long a heading holds: headings form a stack.
+
+A new one ends those of its own rank and all that were opened below them: a new board ends the mount that was
+set under the old board, but not the mount that was set for all boards.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+from recap.normalise.positions import NOWHERE, Context
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """What one heading sets.
+
+    ``level`` is its depth where the text shows one (``##``); ``general`` where it speaks of all parts.
+    """
+
+    sets: Context
+    level: int | None = None
+    general: bool = False
+
+    @property
+    def is_class(self) -> bool:
+        """Whether it only says of what sort the parts are."""
+        return bool(self.ranks()) and not self.ranks() & {"board", "others"}
+
+    def ranks(self) -> frozenset[str]:
+        """Return which sorts of statement it makes."""
+        return frozenset(name for name in Context.__dataclass_fields__ if getattr(self.sets, name) is not None)
+
+
+@dataclass(slots=True)
+class Stack:
+    """The headings that hold at a line, outermost first."""
+
+    open: list[Heading] = field(default_factory=list)
+    bearing: Heading | None = None
+    """The innermost heading of the last record."""
+
+    def push(self, heading: Heading) -> None:
+        """Open a heading, ending those it takes the place of."""
+        if any("board" in other.ranks() for other in self.open):
+            heading = replace(heading, general=False)  # all of this board
+        if heading.sets.board and heading.level is None:
+            self._end_borne()
+        at = len(self.open)
+        for index in range(len(self.open) - 1, -1, -1):
+            other = self.open[index]
+            if self._ends(heading, other):
+                at = index
+            elif (
+                heading.level is None and "board" not in heading.ranks() and (other.general or "board" in other.ranks())
+            ):
+                break  # what is said under a board ends nothing above it
+        del self.open[at:]
+        self.open.append(heading)
+
+    def _end_borne(self) -> None:
+        """End a class of parts (``Axial``) with its records before a board that isn't part of it."""
+        last = self.open[-1] if self.open else None
+        if last is not None and last is self.bearing and last.level is None and not last.general:
+            while self.open and self.open[-1].level is None and not self.open[-1].general and self.open[-1].is_class:
+                self.open.pop()
+
+    @staticmethod
+    def _ends(heading: Heading, other: Heading) -> bool:
+        if heading.level is not None and other.level is not None:
+            return other.level >= heading.level
+        if heading.sets.board and other.sets.others:
+            return True
+        if other.level is not None and heading.sets.board:
+            return False  # a board named without a level stands inside the section, and ends with it
+        return bool(other.ranks() & heading.ranks()) and not other.general
+
+    def bear(self) -> None:
+        """Note that a record stands below the innermost heading."""
+        self.bearing = self.open[-1] if self.open else None
+
+    def end_attributes(self, level: int | None) -> None:
+        """End what headings said of kind, mount and the like, but not the boards: the rest of the list follows."""
+        left = []
+        for heading in self.open:
+            outer = level is not None and heading.level is not None and heading.level < level
+            if heading.general or outer:
+                left.append(heading)
+            elif heading.sets.board is not None or heading.sets.others is not None:
+                sets = replace(NOWHERE, board=heading.sets.board, others=heading.sets.others)
+                left.append(replace(heading, sets=sets))
+        self.open[:] = left
+
+    def end_section(self) -> None:
+        """End what headings said under the board that is open: a heading that isn't understood stands here."""
+        while self.open and not self.open[-1].general and "board" not in self.open[-1].ranks():
+            self.open.pop()
+
+    def context(self) -> Context:
+        """Return what all open headings together say; the inner one wins."""
+        found = NOWHERE
+        for heading in self.open:
+            stated = {name: getattr(heading.sets, name) for name in heading.ranks()}
+            found = replace(found, **stated)
+        return found
