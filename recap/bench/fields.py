@@ -208,11 +208,20 @@ IN_WORDS = "in words"
 _MAINS = re.compile(r"safety|suppress|interfer|entstör|antiparas|class|klasse|60384-14|V\s?AC\b|V\s?~", re.IGNORECASE)
 """A class in running text counts only beside a word that speaks of the mains: ``10 µF X2`` may be two pieces."""
 _CLASSES = re.compile(r"\b([XY][1-4])(?:\s*/?\s*([XY][1-4]))?\b")
+_SIDE = r"(\d{1,3}(?:[.,]\d{1,2})?)\s*(?:mm)?"
+_SIZE = re.compile(rf"[Øø⌀D]?\s*{_SIDE}\s*[x×*]\s*[HL]?\s*{_SIDE}", re.IGNORECASE)
 _DRY = frozenset({Kind.FILM, Kind.CERAMIC, Kind.SAFETY, None})
 
 
 def _in_words(name: str, text: str) -> Taken:
-    """Return what a description says of ``name``; nothing where it says nothing, or two things."""
+    """Return what a description says of ``name``; nothing where it says nothing, or two things.
+
+    Of ``6.3 x 11`` the smaller is the diameter and stands first; any other order is nobody's habit, and not taken.
+    """
+    if name in {"diameter", "height"}:
+        size = _SIZE.fullmatch(text)
+        sides = [Decimal(side.replace(",", ".")) for side in size.groups()] if size else []
+        return Taken(sides[name == "height"]) if sides and sides[0] <= sides[1] else NONE
     kind = FIELDS["kind"](text, None, None).value
     classes = _CLASSES.search(text) if kind in _DRY and _MAINS.search(text) else None
     if name == "safety":

@@ -8,15 +8,16 @@ from typing import TYPE_CHECKING
 from recap.bench.fields import IN_WORDS
 from recap.diagnostics import Diagnostic, Source, error, note
 from recap.read.headers import Headers, find_header, key, recognise
-from recap.read.vocabulary import CATALOGUE, DESCRIPTION
+from recap.read.vocabulary import CATALOGUE, DESCRIPTION, SIZE
 
 if TYPE_CHECKING:
     from recap.read.cells import Row, Table
 
 SAID_IN_WORDS = ("kind", "mount", "safety")
 """What a description is read for where it has no column of its own. Values and voltages never are."""
+SIDES = ("diameter", "height")
 
-_DESCRIPTION = frozenset(map(key, DESCRIPTION))
+_TOGETHER = ((frozenset(map(key, DESCRIPTION)), SAID_IN_WORDS), (frozenset(map(key, SIZE)), SIDES))
 
 
 def header_of(table: Table, file: str) -> tuple[int, Headers, list[Diagnostic]] | list[Diagnostic]:
@@ -43,17 +44,26 @@ def header_of(table: Table, file: str) -> tuple[int, Headers, list[Diagnostic]] 
 
 
 def _with_words(headers: Headers, row: Row) -> Headers:
-    """Let the description, where there is one, say what has no column of its own; a kind column may name the class."""
-    missing = [name for name in SAID_IN_WORDS if name not in headers]
-    described = next((at for at in headers.unknown if key(headers.texts[at]) in _DESCRIPTION), None)
+    """Let a description say kind, mount and safety class, a size column diameter and length, where no column does.
+
+    A kind column may name the safety class too.
+    """
     columns, units, told = dict(headers.columns), dict(headers.units), list(headers.diagnostics)
-    if described is not None and missing:
-        header = headers.texts[described]
-        message = f"column {header!r} says in words what has no column of its own: {', '.join(missing)}"
-        told = [d for d in told if d.source != row.cells[described].source]
-        told.append(note("description-read", message, row.cells[described].source, found=header))
-        columns |= dict.fromkeys(missing, described)
+    for words, fields in _TOGETHER:
+        missing = [name for name in fields if name not in columns]
+        at = next((at for at in headers.unknown if _plain(headers.texts[at]) in words), None)
+        if at is None or not missing:
+            continue
+        header = headers.texts[at]
+        message = f"column {header!r} says what has no column of its own: {', '.join(missing)}"
+        told = [d for d in told if d.source != row.cells[at].source]
+        told.append(note("description-read", message, row.cells[at].source, found=header))
+        columns |= dict.fromkeys(missing, at)
         units |= dict.fromkeys(missing, IN_WORDS)
-    elif "safety" in missing and "kind" in columns:
+    if "safety" not in columns and "kind" in columns:
         columns["safety"], units["safety"] = columns["kind"], IN_WORDS
     return replace(headers, columns=columns, units=units, diagnostics=tuple(told))
+
+
+def _plain(header: str) -> str:
+    return key(header.replace("(", " ").replace(")", " ").replace("[", " ").replace("]", " "))

@@ -109,6 +109,8 @@ def order(
     if keep and shown is not None:
         messages += _keep(bench, shown, as_json=as_json)
     _show(run, told, notes=notes, why=why, as_json=as_json)
+    if not as_json and shown is not None and out is None and not keep:
+        messages.append("For files of this order add --out DIR; when you have really ordered it, --keep.")
     for message in messages:
         typer.echo(message, err=True)
     if run.report.status is Status.IMPOSSIBLE:
@@ -159,12 +161,12 @@ def _show(run: Run, told: list[Diagnostic], *, notes: bool, why: bool, as_json: 
     from recap.show.order_view import print_order
     from recap.show.terminal import output
 
-    tell(told, notes=notes)
     print_order(output(), run.report, part_order=run.part)
     if account is not None:
         from recap.show.why import print_why
 
         print_why(output(), account, run.bench.settings.currency, run.candidates)
+    tell(told, notes=notes)  # last, where it is still on the screen
 
 
 def _plot(run: Run, path: Path, *, as_json: bool) -> list[str]:
@@ -209,4 +211,4 @@ def _keep(bench: Path, report: Report, *, as_json: bool) -> list[str]:
         return []
     with records.opened(bench, as_json=as_json) as record:
         name = record.keep(report.order, report.groups, datetime.now().astimezone(), report.currency)
-    return [f"kept in the record as order {name}"]
+    return [f"kept in the record as order {name}; when the parcels come: recap receive {bench}"]

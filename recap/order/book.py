@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from recap.model import Status
+from recap.model import Kind, Status
 from recap.order.allot import allot
 from recap.order.cautions import LETHAL, PRICES
-from recap.order.report import Report, shares
+from recap.order.report import THIS_ORDER, Report, shares
 from recap.order.sheets import (
     COUNT,
     DATE,
@@ -142,7 +142,8 @@ _LINES = (
 
 def _type(thing: Part | Position) -> str:
     """Return mount, kind and safety class in one cell."""
-    words = (thing.mount.value if thing.mount else None, thing.kind.value, thing.safety)
+    kind = None if thing.kind is Kind.UNKNOWN else thing.kind.value
+    words = (thing.mount.value if thing.mount else None, kind, thing.safety)
     return " ".join(word for word in words if word)
 
 
@@ -352,8 +353,10 @@ def _comparison(book: Workbook, report: Report) -> None:
     sheet = add_sheet(book, "Comparison", landscape=True)
     row = put_heading(sheet, 1, f"What other orders would cost, in {report.currency}")
     best = report.order.total if report.order else None
-    rows: list[list[CellValue]] = [["this order", best, None, ""]] if best is not None else []
+    rows: list[list[CellValue]] = [[THIS_ORDER, best, None, ""]] if best is not None else []
     for other in report.alternatives:
+        if other.name == THIS_ORDER and best is not None:
+            continue
         dearer: Decimal | None = other.total - best if other.total is not None and best is not None else None
         note = other.note or ("can't meet the needs" if other.total is None else "")
         rows.append([other.name, other.total, dearer, note])

@@ -15,7 +15,7 @@ from recap import money
 from recap.match.spares import spares_for
 from recap.model import Kind, Need, Outcome, Problem, Status
 from recap.optimise.solve import solve
-from recap.order.report import Alternative
+from recap.order.report import THIS_ORDER, Alternative
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
@@ -86,7 +86,7 @@ def alternatives(
     problem: Problem, best: Order, groups: Sequence[Group], spares: SparesRule, solve_one: Solve
 ) -> tuple[Alternative, ...]:
     """Return the other ways to buy, each with its total, parcels and lines, for a table beside the best order."""
-    found = [_alternative("this order", Outcome(Status.OPTIMAL, best))]
+    found = [_alternative(THIS_ORDER, Outcome(Status.OPTIMAL, best))]
     found += [
         _alternative(
             "one parcel: the best single supplier" if step.at == 1 else f"at most {step.at} parcels", step.outcome

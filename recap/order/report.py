@@ -18,6 +18,10 @@ if TYPE_CHECKING:
     from recap.model import Group, Order, Part, Status, Verdict
 
 
+THIS_ORDER = "this order"
+"""What the order itself is called among the ways to buy."""
+
+
 @dataclass(frozen=True, slots=True)
 class NearMiss:
     """A part that came close to a group that nothing fits, and the rule it fails in words."""

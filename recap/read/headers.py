@@ -168,6 +168,8 @@ def recognise(
     found: list[Diagnostic] = []
     bad = Severity.ERROR if strict else Severity.WARNING
     taken = {meaning(cell.text, vocabulary)[0] for cell in header_cells if cell.text}
+    if quantities and any(price_quantity(cell.text) is not None for cell in header_cells):
+        taken.add("prices")
     free = [field for field in vocabulary if field not in taken]
     for index, cell in enumerate(header_cells):
         if not cell.text:

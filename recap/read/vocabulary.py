@@ -379,6 +379,14 @@ DESCRIPTION = (
 )
 """Headers of the column in which a price list says in words what a part is."""
 
+SIZE = (
+    "size", "case size", "can size", "body size", "dimensions", "d x l", "dxl", "ø x l", "øxl", "d x h", "dxh", "ø x h",
+    "øxh", "case d x l", "size d x l", "case dxl", "size dxl", "size mm", "dimensions mm",
+    "Abmessungen", "Abmessung", "Maße", "Größe", "Baugröße", "Bechergröße",
+    "dimensioni", "dimensiones", "tamaño", "taille", "afmetingen", "maten",
+)
+"""Headers of the column in which diameter and length stand together: ``6.3 x 11``."""
+
 PASSED_OVER = (
     "description", "datasheet", "data sheet", "link", "url", "image", "picture", "photo", "category", "rohs",
     "status",

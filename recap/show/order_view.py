@@ -9,15 +9,20 @@ from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
-from recap.model import Status
+from recap.model import Kind, Status
 from recap.normalise.values import format_capacitance, format_voltage
-from recap.show.terminal import counted, money, refs
+from recap.order.report import shares
+from recap.show.terminal import counted, hanging, refs, total, unit_prices
 
 if TYPE_CHECKING:
     from rich.console import Console
 
     from recap.model import Group, Order, Part, SupplierOrder
-    from recap.order.report import Report, UnmetNeed
+    from recap.order.report import Report
+
+
+NEAREST = 3
+"""Near misses named in the terminal; the workbook and the JSON have all."""
 
 
 def print_order(console: Console, report: Report, *, part_order: Report | None = None) -> None:
@@ -31,12 +36,13 @@ def print_order(console: Console, report: Report, *, part_order: Report | None =
     if shown is not None and shown.order is not None:
         _print_parcels(console, shown.order, shown)
         _print_drawer(console, shown.order)
+        _print_care(console, shown)
         _print_total(console, shown, report.status)
     _print_alternatives(console, report)
 
 
 def describe(part: Part) -> str:
-    """Return what a part is in a few words: value, voltage, mount, size."""
+    """Return what a part is in a few words: value, voltage, mount, kind unless electrolytic, size."""
     words = []
     if part.value_uF is not None:
         words.append(format_capacitance(part.value_uF))
@@ -44,6 +50,10 @@ def describe(part: Part) -> str:
         words.append(format_voltage(part.volts))
     if part.mount is not None:
         words.append(part.mount.value)
+    if part.safety is not None:
+        words.append(part.safety)
+    elif part.kind not in {Kind.UNKNOWN, Kind.OTHER, Kind.ELECTROLYTIC}:
+        words.append(part.kind.value)
     if part.diameter_mm is not None and part.height_mm is not None:
         words.append(f"{part.diameter_mm.normalize():f}×{part.height_mm.normalize():f}")
     return " ".join(words)
@@ -64,15 +74,16 @@ def _print_parcels(console: Console, order: Order, report: Report) -> None:
         table.add_column("needed", justify="right")
         table.add_column("each", justify="right")
         table.add_column("goods", justify="right")
-        for line in parcel.lines:
+        each = unit_prices([line.unit_price for line in parcel.lines])
+        for line, price in zip(parcel.lines, each, strict=True):
             used = sum(use.qty for use in line.uses)
             table.add_row(
                 Text(line.part.number + (" *" if (terms.supplier, line.part.number) in report.old else "")),
                 Text(describe(line.part) or _extra_name(line.uses[0].group if line.uses else "")),
                 str(line.qty),
                 str(used),
-                money(line.unit_price),
-                money(line.goods),
+                price,
+                total(line.goods),
             )
         console.print(table)
         console.print(Padding(_costs(parcel, report.currency), (0, 0, 1, 2)))
@@ -90,10 +101,10 @@ def _extra_name(group: str) -> str:
 def _costs(parcel: SupplierOrder, currency: str) -> Text:
     items = [("goods", parcel.goods), ("shipping", parcel.shipping), ("fees", parcel.fees)]
     items += [("duty", parcel.duty), ("tax", parcel.tax)]
-    text = " + ".join(f"{name} {money(value)}" for name, value in items if value or name in {"goods", "shipping"})
+    text = " + ".join(f"{name} {total(value)}" for name, value in items if value or name in {"goods", "shipping"})
     if parcel.terms.currency != currency:
         text += f" {parcel.terms.currency}, × {parcel.terms.rate.normalize():f}"
-    return Text(f"{text} = {money(parcel.landed, currency)}")
+    return Text(f"{text} = {total(parcel.landed, currency)}")
 
 
 def _print_drawer(console: Console, order: Order) -> None:
@@ -113,40 +124,48 @@ def _print_drawer(console: Console, order: Order) -> None:
 def _print_total(console: Console, report: Report, status: Status) -> None:
     if report.order is None:
         return
-    total = money(report.order.total, report.currency)
+    landed = total(report.order.total, report.currency)
     parcels = counted(len(report.order.suppliers), "parcel")
     if status is Status.FEASIBLE and report.bound is not None:
-        claim = f"the best found in time; no order can cost less than {money(report.bound, report.currency)}"
+        claim = f"the best found in time; no order can cost less than {total(report.bound, report.currency)}"
     elif report.status is Status.FEASIBLE:
         claim = "the best found in time; not proven"
     else:
         claim = "proven: no order costs less"
     wanted = sum(group.positions_count for group in report.groups)
     spares = sum(group.spares for group in report.groups)
-    console.print(Text(f"Total {total} in {parcels} ({claim}).", style="bold"))
+    console.print(Text(f"Total {landed} in {parcels} ({claim}).", style="bold"))
     for remark in report.remarks:
         console.print(Text(f"  {remark}"))
     groups = counted(len(report.groups), "group")
     console.print(Text(f"It covers {counted(wanted, 'piece')} in {groups}, and {counted(spares, 'spare')}."))
 
 
+def _print_care(console: Console, report: Report) -> None:
+    """Print what "with care" means for the parts chosen: read before ordering, not after."""
+    if not report.care:
+        return
+    console.print(Text("These fit only with care: read why before you order", style="bold"))
+    served = shares(report.order)
+    for group, reasons in report.care.items():
+        parts = ", ".join(dict.fromkeys(share.part.number for share in served.get(group, ())))
+        hanging(console, "  ", f"{group} <- {parts}: {'; '.join(reasons)}")
+    console.print()
+
+
 def _print_unmet(console: Console, report: Report) -> None:
     by_id = {group.id: group for group in report.groups}
     for need in report.unmet:
-        console.print(_unmet_text(need, by_id.get(need.group)))
-
-
-def _unmet_text(need: UnmetNeed, group: Group | None) -> Text:
-    text = Text(f"\n{need.group}: {counted(need.pieces, 'piece')} can't be had\n", style="")
-    if group is not None:
-        text.append(f"  where: {_where(group)}\n")
-    text.append(f"  why: {need.reason}")
-    for near in need.nearest:
-        text.append(f"\n  near: {near.supplier} {near.number} ({near.verdict}): {near.reason}")
-    for joined in need.joined:
-        pieces = " and ".join(f"{count} × {part.number} ({part.supplier})" for part, count in joined.pieces)
-        text.append(f"\n  joined, with care: {pieces} {joined.joining}: {joined.reason}")
-    return text
+        console.print(Text(f"\n{need.group}: {counted(need.pieces, 'piece')} can't be had"))
+        group = by_id.get(need.group)
+        if group is not None:
+            hanging(console, "  where: ", _where(group))
+        hanging(console, "  why: ", need.reason)
+        for near in [near for near in need.nearest if near.number not in need.reason][:NEAREST]:
+            hanging(console, "  near: ", f"{near.supplier} {near.number} ({near.verdict}): {near.reason}")
+        for joined in need.joined:
+            pieces = " and ".join(f"{count} × {part.number} ({part.supplier})" for part, count in joined.pieces)
+            hanging(console, "  joined, with care: ", f"{pieces} {joined.joining}: {joined.reason}")
 
 
 def _where(group: Group) -> str:
@@ -169,8 +188,8 @@ def _print_alternatives(console: Console, report: Report) -> None:
     for heading in ("total", "parcels", "lines", "this saves"):
         table.add_column(heading, justify="right")
     for other in report.alternatives:
-        saves = "" if other.total is None or other is this else money(other.total - this.total)
-        total = Text(other.note) if other.total is None else Text(money(other.total))
+        saves = "" if other.total is None or other is this else total(other.total - this.total)
+        costs = Text(other.note) if other.total is None else Text(total(other.total))
         name = other.name if other.total is None or not other.note else f"{other.name} ({other.note})"
-        table.add_row(Text(name), total, str(other.parcels or ""), str(other.lines or ""), saves)
+        table.add_row(Text(name), costs, str(other.parcels or ""), str(other.lines or ""), saves)
     console.print(table)

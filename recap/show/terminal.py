@@ -86,6 +86,18 @@ def money(amount: Decimal, currency: str | None = None) -> str:
     return text if currency is None else f"{text} {currency}"
 
 
+def total(amount: Decimal, currency: str | None = None) -> str:
+    """Return a sum as people pay it: two places; only what would read as nothing keeps its figures."""
+    text = f"{amount:,.2f}" if not amount or round(amount, 2) else money(amount)
+    return text if currency is None else f"{text} {currency}"
+
+
+def unit_prices(amounts: Sequence[Decimal]) -> list[str]:
+    """Return prices under one another: all with as many places as the one that needs most, from 2 to 4."""
+    places = max((min(max(-int(a.normalize().as_tuple().exponent), 2), 4) for a in amounts), default=2)
+    return [f"{amount:,.{places}f}" for amount in amounts]
+
+
 def refs(names: Sequence[str], limit: int = 12) -> str:
     """Return designators joined by commas, shortened with a count when there are many."""
     shown = ", ".join(names[:limit])

@@ -65,6 +65,14 @@ def test_a_description_says_what_has_no_column_of_its_own(tmp_path: Path) -> Non
     assert [p.safety for p in found] == [None, None, "X2", None, None]
 
 
+def test_diameter_and_length_in_one_column(tmp_path: Path) -> None:
+    text = "part;Case D x L;value;volts;1\nA;6.3 x 11;10uF;25;0.1\nB;Ø10×12,5 mm;10uF;25;0.1\nC;15x6x12;1uF;25;0.1\n"
+    found = parts(tmp_path, text + "D;12 x 8;1uF;25;0.1\n")
+    sizes = [(p.diameter_mm, p.height_mm) for p in found]
+    # a box of three sides has no diameter; 12 x 8 may be length first
+    assert sizes == [(Decimal("6.3"), Decimal(11)), (Decimal(10), Decimal("12.5")), (None, None), (None, None)]
+
+
 def test_columns_of_their_own_count_before_the_description(tmp_path: Path) -> None:
     text = "part,description,kind,mount,value,volts,prices\nA,axial bipolar,electrolytic,,10uF,25,1:0.1\n"
     (part,) = parts(tmp_path, text)
