@@ -138,7 +138,14 @@ def voltage(position: Position, part: Part, limits: Limits) -> Finding | None:
     words = "; ".join(reason for verdict, reason, _ in verdicts if verdict is worst[0] or verdict is not FITS)
     base = works_at if old is None else old
     margin = None if base is None else ratio(new, base)
-    return Finding("voltage", worst[0], words, old, new, margin, "V", worst[2])
+    source = _told_together([source for verdict, _, source in verdicts if verdict is worst[0]])
+    return Finding("voltage", worst[0], words, old, new, margin, "V", source)
+
+
+def _told_together(sources: list[Citation]) -> Citation:
+    """Return the sources of a finding that rests on the rating and on the working voltage alike."""
+    first, *others = sources
+    return Citation(first.kind, "; ".join([first.text, *(f"working voltage, {o.kind}: {o.text}" for o in others)]))
 
 
 def _against_old(old: Decimal, new: Decimal, limits: Limits) -> tuple[Verdict, str, Citation]:

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
     from datetime import date
 
-    from recap.model import Limits, Part, Position
+    from recap.model import Citation, Limits, Part, Position
 
 INSIDE_C = Decimal(45)
 """Ambient inside a ventilated set that is taken where none is stated (common practice)."""
@@ -57,7 +57,10 @@ class Gauge:
 
 @dataclass(frozen=True, slots=True)
 class Margin:
-    """The whole answer for one part in one position. ``ambient_assumed``: not stated, so :data:`INSIDE_C` was taken."""
+    """The whole answer for one part in one position. ``ambient_assumed``: not stated, so :data:`INSIDE_C` was taken.
+
+    ``steps``: how it goes in, by ``step_sources``.
+    """
 
     position: Position
     part: Part
@@ -69,6 +72,7 @@ class Margin:
     steps: tuple[str, ...]
     remarks: tuple[str, ...]
     cautions: tuple[str, ...]
+    step_sources: tuple[Citation, ...] = ()
 
     @property
     def verdict(self) -> Verdict:
@@ -98,6 +102,7 @@ def weigh(position: Position, part: Part, limits: Limits, use: Use | None = None
     if how.ambient_C is not None:
         judged = Judgement((*judged.findings, *ambient(how.ambient_C, part, limits)))
     life, remarks = _life(position, part, how)
+    fitting = physical_fit(position, part)
     return Margin(
         position=position,
         part=part,
@@ -106,9 +111,10 @@ def weigh(position: Position, part: Part, limits: Limits, use: Use | None = None
         life=life,
         ambient_C=INSIDE_C if how.ambient_C is None else how.ambient_C,
         ambient_assumed=how.ambient_C is None,
-        steps=physical_fit(position, part).steps,
+        steps=fitting.steps,
         remarks=(*remarks, *_unjudged(position, part)),
         cautions=cautions(position),
+        step_sources=fitting.sources,
     )
 
 

@@ -116,14 +116,20 @@ def physical_fit(position: Position, part: Part) -> Fitting:
         found = Fitting(True if old is part.mount else None, ())
     else:
         found = Fitting(False, (f"a {part.mount} part does not go where a {old} part was",))
-    return Fitting(
-        found.possible, found.steps + _heavier_leads(position, part) + _taller(position, part), found.sources
-    )
+    heavier, taller = _heavier_leads(position, part), _taller(position, part)
+    sources = found.sources + (_case_sources(position, part) if heavier else ()) + ((VENT_SOURCE,) if taller else ())
+    return Fitting(found.possible, found.steps + heavier + taller, tuple(dict.fromkeys(sources)))
 
 
 def forming_note(position: Position, part: Part) -> str | None:
     """Return what has to be done to the leads, in one line; None where the part goes straight in."""
     return "; ".join(physical_fit(position, part).steps) or None
+
+
+def _case_sources(*parts: Position | Part) -> tuple[Citation, ...]:
+    """Return where the usual leads of these cases come from."""
+    rows = [None if part.diameter_mm is None else usual_leads(part.diameter_mm) for part in parts]
+    return tuple(row.source for row in rows if row is not None)
 
 
 def _pitch(stated: Decimal | None, diameter: Decimal | None) -> tuple[Decimal | None, bool]:
@@ -147,6 +153,7 @@ def _radial(position: Position, part: Part) -> Fitting:
         which = "both spacings" if holes_guessed and leads_guessed else "holes" if holes_guessed else "leads"
         guess = f" ({which} by the usual spacing of the case: measure)"
     each = abs(out) / 2
+    cases = _case_sources(*[one for one, guess in ((position, holes_guessed), (part, leads_guessed)) if guess])
     both = f"leads {plain(leads)} mm, holes {plain(holes)} mm{guess}"
     if out > 0:
         step = (
@@ -154,11 +161,11 @@ def _radial(position: Position, part: Part) -> Fitting:
             f"better {plain(FORMING_CLEAR[1])} mm, from the body, or splay them with the body "
             f"{plain(standing_height(each))} mm off the board (no steeper than 30°)"
         )
-        return Fitting(True, (step,), (FORMING_SOURCE, SEAL_SOURCE))
+        return Fitting(True, (step,), (*cases, FORMING_SOURCE, SEAL_SOURCE))
     if -out <= PITCH_SQUEEZE:
         step = f"{both}: form each lead in by {plain(each)} mm; hold the lead at the body while bending"
-        return Fitting(True, (step,), (FORMING_SOURCE, SEAL_SOURCE))
-    return Fitting(False, (f"{both}: {plain(-out)} mm too wide to press together",), (FORMING_SOURCE,))
+        return Fitting(True, (step,), (*cases, FORMING_SOURCE, SEAL_SOURCE))
+    return Fitting(False, (f"{both}: {plain(-out)} mm too wide to press together",), (*cases, FORMING_SOURCE))
 
 
 def _snap_in(position: Position, part: Part) -> Fitting:

@@ -9,6 +9,7 @@ from rich import box
 from rich.table import Table
 from rich.text import Text
 
+from recap.match.life import CAP_SOURCE
 from recap.model import Verdict
 from recap.normalise.writing import format_capacitance, plain
 from recap.show.bars import bar
@@ -51,6 +52,7 @@ def margin_document(found: Margin, hours_per_day: float = 24) -> dict[str, Any]:
         "rules": [_rule(finding) for finding in found.judgement.findings],
         "life": life,
         "fitting": list(found.steps),
+        "fitting_sources": [{"source": one.text, "source_kind": one.kind} for one in found.step_sources],
         "remarks": list(found.remarks),
         "cautions": list(found.cautions),
     }
@@ -87,7 +89,7 @@ def print_margin(console: Console, found: Margin, hours_per_day: float = 24) -> 
     _print_life(console, found, hours_per_day)
     for line in (*found.steps, *found.remarks):
         hanging(console, "- ", line)
-    _print_sources(console, found.judgement.findings)
+    _print_sources(console, found)
 
 
 def _print_gauges(console: Console, gauges: Sequence[Gauge]) -> None:
@@ -151,11 +153,17 @@ def _print_life(console: Console, found: Margin, hours_per_day: float) -> None:
         hanging(console, "- ", remark)
 
 
-def _print_sources(console: Console, findings: Iterable[Finding]) -> None:
+def _print_sources(console: Console, found: Margin) -> None:
     sources: dict[Citation, list[str]] = {}
-    for finding in findings:
+    for finding in found.judgement.findings:
         if finding.source is not None:
             sources.setdefault(finding.source, []).append(finding.rule)
+    if found.life is not None:
+        sources.setdefault(found.life.source, []).append(f"hours by {found.life.model}")
+        if found.life.capped:
+            sources.setdefault(CAP_SOURCE, []).append("fifteen years")
+    for source in found.step_sources:
+        sources.setdefault(source, []).append("leads and room")
     console.print(Text("Sources", style="dim"))
     for source, rules in sources.items():
         said = f"{', '.join(dict.fromkeys(rules))}: {source.text} ({source.kind})"

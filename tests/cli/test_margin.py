@@ -59,7 +59,7 @@ def test_the_terminal_says_verdict_reasons_and_sources_without_colour_or_overflo
     assert shown.startswith("It fits.")
     assert "\x1b[" not in shown
     assert all(len(line) <= 80 for line in shown.splitlines())
-    for word in ("rated voltage", "1.4×", "published", "common", "Life about"):
+    for word in ("rated voltage", "1.4×", "published", "common", "Life about", "hours by ten-degree: Cosel"):
         assert word in shown
 
 

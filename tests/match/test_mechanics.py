@@ -105,6 +105,18 @@ def test_thicker_wire_than_the_old_case_had_is_pointed_out() -> None:
     assert note == "leads 0.8 mm thick where 0.6 mm is usual: see that the holes take them"
 
 
+def test_every_step_has_a_source() -> None:
+    taller = physical_fit(
+        Position(mount=Mount.RADIAL, diameter_mm=D(8), height_mm=D(11)),
+        Part("a shop", "P", mount=Mount.RADIAL, diameter_mm=D("6.3"), height_mm=D(13)),
+    )
+    texts = [source.text for source in taller.sources]
+    assert len(taller.steps) == 2
+    assert [text.split(":")[0].split(",")[0] for text in texts] == [
+        "drawing of a radial series (SU", "DigiKey TechForum 435", "Vishay 128 SAL", "KEMET A4006 (ESC)"
+    ]  # fmt: skip
+
+
 def test_a_taller_part_needs_its_room_over_the_vent() -> None:
     # KEMET A4006 (ESC), page 10
     old = Position(mount=Mount.RADIAL, pitch_mm=D(5), diameter_mm=D(10), height_mm=D(16))

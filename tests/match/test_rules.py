@@ -193,6 +193,17 @@ def test_a_deflection_position_says_x_rays_and_names_the_law() -> None:
     assert "21 CFR 1020.10" in found.source.text
 
 
+def test_where_rating_and_working_voltage_fit_both_sources_are_named() -> None:
+    found = finding("voltage", position(volts=D(25), operating_V=D(20)), part(volts=D(35)))
+    assert found is not None
+    assert found.source is not None
+    assert found.source.text.startswith("never below the old rating; working voltage, published: makers' advice")
+    low = finding("voltage", position(volts=D(25), operating_V=D(34)), part(volts=D(35)))
+    assert low is not None
+    assert low.source is not None
+    assert low.source.text.startswith("makers' advice")
+
+
 def test_voltage_margin_and_unknowns() -> None:
     found = finding("voltage", position(volts=D(25)), part(volts=D(35)))
     assert found is not None
