@@ -103,7 +103,8 @@ def clean(raw: str) -> Clean:
         if "\u0336" in text:
             text = _OVERLAY.sub(lambda m: _cut(m[0].replace("\u0336", ""), struck), text)
         text = unicodedata.normalize("NFC", text)
-        text = _MIDDLE_DOT.sub(" \u2022 ", text).replace("\u00b7", ".").replace("\u22c5", ".")
+        if "\u00b7" in text or "\u22c5" in text:
+            text = _MIDDLE_DOT.sub(" \u2022 ", text).replace("\u00b7", ".").replace("\u22c5", ".")
         text = _RAISED.sub(lambda m: f"[{m[0].translate(_SUPERSCRIPT)}]", text)
         text = _EMOJI.sub(" ", text).translate(_TABLE)
     if "&" in text:
@@ -143,7 +144,7 @@ def squeeze(text: str) -> str:
     return " ".join(text.split())
 
 
-_COMMA_BEHIND: Final = re.compile(r"(?<=[A-Za-zµ°)])([,;])(?=\d)|(?<=\d\.\d)([,;])(?=\d)|(?<=\d\.\d\d)([,;])(?=\d)")
+_COMMA_BEHIND: Final = re.compile(r"[,;](?=\d)(?:(?<=[A-Za-zµ°)].)|(?<=\d\.\d.)|(?<=\d\.\d\d.))")
 
 
 def part_commas(text: str) -> str:

@@ -43,6 +43,8 @@ _ITEM = re.compile(
     r"(?P<digits>\d{1,5})(?P<suffix>(?:[A-Za-z](?![A-Za-z0-9])|[.]\d(?![\d.,]))?)(?![A-Za-z0-9]|\.\d)"
 )
 _MISREAD = re.compile(r"(?<![A-Za-z0-9_])(?P<prefix>C)(?P<digits>[0-9OolI|]{1,4})(?P<suffix>[A-Z]?)(?![A-Za-z0-9|])")
+_COULD_BE = re.compile(r"\d{0,2}[A-Za-z|]{1,5}[-_#.: ]{0,3}\d")
+"""Where this doesn't match neither do the two above, which take longer to say so."""
 _DIELECTRIC = re.compile(r"C[0O]G(?![A-Za-z0-9])", re.IGNORECASE)
 """``C0G`` is a class of ceramic (IEC 60384-8), no designator."""
 _GOES_ON = re.compile(r"-(?!C[A-Z]?-?\d)[A-Za-z0-9]")
@@ -164,7 +166,7 @@ class _State:
 
 
 def _first(text: str, at: int, *, any_prefix: bool) -> tuple[Ref, int, bool] | None:
-    if _DIELECTRIC.match(text, at):
+    if _COULD_BE.match(text, at) is None or _DIELECTRIC.match(text, at):
         return None
     match = _ITEM.match(text, at)
     if match is not None and match["gap"] == "-" and _GOES_ON.match(text, match.end()):

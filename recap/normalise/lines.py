@@ -118,7 +118,8 @@ class TextReader:
         if self.style.ordinals_lead or self.style.numbers_are_refs:
             return text
         apart = _ANY_APART if self.style.counts_apart else _APART
-        return apart.sub(r"\g<lead>x ", text)
+        match = apart.match(text)
+        return text if match is None else f"{match['lead']}x {text[match.end() :]}"
 
     def _prose_or_long(self, row: int, raw: str) -> None:
         self.flush()

@@ -109,10 +109,11 @@ _MONTH: Final = (
 )
 _NO_UNIT: Final = r"(?![\d.,]|\s?(?:[uµnp]F|V|mfd|mm))"
 DATE: Final = re.compile(
-    rf"\d{{4}}-\d{{2}}-\d{{2}}(?:[ T]\d{{2}}:\d{{2}}(?::\d{{2}})?)?|\d{{1,2}}[-. ]{{1,2}}{_MONTH}(?:[-. "
+    rf"(?=\d{{1,4}}[-. /]|[a-zä]{{3,9}}\.?[- ]\d)"  # nearly nothing goes on so: the rest need not be tried
+    rf"(?:\d{{4}}-\d{{2}}-\d{{2}}(?:[ T]\d{{2}}:\d{{2}}(?::\d{{2}})?)?|\d{{1,2}}[-. ]{{1,2}}{_MONTH}(?:[-. "
     rf"]\d{{2,4}})?(?!\d)"
     rf"|{_MONTH}[- ]\d{{1,4}}{_NO_UNIT}|\d{{1,2}}/\d{{1,2}}/\d{{4}}|\d{{1,2}}\.\d{{1,2}}\.\d{{4}}"
-    r"|(?:0[1-9]([/.])\d{1,2}|\d{1,2}([/.])0[1-9])(?:\1|\2)\d{2}(?![\d.,]|\s?(?:[uµnp]F|V|mfd|mm))",
+    r"|(?:0[1-9]([/.])\d{1,2}|\d{1,2}([/.])0[1-9])(?:\1|\2)\d{2}(?![\d.,]|\s?(?:[uµnp]F|V|mfd|mm)))",
     re.IGNORECASE,
 )
 """Of dates with a year of two figures only those with a zero in front of day or month, which no value has."""

@@ -35,6 +35,7 @@ _LABELLED: Final = re.compile(
 _BEHIND: Final = re.compile(
     rf"(?P<n>{_N})(?P<u>{_U})\s?-?(?P<mark>{_DIA}|{_LEN}|{_GAP})(?![A-Za-z0-9])\.?", re.IGNORECASE
 )
+_TIMES_SIGN: Final = re.compile("[xX×*]")
 _LONE: Final = re.compile(rf"(?P<n>{_N})\s?(?P<u>mm|mils?)(?![A-Za-z0-9²³])", re.IGNORECASE)
 """A length that nothing names. In mil it is a lead pitch (common practice); in mm it may be any."""
 _SHORT_MARKS: Final = frozenset("dhlpr")
@@ -95,16 +96,23 @@ def _mm(number: str, unit: str) -> Decimal | None:
 
 def find(text: str, at: int) -> tuple[Size, int] | None:
     """Return the size that begins at ``at`` and where it ends, or None."""
-    product = _PRODUCT.match(text, at)
+    product = _PRODUCT.match(text, at) if _TIMES_SIGN.search(text, at) else None
     if product is not None and re.match(r"0\d", product["a"]) is None:
         size = Size(doubts=("size-unclear",)) if _ONE_SIDED.search(product[0]) else _product(product)
         if size is not None:
             return size, product.end()
+    return _number_first(text, at) if text[at].isdigit() or text[at] in ".," else _mark_first(text, at)
+
+
+def _mark_first(text: str, at: int) -> tuple[Size, int] | None:
     labelled = _LABELLED.match(text, at)
-    if labelled is not None and not text[at - 1 : at].isalnum():
-        size = _one(labelled["mark"], labelled["n"], labelled["u"], spaced=" " in labelled[0])
-        if size is not None:
-            return size, labelled.end()
+    if labelled is None or text[at - 1 : at].isalnum():
+        return None
+    size = _one(labelled["mark"], labelled["n"], labelled["u"], spaced=" " in labelled[0])
+    return None if size is None else (size, labelled.end())
+
+
+def _number_first(text: str, at: int) -> tuple[Size, int] | None:
     lone = _LONE.match(text, at)
     if lone is not None and (mm := _mm(lone["n"], lone["u"])) is not None and not _BEHIND.match(text, at):
         return (Size(pitch=mm) if "mil" in lone["u"].lower() else Size(lone=mm)), lone.end()

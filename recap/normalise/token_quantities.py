@@ -92,13 +92,17 @@ def sections(scan: Scan, at: int) -> Token | None:
 
 def capacitance(scan: Scan, at: int) -> Token | None:
     """Read one capacitance, well written or as scanners and old lists have it."""
-    if glued(scan, at):
+    if glued(scan, at) or (scan.text[at].isalpha() and _LETTER_FIRST.match(scan.text, at) is None):
         return None
     for read in (_written, _milli, _letters_for_digits, _odd_unit):
         found = read(scan, at)
         if found is not None:
             return found
     return None
+
+
+_LETTER_FIRST: Final = re.compile(r"[nµpuR]\d|[OolI|SBZ][OolI|SBZ.,\d]", re.IGNORECASE)
+"""A capacitance that begins with a letter goes on like this: a code, or a number misread."""
 
 
 def _written(scan: Scan, at: int) -> Token | None:

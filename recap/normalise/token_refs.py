@@ -91,13 +91,14 @@ def count_front(scan: Scan, at: int) -> Token | None:
     return Token(Sort.COUNT, match[0], at, match.end(), number) if number else None
 
 
+_LEADING_NUMBER: Final = re.compile(r"(?P<n>\d{1,4})(?:\s+[-:]?\s*|\s*[-:]\s+)(?=\S)")
 _ANY_REF: Final = re.compile(r"(?<![A-Za-z0-9])C[A-Z]{0,2}-?\d")
 _ORDER_NUMBER: Final = re.compile(r"\d{2,6}-[\w-]{2,20}\s")
 
 
 def _leading_number(scan: Scan, at: int) -> Token | None:
     """Read a number at the start of a line as what it is in this list: its own number, a designator, a count."""
-    number = re.compile(r"(?P<n>\d{1,4})(?:\s+[-:]?\s*|\s*[-:]\s+)(?=\S)").match(scan.text, at)
+    number = _LEADING_NUMBER.match(scan.text, at)
     if number is None:
         return None
     if scan.style.ordinals_lead:

@@ -46,30 +46,39 @@ LONGEST_SHORT: Final = 3
 _TYPE_NUMBER: Final = re.compile(r"-\d+(?![\d.,]|\s?(?:[uµnp]F?|mfd|V)(?![A-Za-z]))", re.IGNORECASE)
 
 
+_NEXT_WORD: Final = re.compile(r"\s+(?=(?P<word>[^\W\d_]{4,}))")
+
+
 def _word_follows(text: str, at: int) -> bool:
     """Tell whether a further word stands there that is neither a size's name nor one of these phrases."""
-    match = re.compile(r"\s+(?=(?P<word>[^\W\d_]{4,}))").match(text, at)
+    match = _NEXT_WORD.match(text, at)
     if match is None or sizes.find(text, match.end()) is not None:
         return False
     return fold(match["word"]) not in _PHRASES and fold(match["word"]) not in words.NEUTRAL
 
 
-def _compound(text: str, at: int) -> Token | None:
+def compound(scan: Scan, at: int) -> Token | None:
     """Read a German compound by the part that says what it is: ``Tropfentantal``, ``Keramik-Kond.``."""
-    match = patterns.COMPOUND.match(text, at)
+    match = None if _inside_word(scan, at) else patterns.COMPOUND.match(scan.text, at)
     if match is None or fold(match[0]) in _PHRASES:
         return None
     known = words.KIND_WORDS.get((match["last"] or match["first"]).casefold())
     return None if known is None else Token(Sort.KIND, match[0], at, match.end(), known)
 
 
+COMPOUNDED: Final = ("elko", "tantal", "kerko", "kond")
+"""Every compound has one of these in it."""
+
+
+def _inside_word(scan: Scan, at: int) -> bool:
+    return at > 0 and at != scan.last_end and scan.text[at - 1].isalnum()
+
+
 def phrases(scan: Scan, at: int) -> list[Token] | None:
     """Read the longest phrase that states something; ``rollelko`` states two things."""
-    if at and scan.text[at - 1].isalnum() and at != scan.last_end:
+    if _inside_word(scan, at):
         return None
     low = fold(scan.text[at : at + 40])
-    if (compound := _compound(scan.text, at)) is not None:
-        return [compound]
     if (mark := patterns.FILM_TYPE.match(scan.text, at)) is not None:
         return [Token(Sort.KIND, mark[0], at, mark.end(), Kind.FILM)]
     for phrase in _HEADS.get(_head(low), ()):

@@ -2,19 +2,21 @@
 
 The lexer tries the readers of :data:`_READERS` in their order at each place and never backs up; it is
 total: every character but a space ends in some token. Meaning beyond one token is not its business.
+Which readers can find anything at all is told from the text and from the character before any of them is tried.
 """
 
 from __future__ import annotations
 
 import re
-from typing import TYPE_CHECKING, Final
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from string import ascii_letters, digits
+from typing import Final
 
 from recap.normalise import patterns, token_quantities, token_refs, token_words
 from recap.normalise.style import PLAIN, Style
 from recap.normalise.token_sorts import Scan, Sort, Token
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
 
 __all__ = ["Sort", "Token", "tokenise"]
 
@@ -27,14 +29,15 @@ def tokenise(text: str, *, strict: bool = False, refs_seen: bool = False, style:
     at the start means in this list.
     """
     scan = Scan(text, strict, refs_seen, style=style)
+    low = text.casefold()
+    readers = _readers(tuple([part for part in _PARTS if part in low]))
     found: list[Token] = []
     at = 0
     while at < len(text):
         if text[at].isspace():
             at += 1
             continue
-        token = _token(scan, at)
-        for piece in token:
+        for piece in _token(scan, at, readers):
             found.append(piece)
             at = max(at + 1, piece.end)
             _remember(scan, piece)
@@ -51,14 +54,29 @@ def _remember(scan: Scan, token: Token) -> None:
         scan.at_start = False
 
 
-def _token(scan: Scan, at: int) -> list[Token]:
-    letter = scan.text[at]
-    start = _DIGIT if letter.isdigit() or letter in ".," else _LETTER if letter.isalpha() else _SIGN
-    for reader in _BY_START[start]:
-        found = reader(scan, at)
+def _token(scan: Scan, at: int, readers: _ByStart) -> list[Token]:
+    for read in _asked(scan.text, at, readers):
+        found = read(scan, at)
         if found is not None:
             return [found] if isinstance(found, Token) else found
-    return [Token(Sort.MARK, scan.text[at], at, at + 1, scan.text[at])]
+    letter = scan.text[at]
+    return [Token(Sort.MARK, letter, at, at + 1, letter)]
+
+
+def _asked(text: str, at: int, readers: _ByStart) -> tuple[_Read, ...]:
+    """Return the readers that are tried at a place."""
+    letter = text[at]
+    if letter in ",." and not _begins_number(text, at):
+        return ()
+    if letter in readers:
+        return readers[letter]
+    return readers[_DIGIT if letter.isdigit() else _LETTER if letter.isalpha() else _SIGN]
+
+
+def _begins_number(text: str, at: int) -> bool:
+    """Tell whether a digit, or what a scanner takes for one, stands behind a point or comma."""
+    behind = text[at + 1 : at + 2]
+    return behind.isalnum() or behind == "|"
 
 
 def _plain(sort: Sort, pattern: re.Pattern[str]) -> Callable[[Scan, int], Token | None]:
@@ -107,41 +125,73 @@ _LETTER: Final = "letter"
 _SIGN: Final = "sign"
 
 
-_READERS: Final[tuple[tuple[Callable[[Scan, int], Token | list[Token] | None], tuple[str, ...]], ...]] = (
-    (_plain(Sort.ASIDE, patterns.URL), (_LETTER, _SIGN)),
-    (_plain(Sort.CODE, patterns.STOCK_NUMBER), (_DIGIT,)),
-    (_footprint, (_LETTER,)),
-    (_plain(Sort.DITTO, patterns.DITTO), (_LETTER, _SIGN)),
-    (_plain(Sort.REPLACED, patterns.REPLACED), (_LETTER, _SIGN)),
-    (_plain(Sort.ORIGINAL, patterns.ORIGINAL), (_LETTER, _SIGN)),
-    (_plain(Sort.LIKE, patterns.LIKE), (_LETTER, _SIGN)),
-    (_plain(Sort.MEASURED, patterns.MEASURED), (_LETTER,)),
-    (token_refs.refs, (_LETTER, _DIGIT)),
-    (token_quantities.safety_class, (_LETTER,)),
-    (token_refs.other_ref, (_LETTER,)),
-    (_plain(Sort.DATE, patterns.DATE), (_LETTER, _DIGIT)),
-    (token_quantities.temperature, (_LETTER, _DIGIT, _SIGN)),
-    (token_refs.count_front, (_DIGIT,)),
-    (token_quantities.size, (_LETTER, _DIGIT)),
-    (token_quantities.volts_list, (_DIGIT,)),
-    (token_quantities.sections, (_DIGIT,)),
-    (token_quantities.pair, (_LETTER, _DIGIT)),
-    (token_quantities.capacitance, (_LETTER, _DIGIT, _SIGN)),
-    (token_quantities.volts, (_LETTER, _DIGIT, _SIGN)),
-    (_plain(Sort.ASIDE, patterns.TOLERANCE), (_DIGIT, _SIGN)),
-    (token_quantities.ripple, (_DIGIT,)),
-    (token_refs.count_behind, (_LETTER, _DIGIT, _SIGN)),
-    (token_refs.count_word, (_LETTER, _DIGIT)),
-    (_plain(Sort.ASIDE, patterns.ASIDE), (_LETTER, _DIGIT, _SIGN)),
-    (_plain(Sort.ASIDE, patterns.RESISTANCE), (_DIGIT,)),
-    (token_words.phrases, (_LETTER, _SIGN)),
-    (token_quantities.number, (_DIGIT,)),
-    (token_words.code, (_LETTER, _DIGIT)),
-    (token_words.word, (_LETTER, _DIGIT, _SIGN)),
+_Read = Callable[[Scan, int], Token | list[Token] | None]
+_ByStart = Mapping[str, tuple[_Read, ...]]
+
+
+@dataclass(frozen=True, slots=True)
+class _Reader:
+    """A reader of one sort of token, and where it need not be tried.
+
+    ``first``: the ASCII letters (in lower case, for both) and signs that it may begin with; beyond ASCII and with
+    digits ``starts`` alone counts. ``parts``: one of these stands in the text (in lower case), or it finds nothing.
+    """
+
+    read: _Read
+    starts: tuple[str, ...]
+    first: str = ascii_letters
+    parts: tuple[str, ...] = ()
+
+    def begins(self, letter: str) -> bool:
+        """Tell whether it may begin with this ASCII character."""
+        if letter in digits or letter in ",.":
+            return _DIGIT in self.starts
+        return letter.lower() in self.first
+
+
+_READERS: Final = (
+    _Reader(_plain(Sort.ASIDE, patterns.URL), (_LETTER, _SIGN), f"{ascii_letters}<_+-", ("//", "www.", "@")),
+    _Reader(_plain(Sort.CODE, patterns.STOCK_NUMBER), (_DIGIT,), ""),
+    _Reader(_footprint, (_LETTER,), ascii_letters, ("_",)),
+    _Reader(_plain(Sort.DITTO, patterns.DITTO), (_LETTER, _SIGN), "disw-\"'`"),
+    _Reader(_plain(Sort.REPLACED, patterns.REPLACED), (_LETTER, _SIGN), "cefginoprsuvw->="),
+    _Reader(_plain(Sort.ORIGINAL, patterns.ORIGINAL), (_LETTER, _SIGN), "adefiopsvw<"),
+    _Reader(_plain(Sort.LIKE, patterns.LIKE), (_LETTER, _SIGN), "acdilsvwz="),
+    _Reader(_plain(Sort.MEASURED, patterns.MEASURED), (_LETTER,), "gmrt"),
+    _Reader(token_refs.refs, (_LETTER, _DIGIT)),
+    _Reader(token_quantities.safety_class, (_LETTER,), "xy"),
+    _Reader(token_refs.other_ref, (_LETTER,)),
+    _Reader(_plain(Sort.DATE, patterns.DATE), (_LETTER, _DIGIT), "adfjmnos"),
+    _Reader(token_quantities.temperature, (_LETTER, _DIGIT, _SIGN), "t+-"),
+    _Reader(token_refs.count_front, (_DIGIT,), ""),
+    _Reader(token_quantities.size, (_LETTER, _DIGIT), "adehilprst"),
+    _Reader(token_quantities.volts_list, (_DIGIT,), "", ("/", "-")),
+    _Reader(token_quantities.sections, (_DIGIT,), "", ("/", "-", "+")),
+    _Reader(token_quantities.pair, (_LETTER, _DIGIT), "npru", ("/",)),
+    _Reader(token_quantities.capacitance, (_LETTER, _DIGIT, _SIGN), "bilnoprsuz|~"),
+    _Reader(token_quantities.volts, (_LETTER, _DIGIT, _SIGN), "abdilorstuvwz|"),
+    _Reader(_plain(Sort.ASIDE, patterns.TOLERANCE), (_DIGIT, _SIGN), "(+-"),
+    _Reader(token_quantities.ripple, (_DIGIT,), ""),
+    _Reader(token_refs.count_behind, (_LETTER, _DIGIT, _SIGN), "x("),
+    _Reader(token_refs.count_word, (_LETTER, _DIGIT), "acmqs"),
+    _Reader(_plain(Sort.ASIDE, patterns.ASIDE), (_LETTER, _DIGIT, _SIGN), "d#$"),
+    _Reader(_plain(Sort.ASIDE, patterns.RESISTANCE), (_DIGIT,), ""),
+    _Reader(token_words.compound, (_LETTER, _SIGN), parts=token_words.COMPOUNDED),
+    _Reader(token_words.phrases, (_LETTER, _SIGN), f"{ascii_letters}("),
+    _Reader(token_quantities.number, (_DIGIT,), ""),
+    _Reader(token_words.code, (_LETTER, _DIGIT)),
+    _Reader(token_words.word, (_LETTER, _DIGIT, _SIGN), f"{ascii_letters}_"),
 )
-"""In the order they are tried, the first that recognises something wins; each with how it may begin."""
+"""In the order they are tried, the first that recognises something wins."""
 
 
-_BY_START: Final = {
-    start: tuple(reader for reader, starts in _READERS if start in starts) for start in (_DIGIT, _LETTER, _SIGN)
-}
+_PARTS: Final = tuple(dict.fromkeys(part for reader in _READERS for part in reader.parts))
+
+
+@lru_cache(maxsize=512)
+def _readers(parts: tuple[str, ...]) -> _ByStart:
+    """Return the readers for a text in which ``parts`` stand: by ASCII character, and by class for all others."""
+    able = [reader for reader in _READERS if not reader.parts or set(parts) & set(reader.parts)]
+    classes = {start: tuple(each.read for each in able if start in each.starts) for start in (_DIGIT, _LETTER, _SIGN)}
+    characters = map(chr, range(128))
+    return classes | {letter: tuple(each.read for each in able if each.begins(letter)) for letter in characters}
