@@ -9,6 +9,8 @@ from rich.table import Table
 from rich.text import Text
 
 from recap.match.condition import Assessment, Condition, measured_loss, overall
+from recap.match.esr import esr_of
+from recap.match.ratings import leakage_limit, leakage_rule
 from recap.normalise.values import format_capacitance, format_voltage
 from recap.show.documents import number
 from recap.show.terminal import hanging
@@ -20,6 +22,7 @@ if TYPE_CHECKING:
     from rich.console import Console
 
     from recap.match.condition import Measured, Rated
+    from recap.match.esr import NewPart
 
 _STYLE = {
     Condition.GOOD: "green",
@@ -74,7 +77,49 @@ def _short(quantity: Decimal | None) -> str:
     return "" if quantity is None else f"{float(f'{quantity:.3g}'):,.6g}"
 
 
-def print_measure(console: Console, rated: Rated, found: Sequence[Assessment]) -> None:
+def new_document(value_uF: Decimal, volts: Decimal, limit: NewPart) -> dict[str, Any]:
+    """Return what a new part may show at most: tan δ and ESR at the test's frequency, leakage after two minutes."""
+    leakage = leakage_rule(volts)
+    return {
+        "rated": {"value_uF": number(value_uF), "volts": number(volts)},
+        "frequency_Hz": number(limit.frequency_Hz),
+        "new": {
+            "tan_delta": _rounded(limit.tan_delta),
+            "esr_ohm": _rounded(limit.esr_ohm),
+            "leakage_uA": _rounded(leakage_limit(value_uF, volts)),
+        },
+        "size_class": limit.limits.name,
+        "sources": [limit.limits.source.text, leakage.source.text],
+    }
+
+
+def print_new(console: Console, value_uF: Decimal, volts: Decimal, limit: NewPart) -> None:
+    """Print what a new part may show at most, and who says so."""
+    what = f"{format_capacitance(value_uF)} {format_voltage(volts)}"
+    console.print(Text(f"A new {what} part ({limit.limits.name}) shows at most:", style="bold"))
+    at = f"at {limit.frequency_Hz:f} Hz"
+    hanging(console, "- ", f"tan δ {limit.tan_delta:.3g}, so ESR {_short(limit.esr_ohm)} Ω {at}")
+    leaks = _short(leakage_limit(value_uF, volts))
+    hanging(console, "- ", f"leakage {leaks} µA after two minutes at its rated voltage")
+    hanging(console, "- ", "capacitance within its marked tolerance, ±20 % where none is marked")
+    for source in (limit.limits.source, leakage_rule(volts).source):
+        hanging(console, "Source, ", f"{source.kind}: {source.text}", "dim")
+
+
+def _converted(measured: Measured) -> str | None:
+    """Return tan δ for a measured ESR, or ESR for a measured tan δ, in words; None where capacitance isn't known."""
+    value, at = measured.value_uF, measured.frequency_Hz
+    if not value:
+        return None
+    if measured.esr_ohm is not None and measured.tan_delta is None:
+        return f"{_short(measured.esr_ohm)} Ω at {at:f} Hz is a tan δ of {_short(measured_loss(measured))}"
+    if measured.tan_delta is not None and measured.esr_ohm is None:
+        ohm = esr_of(measured.tan_delta, value, at)
+        return f"tan δ {_short(measured.tan_delta)} at {at:f} Hz is an ESR of {_short(ohm)} Ω"
+    return None
+
+
+def print_measure(console: Console, rated: Rated, found: Sequence[Assessment], measured: Measured) -> None:
     """Print the verdict in words, the limits as a table, the reasons and their sources."""
     condition = overall(tuple(found))
     what = f"{format_capacitance(rated.value_uF)} {format_voltage(rated.volts)}"
@@ -95,5 +140,7 @@ def print_measure(console: Console, rated: Rated, found: Sequence[Assessment]) -
     console.print(table)
     for a in found:
         hanging(console, "- ", f"{a.quantity}: {a.reason}")
+    if said := _converted(measured):
+        hanging(console, "- ", said)
     for source in dict.fromkeys(f"{a.source.kind}: {a.source.text}" for a in found):
         hanging(console, "Source, ", source, "dim")

@@ -84,6 +84,8 @@ def test_life_says_when_it_is_capped() -> None:
         "measure 1.000uF 25V --cap 400",
         "measure 470uF 25V film --cap 400",
         "measure 470uF 25V --esr much",
+        "measure 470uF 25V --new --esr 0.3",
+        "measure 470uF 25V --new --freq 100kHz",
         "life 2000h 105C film --ambient 45",
         "stress 470uF 25V --operating 20 --quality gold",
         "stress 470uF 25V",
@@ -113,6 +115,22 @@ def test_measure_judges_each_quantity_and_the_part() -> None:
     assert all(q["source"] for q in found["quantities"])
     assert "Bad: replace it" in run("measure 470uF 25V --cap 150 --esr 3")
     assert "re-form" in run("measure 470uF 25V --cap 470 --leak 900uA")
+
+
+def test_what_a_new_part_of_a_rating_shows_at_most() -> None:
+    # ESR = tan d / (2 pi f C), own arithmetic; tan d 0.16 at 16 V: radial series SU, dtsheet.com 1530872.
+    # Leakage 0.01 CV: KEMET ESL. Snap-in 400 V: tan d 0.13 at 100 Hz, EPCOS B41505.
+    found = document("measure 1000uF 16V --new --freq 100Hz")
+    assert found["new"] == {"tan_delta": 0.16, "esr_ohm": pytest.approx(0.25465, rel=1e-4), "leakage_uA": 160}
+    can = document("measure 220uF 400V snap-in --new --freq 100Hz")
+    assert (can["size_class"], can["new"]["tan_delta"]) == ("snap-in", 0.13)
+    assert "ESR 0.255 Ω at 100 Hz" in run("measure 1000uF 16V --new --freq 100Hz")
+
+
+def test_esr_and_loss_factor_are_told_from_one_another() -> None:
+    # tan d = 2 pi f C ESR (IEC 60384-1): 2 pi · 120 · 410e-6 · 0.35 = 0.1082, and back.
+    assert "0.35 Ω at 120 Hz is a tan δ of 0.108" in run("measure 470uF 25V --cap 410 --esr 0.35")
+    assert "tan δ 0.108 at 120 Hz is an ESR of 0.349 Ω" in run("measure 470uF 25V --cap 410 --tan 0.108")
 
 
 def test_measured_words_stand_in_the_answer_without_colour() -> None:
