@@ -62,7 +62,7 @@ LISTS: dict[str, Code] = {
     "unit-missing": Code(
         "a number of 1 or more without a unit, taken as µF",
         "220",
-        "write the unit: 220 µF, 22 pF",
+        "write the value with its unit",
         blocks=True,
     ),
     "thousands-or-decimal": Code(

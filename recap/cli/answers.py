@@ -20,6 +20,20 @@ def tell(diagnostics: Sequence[Diagnostic], *, notes: bool | None = None) -> Non
     print_diagnostics(diagnostics, notes=notes)
 
 
+def advise(text: str) -> None:
+    """Say on standard error what may be typed next."""
+    typer.echo(text, err=True)
+
+
+WHEN_BUYING = frozenset({"can-sections"})
+"""Remarks that matter when parts are bought: import and order say them, the other commands needn't."""
+
+
+def tell_of_bench(diagnostics: Sequence[Diagnostic]) -> None:
+    """Print what a bench's files say for a command that buys nothing."""
+    tell([diagnostic for diagnostic in diagnostics if diagnostic.code not in WHEN_BUYING])
+
+
 def stop_on_errors(diagnostics: Sequence[Diagnostic], *, as_json: bool = False) -> None:
     """End the run with status 1 where any diagnostic is an error; all of them are shown together."""
     if has_errors(diagnostics):

@@ -51,7 +51,7 @@ def import_list(
 
         print_document(list_document(positions, found))
         return
-    _show(positions, found, file, notes=notes)
+    _show(positions, found, notes=notes, each=target is None)
     _next_step(positions, target, kept, file)
 
 
@@ -129,15 +129,16 @@ def _set_aside(path: Path) -> Path:
     return aside
 
 
-def _show(positions: Sequence[Position], found: Sequence[Diagnostic], file: str, *, notes: bool) -> None:
-    from recap.show.lists import print_doubts, print_summary
+def _show(positions: Sequence[Position], found: Sequence[Diagnostic], *, notes: bool, each: bool) -> None:
+    from recap.show.lists import print_doubts, print_positions, print_summary
     from recap.show.terminal import messages, output, print_diagnostics
 
     console = messages()
+    if each and positions:
+        print_positions(output(), positions)
     print_doubts(console, found)
     print_diagnostics([d for d in found if d.severity is Severity.NOTE], notes=notes, console=console)
     print_summary(output(), positions, found)
-    del file
 
 
 def _next_step(positions: Sequence[Position], target: Path | None, kept: list[Path] | None, file: str) -> None:
@@ -156,9 +157,8 @@ def _next_step(positions: Sequence[Position], target: Path | None, kept: list[Pa
     for path in kept or ():
         console.print(f"The list that was there is kept as {path}.", markup=False, soft_wrap=True)
     if held:
-        said = f"{counted(held, 'position')} will not be bought until their doubts are settled: correct the cells in"
-        console.print(
-            f"{said} {target.name}, then delete the codes from its doubts column.", markup=False, soft_wrap=True
-        )
-    else:
-        console.print(f"Next: recap order {target.parent.parent}", markup=False, soft_wrap=True)
+        whose = "its" if held == 1 else "their"
+        said = f"{counted(held, 'position')} will not be bought until {whose} doubts are settled: correct the cells in"
+        console.print(f"{said} {target}, then delete the codes from its doubts column.", markup=False, soft_wrap=True)
+        console.print("What a code means: recap explain CODE", markup=False, soft_wrap=True)
+    console.print(f"Next: recap order {target.parent.parent}", markup=False, soft_wrap=True)

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import typer
 
 from recap.cli import typed
-from recap.cli.answers import refuse_one, stop_on_errors, tell
+from recap.cli.answers import refuse_one, stop_on_errors, tell_of_bench
 from recap.cli.steps import CHECK, USAGE
 from recap.model import Part, Role, Settings
 
@@ -90,7 +90,7 @@ def margin(
         found = _on_bench(loaded, original, substitute, asked)
         _answer(found, f"{original} → {found.part.number} ({found.part.supplier})", plot, asked)
         return
-    tell(told)
+    tell_of_bench(told)
     _all_chosen(loaded, original, asked)
 
 

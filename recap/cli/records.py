@@ -5,7 +5,7 @@ from __future__ import annotations
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
-from recap.cli.answers import refuse_one, stop_on_errors, tell
+from recap.cli.answers import refuse_one, stop_on_errors, tell_of_bench
 from recap.cli.steps import USAGE
 
 if TYPE_CHECKING:
@@ -27,7 +27,7 @@ def load(folder: Path, *, as_json: bool = False) -> Bench:
     loaded, told = load_bench(folder)
     stop_on_errors(told, as_json=as_json)
     if not as_json:
-        tell(told)
+        tell_of_bench(told)
     return loaded
 
 

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import typer
 
 from recap.cli import typed
-from recap.cli.answers import stop_on_errors, tell
+from recap.cli.answers import stop_on_errors, tell_of_bench
 from recap.cli.steps import BENCH
 
 if TYPE_CHECKING:
@@ -120,7 +120,7 @@ def _drawer(bench: Path, today: date, *, as_json: bool) -> list[ShelfRow]:
     loaded, told = load_bench(bench)
     stop_on_errors(told, as_json=as_json)
     if not as_json:
-        tell(told)
+        tell_of_bench(told)
     most = limits_for(loaded.settings, None).drawer_years
     rows = []
     for lying in loaded.drawer:

@@ -9,6 +9,7 @@ import pytest
 from typer.testing import CliRunner
 
 from recap.cli import app
+from recap.diagnostics import Severity
 from recap.normalise.caplist import read_cap_list
 
 if TYPE_CHECKING:
@@ -79,6 +80,34 @@ def test_a_list_is_stored_and_never_overwritten_in_silence(bench: Path) -> None:
     assert status == 0
     assert (bench / "caplists" / "alder.csv.old1").read_bytes() == before
     assert "alder.csv.old1" in err
+
+
+def test_after_storing_the_next_step_is_named(bench: Path) -> None:
+    """Common practice: whoever has to settle something is told where, what it means, and what comes then."""
+    text = "C1 100uF 16V\nC2 100 16V\nC3 50+50uF 350V\n"
+    _, _, err = run("-", "--bench", str(bench), "--chassis", "alder", stdin=text)
+    assert "1 position will not be bought until its doubts are settled: correct the cells in" in err
+    assert "recap explain CODE" in err
+    assert f"Next: recap order {bench}" in err
+    assert "hint: write the unit: 100 µF or 10 µF or 10 pF" in err
+    _, _, err = run("-", "--bench", str(bench), "--chassis", "birch", stdin="C1 100 16V\nC2 47 16V\n")
+    assert "2 positions will not be bought until their doubts are settled" in err
+    assert "hint: write the unit: 47 µF" in err
+
+
+def test_a_missing_value_is_said_once() -> None:
+    _, _, err = run("-", stdin="C1 10uF 16V\nC2 25V\n")
+    assert "no capacitance stands on the line [value-missing]" in err
+
+
+def test_a_doubt_that_is_stored_says_what_it_means_and_a_can_says_so_once(bench: Path) -> None:
+    run("-", "--bench", str(bench), "--chassis", "alder", stdin="C1 50+50uF 350V\nC2 100 16V\n")
+    _, told = read_cap_list(bench / "caplists" / "alder.csv")
+    said = [d.message for d in told if d.severity is Severity.WARNING]
+    assert said == [
+        "a can of several sections, one position for each: by the doubts column",
+        "a number of 1 or more without a unit, taken as µF: by the doubts column",
+    ]
 
 
 def test_a_list_of_another_format_counts_as_the_chassis_list(bench: Path) -> None:

@@ -118,7 +118,7 @@ def test_library_example_runs_and_is_short(clone: Path) -> None:
         timeout=120,
     )
     first, second, *parcels = run.stdout.splitlines()
-    assert first == "4.7 ('unit-missing',) write the unit: 220 µF, 22 pF"
+    assert first == "4.7 ('unit-missing',) write the unit: 47 µF"
     status, total, bound = second.split()
     assert (status, total) == ("optimal", bound)
     assert 1 <= len(parcels) <= 2
