@@ -7,6 +7,7 @@ set under the old board, but not the mount that was set for all boards.
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 
 from recap.normalise.positions import NOWHERE, Context
 
@@ -98,8 +99,13 @@ class Stack:
 
     def context(self) -> Context:
         """Return what all open headings together say; the inner one wins."""
-        found = NOWHERE
-        for heading in self.open:
-            stated = {name: getattr(heading.sets, name) for name in heading.ranks()}
-            found = replace(found, **stated)
-        return found
+        return _together(tuple(self.open)) if self.open else NOWHERE
+
+
+@lru_cache(maxsize=64)
+def _together(headings: tuple[Heading, ...]) -> Context:
+    found = NOWHERE
+    for heading in headings:
+        stated = {name: getattr(heading.sets, name) for name in heading.ranks()}
+        found = replace(found, **stated)
+    return found

@@ -36,6 +36,8 @@ class Ledger:
     positions: list[Position] = field(default_factory=list)
     diagnostics: list[Diagnostic] = field(default_factory=list)
     fates: dict[int, Fate] = field(default_factory=dict)
+    blanks: int = 0
+    """How many of the rows are blank."""
 
     def source(self, row: int, column: str | None = None) -> Source:
         """Return the place of a row."""
@@ -43,7 +45,13 @@ class Ledger:
 
     def blank(self, row: int) -> None:
         """Enter a blank line."""
+        self.blanks += row not in self.fates
         self.fates[row] = Fate.BLANK
+
+    @property
+    def begun(self) -> bool:
+        """Whether anything but blank lines was entered."""
+        return len(self.fates) > self.blanks
 
     def layout(self, row: int) -> None:
         """Enter a line that only draws: rules, table frames."""

@@ -89,9 +89,7 @@ class TextReader:
         if not raw.strip():
             self.flush()
             self.ledger.blank(row)
-            self.alone = bool(self.ledger.fates.keys() - {row}) and any(
-                fate is not Fate.BLANK for fate in self.ledger.fates.values()
-            )
+            self.alone = self.ledger.begun
             return
         if len(raw) > LONGEST_LINE:
             self._prose_or_long(row, raw)
@@ -245,7 +243,7 @@ class TextReader:
     @property
     def opens(self) -> bool:
         """Whether nothing was read so far but blank lines."""
-        return not any(fate is not Fate.BLANK for fate in self.ledger.fates.values())
+        return not self.ledger.begun
 
     def _no_record(self, row: int, text: str, cleaned: Clean, line: Line, *, below: str) -> None:
         self.flush()

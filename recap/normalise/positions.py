@@ -60,42 +60,52 @@ def build(draft: Draft, context: Context, source: Source, text: str) -> Built:
     """Return the positions of ``draft``: one for each designator, or one with a count where there are none."""
     _counted_sections(draft)
     _dashed_pair(draft)
-    position = Position(
-        value_uF=_value(draft),
-        volts=_volts(draft, context),
-        temp_C=_one(draft, "temp", draft.temps) or (None if draft.temps else context.temp_C),
-        mount=_mount(draft, context),
-        kind=_kind(draft, context),
-        board=draft.board or context.board,
-        role=draft.roles[0] if draft.roles else context.role,
-        operating_V=draft.operating,
-        ripple_mA=_one(draft, "ripple", draft.ripple),
-        safety=_safety(draft),
-        source=source,
-        text=text,
-    )
-    position = _inherited(_sized(position, draft), draft)
+    value, volts = _value(draft), _volts(draft, context)
+    temp = _one(draft, "temp", draft.temps) or (None if draft.temps else context.temp_C)
+    mount, stated = _mount(draft, context), _kind(draft, context)
+    ripple = _one(draft, "ripple", draft.ripple)
+    diameter, height, pitch = _sized(draft, mount, stated)
+    kind = _inherited(stated, value, draft)
     _check_count(draft)
     if not draft.has_value and not draft.sections:
         draft.doubt("value-missing")
-    if position.kind in {Kind.CERAMIC, Kind.FILM, Kind.SAFETY}:
+    if kind in {Kind.CERAMIC, Kind.FILM, Kind.SAFETY}:
         draft.doubts.pop("three-digit-code", None)  # only electrolytics' part numbers count the code in µF
-    position = replace(position, note=_note(draft), doubts=tuple(sorted(draft.doubts)))
+    position = Position(
+        ref=draft.refs[0] if draft.refs else None,
+        qty=draft.counts[0] if draft.counts and not draft.refs else 1,
+        value_uF=value,
+        volts=volts,
+        temp_C=temp,
+        mount=mount,
+        kind=kind,
+        pitch_mm=pitch,
+        diameter_mm=diameter,
+        height_mm=height,
+        board=draft.board or context.board,
+        role=draft.roles[0] if draft.roles else context.role,
+        operating_V=draft.operating,
+        ripple_mA=ripple,
+        safety=_safety(draft),
+        note=_note(draft),
+        doubts=tuple(sorted(draft.doubts)),
+        source=source,
+        text=text,
+    )
     built = Built(_spread(position, draft))
     said = sorted(draft.doubts.items())
     built.diagnostics = [_told(code, message, source, text, _unit_to_write(code, draft)) for code, message in said]
     return built
 
 
-def _inherited(position: Position, draft: Draft) -> Position:
+def _inherited(kind: Kind, value: Decimal | None, draft: Draft) -> Kind:
     """Doubt a heading's electrolytic over a value that no electrolytic has; the kind is then not taken."""
-    value = position.value_uF
     small = value is not None and value < SMALL_ELECTROLYTIC_UF
-    if draft.kinds or not small or position.kind not in {Kind.ELECTROLYTIC, Kind.BIPOLAR}:
-        return position
-    if position.kind is Kind.ELECTROLYTIC:  # “non-polarised” over 47 nF only says that it isn't an electrolytic
+    if draft.kinds or not small or kind not in {Kind.ELECTROLYTIC, Kind.BIPOLAR}:
+        return kind
+    if kind is Kind.ELECTROLYTIC:  # “non-polarised” over 47 nF only says that it isn't an electrolytic
         draft.doubt("kind-unlikely", "the heading says electrolytic, the value is too small for one")
-    return replace(position, kind=Kind.UNKNOWN)
+    return Kind.UNKNOWN
 
 
 SMALL_ELECTROLYTIC_UF: Final = Decimal("0.09")
@@ -122,23 +132,20 @@ def _unit_to_write(code: str, draft: Draft) -> str | None:
 
 
 def _spread(position: Position, draft: Draft) -> list[Position]:
-    """Make one position for each designator and each section of a can."""
-    refs: list[str | None] = list(draft.refs) or [None]
-    count = draft.counts[0] if draft.counts and not draft.refs else 1
-    made: list[Position] = []
+    """Make one position for each designator and each section of a can; ``position`` is that of the first designator."""
+    if not draft.sections:
+        return [position, *(replace(position, ref=ref) for ref in draft.refs[1:])]
     rated = _section_volts(draft)
     if len(draft.sections) == len(draft.refs) > 1:  # C901A/B 50+50 µF: each section has its designator
         each: list[Decimal | None] = [*rated] if rated else [position.volts] * len(draft.refs)
         named = zip(draft.refs, draft.sections, each, strict=True)
         return [replace(position, ref=r, value_uF=value, volts=v) for r, value, v in named]
-    for ref in refs:
-        if not draft.sections:
-            made.append(replace(position, ref=ref, qty=count))
-            continue
+    made: list[Position] = []
+    for ref in draft.refs or [None]:
         for index, value in enumerate(draft.sections):
             name = None if ref is None else f"{ref}{SECTION_LETTERS[index]}"
             volts = rated[index] if rated else position.volts
-            made.append(replace(position, ref=name, qty=count, value_uF=value, volts=volts))
+            made.append(replace(position, ref=name, value_uF=value, volts=volts))
     return made
 
 
@@ -288,9 +295,12 @@ WIDE_MM: Final = 11
 """Radial cans so wide are not so flat (common practice: 5x11, 13x23): length and diameter may stand in reverse."""
 
 
-def _sized(position: Position, draft: Draft) -> Position:
+def _sized(draft: Draft, mount: Mount | None, kind: Kind) -> tuple[Decimal | None, Decimal | None, Decimal | None]:
+    """Return diameter, height and pitch in mm, none of them where the sizes on the line contradict each other."""
+    if not draft.sizes:
+        return None, None, None
     found: dict[str, Decimal] = {}
-    boxed = position.kind in {Kind.FILM, Kind.SAFETY, Kind.CERAMIC}
+    boxed = kind in {Kind.FILM, Kind.SAFETY, Kind.CERAMIC}
     for size in draft.sizes:
         if boxed and size.pitch and size.diameter and size.height and size.diameter > size.height:
             continue  # length, width and height of a box
@@ -302,17 +312,15 @@ def _sized(position: Position, draft: Draft) -> Position:
                 draft.doubt("size-conflict", f"{name} {plain(found[name])} or {plain(value)} mm on one line")
                 found[name] = value
             found.setdefault(name, value)
-    _place_lone(found, draft, has_leads=position.mount is not Mount.SMD)
+    _place_lone(found, draft, has_leads=mount is not Mount.SMD)
     conflict = "size-conflict" in draft.doubts
     diameter, height = found.get("diameter"), found.get("height")
-    round_can = position.mount is Mount.RADIAL and not boxed
+    round_can = mount is Mount.RADIAL and not boxed
     if round_can and diameter and height and diameter > FLAT * height and diameter >= WIDE_MM:
         draft.doubt("size-unclear", f"{plain(diameter)} mm wide, {plain(height)} mm high: perhaps in reverse")
-    if position.mount is Mount.AXIAL and diameter and height and diameter > height:
+    if mount is Mount.AXIAL and diameter and height and diameter > height:
         diameter, height = height, diameter  # of an axial part the body is always longer than thick
-    if conflict:
-        return position
-    return replace(position, diameter_mm=diameter, height_mm=height, pitch_mm=found.get("pitch"))
+    return (None, None, None) if conflict else (diameter, height, found.get("pitch"))
 
 
 def _place_lone(found: dict[str, Decimal], draft: Draft, *, has_leads: bool) -> None:

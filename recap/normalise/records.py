@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 
 VALUES: Final = frozenset((Sort.CAP, Sort.PAIR, Sort.SECTIONS))
 FIELDS: Final = VALUES | {Sort.VOLTS, Sort.TEMP, Sort.SIZE, Sort.KIND, Sort.MOUNT, Sort.SAFETY, Sort.COUNT}
+_BEGINNING: Final = VALUES | {Sort.REFS, Sort.COUNT}
+"""What a record may begin with."""
 _JOINING: Final = frozenset(",;/&+()[]")
 
 
@@ -104,7 +106,7 @@ def _survey(line: Line, tokens: Sequence[Token]) -> None:
     for token in tokens:
         if begun and token.text == "(" and any(t.sort in VALUES for t in tokens[: tokens.index(token)]):
             break  # what stands in brackets behind a record is a remark
-        if token.sort in {Sort.REFS, *VALUES, Sort.COUNT, Sort.DITTO}:
+        if token.sort in _BEGINNING or token.sort is Sort.DITTO:
             begun = True
         if token.sort is not Sort.WORD or token.what in words.NEUTRAL:
             continue
@@ -133,7 +135,7 @@ def _groups(tokens: Sequence[Token], line: Line) -> list[list[Token]]:
             continue
         if token.sort is Sort.REFS and groups[-1] and _is_mention(groups[-1], refs_first=line.refs_first):
             token = replace(token, sort=Sort.WORD, what=token.text)  # noqa: PLW2901
-        elif _opens(token, groups[-1], tokens[i + 1 :], refs_first=line.refs_first):
+        elif token.sort in _BEGINNING and _opens(token, groups[-1], tokens[i + 1 :], refs_first=line.refs_first):
             groups.append([])
         groups[-1].append(token)
     line.foreign = " ".join(token.text.strip() for token in foreign)
