@@ -22,7 +22,7 @@ SOURCE: Final = Citation(
     "published",
     "R ≤ (n·Vr − Vb)/((n − 1)·I), I the leakage limit: own working for one part that leaks nothing; "
     "for n = 2 it is the rule (n·Vr − Vb)/I of va1der.ca, Balance Resistors for Series Capacitors; "
-    "Rubycon technical notes 5.4 allow the larger R = WV/I",
+    "Rubycon technical notes 5.4 allow the larger R = WV/I; rated for twice its dissipation (common practice)",
 )
 
 

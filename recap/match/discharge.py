@@ -19,7 +19,9 @@ SAFE_SOURCE: Final = Citation(
 OHM_PER_VOLT: Final = Decimal(1)
 RESISTOR_SOURCE: Final = Citation("published", "EIA-815 (1999): discharge through about 1 Ω for each volt")
 POWER_MARGIN: Final = Decimal(2)
-"""A resistor that stays across the voltage is chosen for twice its dissipation (common practice)."""
+POWER_SOURCE: Final = Citation(
+    "common practice", "a resistor that stays across the voltage is chosen for twice its dissipation"
+)
 
 CAUTIONS: Final = (
     "Charged capacitors kill. Unplug; one hand only; use a resistor with insulated leads, never a screwdriver.",

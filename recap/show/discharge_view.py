@@ -8,7 +8,7 @@ from rich import box
 from rich.table import Table
 from rich.text import Text
 
-from recap.match.discharge import CAUTIONS, RESISTOR_SOURCE, SAFE_SOURCE, Discharge, voltage_after
+from recap.match.discharge import CAUTIONS, POWER_SOURCE, RESISTOR_SOURCE, SAFE_SOURCE, Discharge, voltage_after
 from recap.normalise.values import format_capacitance, format_voltage, plain
 from recap.show.bars import bar
 from recap.show.terminal import hanging
@@ -42,6 +42,10 @@ def discharge_document(found: Discharge) -> dict[str, Any]:
         "left_J": _figures(found.left_J),
         "cautions": list(CAUTIONS),
         "source": SAFE_SOURCE.text,
+        "sources": [
+            {"for": key, "source": one.text, "source_kind": one.kind}
+            for key, one in (("safe_V", SAFE_SOURCE), ("resistor_rating_W", POWER_SOURCE))
+        ],
     }
 
 
@@ -93,6 +97,8 @@ def print_discharge(console: Console, found: Discharge, *, chosen: str | None = 
         left = voltage_after(found.value_uF, found.volts, found.resistor_ohm, found.time_constant_s * step)
         table.add_row(time_text(found.time_constant_s * step), f"{left:.1f}", bar(float(left / found.volts)))
     console.print(table)
-    console.print(Text(f"Safe voltage, {SAFE_SOURCE.kind}: {SAFE_SOURCE.text}", style="dim"))
+    hanging(console, "Safe voltage, ", f"{SAFE_SOURCE.kind}: {SAFE_SOURCE.text}", "dim")
     if chosen:
-        console.print(Text(f"Resistor, {RESISTOR_SOURCE.kind}: {RESISTOR_SOURCE.text}", style="dim"))
+        hanging(console, "Resistor, ", f"{RESISTOR_SOURCE.kind}: {RESISTOR_SOURCE.text}", "dim")
+    if chosen != BY_HAND:
+        hanging(console, "Rating, ", f"{POWER_SOURCE.kind}: {POWER_SOURCE.text}", "dim")

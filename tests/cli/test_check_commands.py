@@ -221,6 +221,11 @@ def test_discharge_tells_time_power_and_cautions() -> None:
     assert found["seconds"] == pytest.approx(0.835, abs=0.0005)
     assert found["peak_W"] == 80
     assert found["cautions"]
+    assert found["resistor_rating_W"] == 160
+    assert [(one["for"], one["source_kind"]) for one in found["sources"]] == [
+        ("safe_V", "from memory"),
+        ("resistor_rating_W", "common practice"),
+    ]
     assert document("discharge 220uF 400V --within 5s")["seconds"] == pytest.approx(5)
     assert document("discharge 220uF 400V")["resistor_ohm"] == 400  # EIA-815: one ohm for each volt
 
