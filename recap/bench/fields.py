@@ -17,7 +17,7 @@ from recap.bench.numerals import plain_numbers, whole_number
 from recap.diagnostics import Severity
 from recap.model import Kind, Mount
 from recap.normalise import quantities, values
-from recap.normalise.words import KIND_WORDS, MOUNT_WORDS
+from recap.normalise.kind_words import KIND_WORDS, MOUNT_WORDS
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping

@@ -15,7 +15,8 @@ _COUNTING: Final = "|".join(
 _RECORD: Final = re.compile(
     rf"(?P<counted>(?P<times>\d{{1,3}})\s?[x×*]\s?|(?P<pieces>\d{{1,3}})\s?(?:{_COUNTING})\b\.?\s*[-:]?\s*"
     rf"|\((?P<bracketed>\d{{1,3}})\s?[x×]?\)\s?|(?:qty|quantity|anzahl|menge|qté|cantidad|aantal)\.?\s?:?\s?(?P<named>\d{{1,3}})\s?[:-]\s?)?"
-    r"(?P<value>\d{1,5}(?:[.,]\d{1,2})?)(?![\w.,%°\"]|\s?(?:[x×*]\s?\d+\s?(?:mm|x|$)|[/'])|-)(?P<rest>.*)",
+    r"(?P<value>\d{1,5}(?:[.,]\d{1,3})?|[.,]\d{1,3})"
+    r"(?![\w.,%°\"]|\s?(?:[x×*]\s?\d+\s?(?:mm|x|$)|[/'])|-(?!\d{2,3}\s?V))(?P<rest>.*)",
     re.IGNORECASE,
 )
 _TRAILING: Final = re.compile(r"(?P<value>[\d.,]+)\s?[x×*]\s?(?P<count>\d{1,3})")

@@ -12,7 +12,7 @@ from recap.diagnostics import Diagnostic, warning
 from recap.model import Kind, Position
 from recap.normalise.positions import SMALL_ELECTROLYTIC_UF
 from recap.normalise.standard_marks import rated_voltage
-from recap.normalise.values import plain
+from recap.normalise.values import format_capacitance, plain
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -28,10 +28,21 @@ def check_draft(draft: Draft) -> None:
         draft.caps, draft.volts = [], []
     _part_numbers(draft)
     kinds = set(draft.kinds)
+    if kinds == {Kind.BIPOLAR} and draft.caps and all(_is_tiny(reading.value) for reading in draft.caps):
+        draft.kinds.clear()  # “unpolarised” of some pF only says that it is no electrolytic
+        return
     if kinds & {Kind.ELECTROLYTIC, Kind.BIPOLAR} and not kinds & {Kind.FILM, Kind.CERAMIC}:
         small = [r.value for r in draft.caps if r.value is not None and r.value < SMALL_ELECTROLYTIC_UF]
         if small:
-            draft.doubt("kind-unlikely", f"an electrolytic of {plain(small[0] * 1000)} nF")
+            draft.doubt("kind-unlikely", f"an electrolytic of {format_capacitance(small[0])}")
+
+
+def _is_tiny(value: Decimal | None) -> bool:
+    return value is not None and value < TINY_UF
+
+
+TINY_UF: Final = Decimal("0.001")
+"""No bipolar electrolytic is anywhere near so small (common practice), nor would µ be written pF."""
 
 
 def is_size_pair(draft: Draft) -> bool:

@@ -50,6 +50,9 @@ _MIDDLE_DOT: Final = re.compile(r"(?<!\d)[\u00b7\u22c5]|[\u00b7\u22c5](?!\d)")
 _EMOJI: Final = re.compile(
     "[\u2600-\u2614\u2616-\u26ff\u2705\u2713\u2714\u2717\u2718\u274c\u274e\u2b50\u2b55\u2753-\u2757\U0001f000-\U0001faff]"
 )
+_CYRILLIC_VOLT: Final = re.compile(r"(?<=\d)\s?\u0412(?![^\W\d_])")
+_CYRILLIC_REF: Final = re.compile(r"(?<![^\W_])\u0421(?=[-\s]?\d)")
+"""``16 В`` and ``С12`` in Cyrillic letters that look like V and C."""
 _ENTITY: Final = re.compile(r"&(?:#\d{1,6}|#x[0-9a-fA-F]{1,5}|[a-zA-Z]{2,8}\d?);")
 _TAGS: Final = re.compile(
     r"</?(?:b|i|u|em|strong|span|font|sup|sub|small|big|p|div|a|code|tt|br|hr|img|center|li|ul|ol|th|td|tr|table|tbody"
@@ -107,6 +110,7 @@ def clean(raw: str) -> Clean:
             text = _MIDDLE_DOT.sub(" \u2022 ", text).replace("\u00b7", ".").replace("\u22c5", ".")
         text = _RAISED.sub(lambda m: f"[{m[0].translate(_SUPERSCRIPT)}]", text)
         text = _EMOJI.sub(" ", text).translate(_TABLE)
+        text = _CYRILLIC_REF.sub("C", _CYRILLIC_VOLT.sub("V", text))
     if "&" in text:
         text = _ENTITY.sub(lambda m: html.unescape(m[0]), text).translate(_TABLE)
     if "~~" in text or "<" in text or "[" in text:

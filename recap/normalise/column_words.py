@@ -18,6 +18,7 @@ def _words(text: str) -> tuple[str, ...]:
 
 MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
     "size": _words(
+        "寸法|サイズ|размер|размеры|wymiary|mått|mål|mitat|rozměr|rozměry|méret|dimensões|tamanho|"
         "size|sizes|mm|dimensions|dimension|dim|dims|dxh|d x h|dxl|d x l|diameter x height|dia x height"
         "|diameter x length|case size|can size|physical size|body size|Maße|Abmessungen|Abmessung|Größe"
         "|Baugröße|taille|encombrement|dimensioni|misure|misura|tamaño|dimensiones|medidas|afmetingen"
@@ -27,20 +28,29 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
         "footprint|package|case|Gehäuse|Gehaeuse|outline|pkg|package/case|package / case|case/package|Bauform/Gehäuse"
         "|device|library part|encapsulado|contenitore|behuizing|boîtier cms|case code|eia size|eia code|body"
     ),
-    "value": _words("marked|marking|printed|print|aufdruck|marquage"),
+    "value": _words(
+        "容量|静電容量|定数|値|номинал|емкость|pojemność|wartość|kapacitans|kapasitans|värde|kapacitet|kapacitans|værdi"
+        "|verdi|kapasitanssi|arvo|hodnota|kapacita|capacitância|capacitancia|kapacitás|érték|"
+        "marked|marking|printed|print|aufdruck|marquage"
+    ),
     "qty": _words(
+        "数量|個数|员数|員数|кол-во|количество|määrä|lukumäärä|antall|darab|darabszám|db|ks|sztuk|liczba|počet kusů|"
         "anz|stck|nbre|nb|kol|aant|pcs|q'ty|qnty|how many|needed|used"
         "|qtd|qtde|quantidade|cant.|cdad|q.tà|q.ta|qtà|n. pezzi|antal|stk.|kpl|szt|ilość|počet|qtt|count per board"
     ),
-    "volts": _words("rated|rating v|v rating"),
+    "volts": _words(
+        "耐圧|電圧|定格電圧|напряжение|napięcie|spänning|spænding|spenning|jännite|napětí|tensão|voltagem|feszültség|napätie|"
+        "rated|rating v|v rating"
+    ),
     "size reversed": _words(
         "h x d|hxd|l x d|lxd|length x diameter|height x diameter|L x Ø|H x Ø|l*d|h*d|Länge x Durchmesser"
     ),
     "part": (
         *CATALOGUE["part"],
-        *_words("shop number|shop no|stock no|stock number|order nr|vendor part|distributor part"),
+        *_words("型番|品番|артикул|shop number|shop no|stock no|stock number|order nr|vendor part|distributor part"),
     ),
     "text": _words(
+        "品名|規格|仕様|наименование|описание|nazwa|opis|kuvaus|popis|megnevezés|beskrivning|beskrivelse|descrição|"
         "description|desc|details|detail|spec|specs|specification|specifications|rating|ratings"
         "|part name|parts name|name of part|descriptions"
         "|part description|capacitor description|what|data|Beschreibung|Daten|Angaben|caractéristiques"
@@ -52,6 +62,7 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
     ),
     "item": _words("item|no|nr|n|line|row|lfd nr|lfd|n°|num|number|index|idx|item number|item no|seq|zeile"),
     "done": _words(
+        "交換済|済|zrobione|klart|tehty|hotovo|kész|feito|"
         "done|replaced|checked|ok|tested|bought|ordered|have|erledigt|getauscht|fait|fatto|hecho|klaar|tick"
         "|tick off|got"
     ),
@@ -61,19 +72,38 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
         "|measured value|reading|esr reading|actual|actual value"
     ),
     "ref": _words(
+        "部品番号|番号|記号|部品|部品記号|回路番号|位置|обозначение|позиция|поз|oznaczenie|bestyckning|tunnus"
+        "|označení|jelölés|pozice|referência|componente|betegnelse|"
         "cap#|c#|location|loc|circuit ref|circuit reference|kondensator nr|bauteil nr|bauteil-nr|elko|elkos|name"
         "|label|symbol|part ref|bezeichnung|caps ref|pos.|posn|kennung|nummer|capacitors|cap number"
         "|position no|silkscreen|repere|parts|identifier|identifiers|id code|ref(s)|designator(s)|reference(s)"
         "|refdes(s)|komponenter|komponent|ref designator|part id|marking on board"
     ),
-    "board": _words("area|stage|sub-assembly|subassembly|sheet|bereich|stufe|zone"),
+    "board": _words(
+        "基板|基板名|плата|płytka|kort|kortti|kretskort|plade|deska|levy|panel|"
+        "area|stage|sub-assembly|subassembly|sheet|bereich|stufe|zone"
+    ),
     "mount": _words(
+        "形状|取付|montering|montaż|asennus|provedení|исполнение|montagem|utförande|"
         "bentyp|axial/radial|radial/axial|ax/rad|rad/ax|package type|radial or axial|a/r|r/a|mounting style|bauart"
     ),
-    "kind": _words("np|bp|np?|bp?|np/bp|polarized|polarised|polar|bipolar|cap type|construction type|style"),
-    "pitch": _words("lead|lead pitch mm|lead dist|lead distance|pin distance|rastermass|hole pitch|lp"),
-    "temp": _words("t|tmax|t max|temp.|temp c|grad"),
-    "diameter": _words("dia.|can dia|max dia"),
+    "kind": _words(
+        "種類|種別|材質|тип|rodzaj|tyyppi|druh|típus|laji|slag|sort|"
+        "np|bp|np?|bp?|np/bp|polarized|polarised|polar|bipolar|cap type|construction type|style"
+    ),
+    "pitch": _words(
+        "ピッチ|足間隔|足ピッチ|delning|bensavstånd|benafstand|rozteč|jalkaväli|шаг|rozstaw|"
+        "lead|lead pitch mm|lead dist|lead distance|pin distance|rastermass|hole pitch|lp"
+    ),
+    "temp": _words("温度|температура|temperatur|lämpötila|teplota|hőmérséklet|t|tmax|t max|temp.|temp c|grad"),
+    "height": _words(
+        "高さ|высота|wysokość|höjd|højde|høyde|korkeus|výška|magasság|altura mm|длина|długość|längd|délka|長さ"
+    ),
+    "note": _words(
+        "備考|注記|コメント|примечание|примечания|uwagi|uwaga|anmärkning|anmärkningar|bemærkning|bemærkninger|merknad"
+        "|huomautus|huom|huomio|poznámka|poznámky|observação|observações|megjegyzés|kommentar|kommentarer"
+    ),
+    "diameter": _words("直径|径|диаметр|średnica|halkaisija|průměr|átmérő|diâmetro|dia.|can dia|max dia"),
     "passed over": (
         *PASSED_OVER,
         *(word for field in _OF_NO_USE for word in CATALOGUE[field]),
@@ -90,7 +120,9 @@ REPLACEMENT_WORDS: Final = frozenset(
     "recommendation substitute subst sub ersatz ersetzt "
     "ersatztyp ersatzwert vorschlag remplacement remplaçant nouveau nouvelle sostituto sostituzione sostitutivo "
     "nuovo nuova ricambio sustituto reemplazo nuevo nueva recambio vervanging "
-    "vervanger nieuw nieuwe proposed modern equivalent alternative alt. repl fit used after kit preferred".split()
+    "vervanger nieuw nieuwe proposed ersätts ersättning udskiftes erstattes erstatning zamiennik zamienić korvaava "
+    "náhrada substituto substituição замена 交換 "
+    "modern equivalent alternative alt. repl fit used after kit preferred".split()
 )
 ORIGINAL_WORDS: Final = frozenset(
     "original orig old alt alter alte factory stock existing oem oe originale origine d'origine ancien ancienne "

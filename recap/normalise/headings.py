@@ -162,14 +162,14 @@ def _named(line: Marked, tokens: Sequence[Token], sets: Context, stands: Standin
     title = bool(folded & words.TITLE_WORDS) or any(word.endswith(("liste", "lijst")) for word in folded)
     noun = any(_is_noun(word, words.BOARD_NOUNS) for word in folded)
     title = title or (bool(folded & words.SECTION_WORDS) and not noun)
-    strong = any(_is_noun(word, STRONG_NOUNS) for word in folded)
+    strong = any(_is_noun(word, STRONG_NOUNS - _SEVERAL if title else STRONG_NOUNS) for word in folded)
     if line.strength == 2 and (line.level or 0) > 1 and _VERSION.fullmatch(line.text):  # noqa: PLR2004 - unmistakable
         return Judged(Heading(replace(sets, board=line.text), line.level))
     if (title or stands.opens) and not strong:
         return Judged(Heading(sets, line.level) if sets != NOWHERE or line.level else None, is_title=True)
     if strong or ((noun or line.strength or stands.stands_over) and _is_name(line.text)):
         board = board_name(line.text, tokens) or (line.text if noun and bare else "")
-        if board:
+        if re.search(r"[^\W\d_]", board):
             return Judged(Heading(replace(sets, board=board), line.level))
     return Judged(None)
 
@@ -182,6 +182,8 @@ STRONG_NOUNS: Final = frozenset(
 )
 
 
+_SEVERAL: Final = frozenset("boards pcbs platinen cartes schede placas printen".split())
+"""In a title these only say how many there are: ``Recap kit for the synth (2 boards)``."""
 _VERSION: Final = re.compile(r"(?:rev(?:ision)?|ver(?:sion)?|issue|variante?|type)\b\.?\s?[\w./-]{1,12}", re.IGNORECASE)
 """A heading that is nothing but this names one of several boards (``Rev. 5``, ``Rev. 6A``)."""
 

@@ -18,7 +18,8 @@ if TYPE_CHECKING:
     from recap.normalise.finishing import Finisher
     from recap.normalise.records import Line
 
-_CONTINUES: Final = re.compile(r"[,;/&+-]\s*$")
+_CONTINUES: Final = re.compile(r"(?:[,;/&+]|(?<=\w)-)\s*$")
+"""A dash apart from the designators says that nothing stands behind it: ``C9 -``."""
 ATTRIBUTES: Final = frozenset((Sort.VOLTS, Sort.TEMP, Sort.SIZE, Sort.KIND, Sort.MOUNT, Sort.SAFETY))
 
 

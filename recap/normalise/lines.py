@@ -183,7 +183,13 @@ class TextReader:
         return named and other_parts.FARADS.search(text) is None
 
     def _repeats_item(self, line: Line, text: str) -> bool:
-        """Tell whether an indented line only names again the value of the item above it (``search for: 47µF 35V``)."""
+        """Tell whether a line only speaks again of the item above it.
+
+        It says what replaces it (``Replacement: 47µF 35V``), or is indented and names its value (``search for: 47µF``).
+        """
+        above = self.item if self.item is not None else self.finisher.last
+        if above is not None and above.refs and above.has_value and not line.has_refs and _INSTEAD.match(text):
+            return True
         if self.item is None or not self.indented or line.has_refs or not line.has_values or ":" not in text:
             return False
         stated = {reading.value for draft in line.drafts for reading in draft.caps}
@@ -327,6 +333,11 @@ class TextReader:
 _LEAD: Final = re.compile(r"(?P<lead>[^\d:;=]{2,40}):\s+(?=\S)")
 _APART: Final = re.compile(
     r"^(?P<lead>\s*\d{1,3})(?:\s{2,}|\t)(?=\d+(?:[.,]\d+)?\s?[uµμnp]F?(?![A-Za-z]))", re.IGNORECASE
+)
+_INSTEAD: Final = re.compile(
+    r"\W*(?:replacement|replaced?(?:\s(?:with|by))?|substitute|new|ersatz(?:typ)?|neu|remplacement|nouveau|sostituto|nuovo"
+    r"|sustituto|nuevo|reemplazo|vervanging|nieuw)\s*(?:part|value|type|typ)?\s*[:=]",
+    re.IGNORECASE,
 )
 _PIECES_OF: Final = re.compile(
     r"^(?P<lead>\s*(?:[-*•]\s+)?)(?:n(?:[.°º]|[ro]\.?)\s*)?(?P<count>[1-9]\d{0,2})\s+(?:da|de|von|di|x)\s+"

@@ -43,6 +43,9 @@ _OTHER_ENDINGS: Final = tuple(
 CAPACITOR_WORDS: Final = _folded(
     "cap caps capacitor capacitors electrolytic electrolytics elko elkos elco elcos kondensator kondensatoren "
     "condensateur condensateurs condensatore condensatori condensador condensadores condensator condensatoren kerko "
+    "capacitores kondensatory kondensatorer kondensaattori kondensaattorit kondenzátor kondenzátory конденсатор "
+    "конденсаторы "
+    "electroliticos elektrolyt elektrolyter "
     "kerkos tantalum tantal tantale tantalio mlcc bipolar supercap goldcap"
 )
 _CAPACITOR_ENDINGS: Final = ("elko", "elkos", "kondensator", "kondensatoren", "kerko", "kerkos", "tantal")

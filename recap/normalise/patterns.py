@@ -90,7 +90,7 @@ TEMPERATURE: Final = re.compile(
     r"|deg(?:rees?)?\.?)?\s?C?(?![A-Za-z0-9])"
     r"|\+?(?P<deg>\d{2,3})\s?(?:°|º|˚|\*C|'C|\^C|oC\b|deg(?:rees?)?\b\.?|grad\b|gr\.)\s?(?:C(?![A-Za-z0-9])|celsius"
     r"|centigrade)?"
-    r"|\+?(?P<plain>\d{2,3})\s?C(?![A-Za-z0-9-])"
+    r"|\+?(?P<plain>\d{2,3})\s?C(?![A-Za-z0-9]|-(?!(?:radial|axial|smd|snap)))"
     r"|T\s?=?\s?(?P<tee>85|105|125)(?![\d.]))",
     re.IGNORECASE,
 )

@@ -50,6 +50,18 @@ def share(drafts: Sequence[Draft], last: Sequence[Token]) -> None:
                 draft.doubt("volts-whose", f"{volts} stands at the end of the line")
 
 
+def lead(drafts: Sequence[Draft], first: Sequence[Token]) -> None:
+    """Lay a voltage that opens the line with a colon (``35V: 1000µF (C1), 470µF (C3)``) on the records that have none."""
+    plain = [token for token in first if token.sort is not Sort.MARK or token.text == ":"]
+    if len(plain) < 2 or plain[0].sort is not Sort.VOLTS or plain[1].text != ":":  # noqa: PLR2004 - it and its colon
+        return
+    for draft in drafts[1:]:
+        if not draft.volts:
+            shared = Draft()
+            take(shared, plain[:1])
+            draft.volts, draft.volt_texts = shared.volts, shared.volt_texts
+
+
 def _said_of_all(tail: Sequence[Token]) -> dict[str, list[Token]]:
     """Return what stands beside the word that speaks of all records, by field: behind it or before it."""
     at = next((i for i, token in enumerate(tail) if token.sort is Sort.WORD and token.what in ALL_OF_THEM), None)

@@ -75,6 +75,7 @@ def _apart(text: str, tokens: list[Token], style: Style) -> Line:
     for group in groups:
         line.drafts.append(_draft(group, text, style))
     if groups:
+        record_shared.lead(line.drafts, groups[0])
         record_shared.share(line.drafts, groups[-1])
     return line
 
@@ -133,7 +134,9 @@ def _groups(tokens: Sequence[Token], line: Line) -> list[list[Token]]:
         if in_foreign:
             foreign.append(token)
             continue
-        if token.sort is Sort.REFS and groups[-1] and _is_mention(groups[-1], refs_first=line.refs_first):
+        if token.sort is Sort.REFS and (
+            _is_mention(groups[-1], refs_first=line.refs_first) or _is_spoken_of(groups[-1], tokens[i + 1 :])
+        ):
             token = replace(token, sort=Sort.WORD, what=token.text)  # noqa: PLW2901
         elif token.sort in _BEGINNING and _opens(token, groups[-1], tokens[i + 1 :], refs_first=line.refs_first):
             groups.append([])
@@ -153,6 +156,25 @@ def _is_mention(group: Sequence[Token], *, refs_first: bool) -> bool:
         return True
     named = cue.sort is Sort.WORD and cue.what not in words.NEUTRAL
     return refs_first and named and not any(token.sort in VALUES for token in group)
+
+
+def _is_spoken_of(group: Sequence[Token], rest: Sequence[Token]) -> bool:
+    """Tell whether designators behind a whole record are only spoken of: ``(this is C531 on early sets)``.
+
+    No value stands behind them, and a word in front of them says so, or a bracket that goes on in words.
+    """
+    told = VALUES | {Sort.DITTO, Sort.NOT_FITTED, Sort.REFS}
+    if not any(t.sort in VALUES for t in group) or not any(t.sort is Sort.REFS for t in group):
+        return False
+    if any(t.sort in told for t in rest):
+        return False
+    cue = next((t for t in reversed(group) if t.sort is not Sort.MARK or t.text in "()"), None)
+    if cue is None or cue.text != "(":
+        return cue is not None and cue.sort is Sort.WORD and cue.what in words.MENTIONING
+    return bool(rest) and rest[0].sort is Sort.WORD and rest[0].what in _PLACING
+
+
+_PLACING: Final = frozenset("on in at for auf bei im in sur dans su in en op sur nei nel i på na".split())
 
 
 def _opens(token: Token, group: Sequence[Token], rest: Sequence[Token], *, refs_first: bool) -> bool:

@@ -32,17 +32,45 @@ def _hedge(token: Token) -> bool:
 def read_remark(draft: Draft, text: str) -> None:
     """Keep ``text`` as a note of the draft and take what it plainly states."""
     draft.notes.append(text)
-    for clause in re.split(r"[;.,](?=\s)|\s-\s", text):
-        _clause(draft, tokenise(clause.strip(), refs_seen=True))
+    of_another = False
+    for clause in _CLAUSES.split(text):
+        tokens = tokenise(clause.strip(), refs_seen=True)
+        of_another = of_another or _is_of_another(draft, tokens)
+        _clause(draft, tokens, of_another=of_another)
 
 
-def _clause(draft: Draft, tokens: list[Token]) -> None:
+_CLAUSES: Final = re.compile(r"(?<!max)(?<!min)(?<!approx)(?<!ca)(?<!abt)[;.,](?=\s)|\s-\s", re.IGNORECASE)
+
+
+def _is_of_another(draft: Draft, tokens: list[Token]) -> bool:
+    """Tell whether a clause describes a part that would do, too (``polymer 100 µF 6.3 V is fine here``).
+
+    It names a capacitance: another one than the row's, or the row's with another kind or mount than the row has.
+    """
+    stated = {reading.value for reading in draft.caps}
+    named = [token.what if token.sort is Sort.CAP else token.what[0] for token in tokens if token.sort in _VALUED]
+    if not named or not stated:
+        return False
+    other = any(
+        (token.sort is Sort.KIND and draft.kinds and token.what not in draft.kinds)
+        or (token.sort is Sort.MOUNT and draft.mounts and token.what not in draft.mounts)
+        for token in tokens
+    )
+    return other or not {reading.value for reading in named} <= stated
+
+
+_VALUED: Final = frozenset((Sort.CAP, Sort.PAIR))
+
+
+def _clause(draft: Draft, tokens: list[Token], *, of_another: bool) -> None:
     unsure = [token.text for token in tokens if token.sort is Sort.WORD and token.what in words.UNREADABLE]
     if unsure:
         draft.doubt("marked-uncertain", " ".join(unsure))
     tokens = _without_limits(without_denials(tokens))
     hedged = is_hedged(tokens)
     stated = [token for token in tokens if token.sort in _ATTRIBUTES]
+    if any(token.sort is Sort.WORD and token.what in words.OFFERING for token in tokens):
+        stated = []  # ``tantalum OK``, ``or axial``: what would do, too
     if any(token.sort is Sort.NOT_FITTED for token in tokens):
         others = [token for token in tokens if token.sort is Sort.WORD and token.what not in words.NEUTRAL]
         if hedged or others:
@@ -61,7 +89,7 @@ def _clause(draft: Draft, tokens: list[Token]) -> None:
             if not suggested:
                 draft.doubt("remark-unclear", " ".join(token.text for token in tokens))
         return
-    for token in stated:
+    for token in () if of_another else stated:
         _state(draft, token)
 
 
@@ -72,7 +100,8 @@ def _without_limits(tokens: list[Token]) -> list[Token]:
 
 
 _LIMITS: Final = frozenset(
-    "max maximum most limit longer shorter wider taller larger smaller bigger länger kürzer".split()
+    "max maximum maximal maximale massimo máximo most limit longer shorter wider taller larger smaller bigger länger "
+    "kürzer".split()
 )
 _DENIALS: Final = frozenset("not no nicht kein keine pas non ne niet geen".split())
 

@@ -271,13 +271,21 @@ def _is_other_part(draft: Draft, text: str, *, united: bool) -> bool:
     return not (united and draft.has_value) and other_parts.speaks_only_of_others(text)
 
 
-_TOTALS: Final = frozenset("total totals sum summe gesamt totale totaal subtotal zwischensumme suma somme".split())
+_TOTALS: Final = frozenset(
+    "total totals sum summe gesamt totale totaal subtotal zwischensumme suma somme insgesamt totali totaux razem summa "
+    "yhteensä celkem összesen sammanlagt итого всего 合計 計".split()
+)
+_WORDS: Final = re.compile(r"[^\W\d_]+")
+_BARE: Final = re.compile(r"[\d.,' ]+|[€$£]?\s?[\d.,]+\s?[€$£]?|=.*")
 
 
 def _is_total(texts: Sequence[str], draft: Draft) -> bool:
     """Tell whether a row only adds up the column of counts."""
-    named = any(fold(text).strip(" :.") in _TOTALS for text in texts)
-    return named and not draft.has_value and not draft.refs
+    named = [text for text in texts if len(text.split()) <= 3 and set(_WORDS.findall(fold(text))) & _TOTALS]  # noqa: PLR2004
+    if not named or draft.refs:
+        return False
+    others = [text.strip() for text in texts if text.strip() and text not in named]
+    return not draft.has_value or all(_BARE.fullmatch(text) for text in others)
 
 
 def _says_nothing(draft: Draft, memory: Memory) -> bool:

@@ -12,8 +12,14 @@ from recap.normalise.reading import neat
 _N: Final = r"(?:\d{1,4}(?:[.,]\d{1,3})?(?:\s\d/\d{1,2})?|(?<![\w).,])[.,]\d{1,3}|\d/\d{1,2})"
 _U: Final = r"(?:\s?(?:mm|cm|mils?|in(?:ch(?:es)?)?\b\.?|\"|''|zoll))?"
 _END: Final = r"(?![A-Za-z0-9µ]|[.,]\d)"
-_DIA: Final = r"(?:Ø|ø|⌀|∅|φ|Φ|dia(?:m(?:eter|\.)?|\.)?|d|durchm(?:esser|\.)?|diam[eè]tre|diametro|diámetro)"
-_LEN: Final = r"(?:h(?:eight|öhe|auteur|oogte)?|l(?:ength|änge|g|en)?|alt(?:ezza|ura)?|lang|hoch|high|long|tall)"
+_DIA: Final = (
+    r"(?:Ø|ø|⌀|∅|φ|Φ|dia(?:m(?:eter|\.)?|\.)?|d|durchm(?:esser|\.)?|diam[eè]tre|di[aáâ]metro|średnica|śr\."
+    r"|(?<![\w-])fi(?=[\s=:]?\s?\d))"
+)
+_LEN: Final = (
+    r"(?:h(?:eight|öhe|auteur|aut|oogte|oog|öjd|øjde|øyde)?|l(?:ength|änge|ength|g|en|ongueur|unghezza|ungo|engte|ongitud"
+    r"|argo|ängd|ængde|engde)?|alt(?:ezza|ura|o)?|lang|hoch|high|long|tall|wysokość|wys|długość|dł|d[eé]lka|v[yý]ška)"
+)
 _GAP: Final = (
     r"(?:rm|ls|lead\s?spacing|lead\s?pitch|pitch|spacing|raster(?:ma(?:ß|ss))?|pas|entraxe|passo|paso|interasse"
     r"|steek|pin\s?spacing|p|r)"
@@ -28,7 +34,7 @@ _PRODUCT: Final = re.compile(
     re.IGNORECASE,
 )
 _LABELLED: Final = re.compile(
-    rf"(?P<mark>{_DIA}|{_LEN}|{_GAP})\.?\s?[=:]?\s?(?P<n>{_N})(?P<u>{_U})(?:(?![A-Za-z0-9µ°%]|[.,]\d|\s?(?:V|[µu]F?)(?![A-Za-z]))"
+    rf"(?P<mark>{_DIA}|{_LEN}|{_GAP})\.?\s?(?:(?:de|di|da|von|van|of|is)\s)?[=:]?\s?(?P<n>{_N})(?P<u>{_U})(?:(?![A-Za-z0-9µ°%]|[.,]\d|\s?(?:V|[µu]F?)(?![A-Za-z]))"
     rf"|(?=(?:H|L|P|D|W)\d))",
     re.IGNORECASE,
 )

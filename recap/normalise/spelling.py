@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING, Final
 from rapidfuzz import process
 from rapidfuzz.distance import OSA
 
-from recap.normalise import words
 from recap.normalise.clean import fold
+from recap.normalise.kind_words import KIND_WORDS, MOUNT_WORDS
 
 if TYPE_CHECKING:
     from recap.model import Kind, Mount
@@ -52,11 +52,11 @@ def near(word: str) -> Near | None:
     if score * 100 < NEAR or best[0] != word[0]:
         return None
     meant = _FOLDED[best]
-    kind, mount = words.KIND_WORDS.get(meant), words.MOUNT_WORDS.get(meant)
+    kind, mount = KIND_WORDS.get(meant), MOUNT_WORDS.get(meant)
     other = next(
         (
             (name, points) for name, points, _ in ranked[1:]
-            if (words.KIND_WORDS.get(_FOLDED[name]), words.MOUNT_WORDS.get(_FOLDED[name])) != (kind, mount)
+            if (KIND_WORDS.get(_FOLDED[name]), MOUNT_WORDS.get(_FOLDED[name])) != (kind, mount)
         ),
         None,
     )  # fmt: skip

@@ -111,8 +111,8 @@ def _written(scan: Scan, at: int) -> Token | None:
         if match is None:
             continue
         text = _without_count(match[0])
-        if text.upper().startswith("R") and not (scan.refs_seen or scan.cap_seen):
-            return None
+        if text.upper().startswith("R") and (scan.cap_seen or not scan.refs_seen):
+            return None  # behind a value it is a resistor or a lead pitch
         reading = values.capacitance(text)
         named = hyphenated(scan, at) or _NUMBERED.search(scan.text[max(at - 6, 0) : match.end()])
         if reading is not None and not (named and _SINGLE_LETTER.search(text)):

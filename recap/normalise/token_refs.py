@@ -48,7 +48,8 @@ _VALUE_BEHIND: Final = re.compile(r"[\s:=(-]\d[\d.,]*\s?(?:[uµnp]F?|mfd|mf)(?![
 def other_ref(scan: Scan, at: int) -> Token | None:
     """Read a designator of another part: at the line's start, or where no capacitor has been named yet."""
     beside = scan.refs_seen and _BESIDE.search(scan.text[max(at - LONGEST_BESIDE, 0) : at]) is not None
-    if not beside and (scan.cap_seen or (scan.refs_seen and not _after_separator(scan.text, at))):
+    aside = scan.cap_seen and not _is_side_by_side(scan.text, at)
+    if not beside and (aside or (scan.refs_seen and not scan.cap_seen and not _after_separator(scan.text, at))):
         return None
     match = _OTHER.match(scan.text, at)
     if match is None or not designators.is_other_part(match["first"]):
@@ -56,6 +57,14 @@ def other_ref(scan: Scan, at: int) -> Token | None:
     return Token(Sort.OTHER_REF, match[0], at, match.end())
 
 
+def _is_side_by_side(text: str, at: int) -> bool:
+    """Tell whether another part's record stands beside a capacitor's (``C5 CERAMIC 100PF 50V R301 CARBON 100 J``)."""
+    match = _SIDE_BY_SIDE.match(text, at)
+    return match is not None and _RATED.search(text, match.end()) is None
+
+
+_SIDE_BY_SIDE: Final = re.compile(r"(?:V?R|Z?D|Q|TR|L|IC|U)\d{2,4}[A-Z]?\s+(?=[A-Za-z]{3}|\d)")
+_RATED: Final = re.compile(r"\d\s?(?:[uµnp]F?|mfd|k?V)(?![A-Za-z])|\bC[A-Z]?\d", re.IGNORECASE)
 LONGEST_BESIDE: Final = max(map(len, BESIDE)) + 2
 _BESIDE: Final = re.compile(rf"(?<!\w)(?:{'|'.join(sorted(BESIDE, key=len, reverse=True))})\s$", re.IGNORECASE)
 

@@ -8,10 +8,16 @@ from typing import TYPE_CHECKING, Any, Final
 from recap.model import Kind
 from recap.normalise import patterns, sizes, words
 from recap.normalise.clean import fold
+from recap.normalise.kind_words import KIND_WORDS, MOUNT_WORDS
 from recap.normalise.token_sorts import Scan, Sort, Token
+from recap.normalise.words_abroad import KIND_STEMS, MOUNT_STEMS, STEM_LENGTH
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
+
+
+FIRST_UNSPACED: Final = "\u3000"
+"""From here on letters are of scripts that put no blank between words."""
 
 
 def _index(table: Iterable[str]) -> dict[str, list[str]]:
@@ -24,19 +30,27 @@ def _index(table: Iterable[str]) -> dict[str, list[str]]:
 
 
 def _head(text: str) -> str:
+    if text[:1] >= FIRST_UNSPACED:
+        return text[:1]
     match = re.match(r"[^\W_]+|.", text)
     return match[0] if match else ""
 
 
 _PHRASES: Final[Mapping[str, tuple[Sort, Any]]] = {
     **{fold(phrase): (Sort.ROLE, role) for phrase, role in words.ROLE_WORDS.items()},
-    **{fold(phrase): (Sort.MOUNT, mount) for phrase, mount in words.MOUNT_WORDS.items()},
-    **{fold(phrase): (Sort.KIND, kind) for phrase, kind in words.KIND_WORDS.items()},
+    **{fold(phrase): (Sort.MOUNT, mount) for phrase, mount in MOUNT_WORDS.items()},
+    **{fold(phrase): (Sort.KIND, kind) for phrase, kind in KIND_WORDS.items()},
     **{fold(phrase): (Sort.NOT_FITTED, None) for phrase in words.NOT_FITTED},
 }
 
 
 _HEADS: Final = _index(_PHRASES)
+
+
+_STEMS: Final = {
+    head: [stem for stem in (*KIND_STEMS, *MOUNT_STEMS) if stem.startswith(head)]
+    for head in {stem[:STEM_LENGTH] for stem in (*KIND_STEMS, *MOUNT_STEMS)}
+}
 
 
 _ALONE: Final = frozenset(fold(word) for word in words.ALONE)
@@ -62,7 +76,7 @@ def compound(scan: Scan, at: int) -> Token | None:
     match = None if _inside_word(scan, at) else patterns.COMPOUND.match(scan.text, at)
     if match is None or fold(match[0]) in _PHRASES:
         return None
-    known = words.KIND_WORDS.get((match["last"] or match["first"]).casefold())
+    known = KIND_WORDS.get((match["last"] or match["first"]).casefold())
     return None if known is None else Token(Sort.KIND, match[0], at, match.end(), known)
 
 
@@ -82,7 +96,9 @@ def phrases(scan: Scan, at: int) -> list[Token] | None:
     if (mark := patterns.FILM_TYPE.match(scan.text, at)) is not None:
         return [Token(Sort.KIND, mark[0], at, mark.end(), Kind.FILM)]
     for phrase in _HEADS.get(_head(low), ()):
-        if not low.startswith(phrase) or low[len(phrase) : len(phrase) + 1].isalnum():
+        if not low.startswith(phrase):
+            continue
+        if low[len(phrase) : len(phrase) + 1].isalnum() and phrase[-1] < FIRST_UNSPACED:
             continue
         end = at + len(phrase)
         if phrase in _ALONE and _word_follows(scan.text, end):
@@ -91,11 +107,24 @@ def phrases(scan: Scan, at: int) -> list[Token] | None:
             continue  # ``NP-03``: the name of a set
         text = scan.text[at:end]
         found = [Token(*_PHRASES[phrase][:1], text, at, end, _PHRASES[phrase][1])]
-        both = words.MOUNT_WORDS.get(phrase)
+        both = MOUNT_WORDS.get(phrase)
         if found[0].sort is Sort.KIND and both is not None:
             found.append(Token(Sort.MOUNT, text, at, end, both))
         return found
-    return None
+    return _bent(scan.text, at, low)
+
+
+def _bent(text: str, at: int, low: str) -> list[Token] | None:
+    """Read a word that a language bends by its stem: ``elektrolitycznych``."""
+    stems = _STEMS.get(low[:STEM_LENGTH])
+    if stems is None:
+        return None
+    stem = next((stem for stem in stems if low.startswith(stem)), None)
+    match = patterns.WORD.match(text, at)
+    if stem is None or match is None:
+        return None
+    sort = Sort.KIND if stem in KIND_STEMS else Sort.MOUNT
+    return [Token(sort, match[0], at, match.end(), KIND_STEMS.get(stem) or MOUNT_STEMS[stem])]
 
 
 def code(scan: Scan, at: int) -> Token | None:

@@ -164,7 +164,7 @@ _READERS: Final = (
     _Reader(_plain(Sort.DATE, patterns.DATE), (_LETTER, _DIGIT), "adfjmnos"),
     _Reader(token_quantities.temperature, (_LETTER, _DIGIT, _SIGN), "t+-"),
     _Reader(token_refs.count_front, (_DIGIT,), ""),
-    _Reader(token_quantities.size, (_LETTER, _DIGIT), "adehilprst"),
+    _Reader(token_quantities.size, (_LETTER, _DIGIT), "adefhilprstvw"),
     _Reader(token_quantities.volts_list, (_DIGIT,), "", ("/", "-")),
     _Reader(token_quantities.sections, (_DIGIT,), "", ("/", "-", "+")),
     _Reader(token_quantities.pair, (_LETTER, _DIGIT), "npru", ("/",)),

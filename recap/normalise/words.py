@@ -8,151 +8,13 @@ from __future__ import annotations
 
 from typing import Final
 
-from recap.model import Kind, Mount, Role
+from recap.model import Role
 from recap.normalise.clean import fold
 
 
 def _folded(text: str) -> frozenset[str]:
     return frozenset(fold(word) for word in text.split())
 
-
-KIND_WORDS: Final[dict[str, Kind]] = {
-    **dict.fromkeys(
-        (
-            "electrolytic electrolytics electrolyt electro electros lytic lytics elyt elco elcos elko elkos elka "
-            "elektrolyt elektrolytkondensator elektrolytkondensatoren elektrolytics kleinelko kleinelkos becherelko "
-            "becherelkos netzelko netzelkos siebelko siebelkos ladeelko ladeelkos rollelko rollelkos doppelelko "
-            "doppelelkos miniaturelko chimique chimiques electrochimique électrochimique électrolytique "
-            "électrolytiques elettrolitico elettrolitici elettrolitica elettrolitiche electrolítico electrolíticos "
-            "elektrolytisch elektrolytische elektrolytkondensatorer elektrolit aluminium-elektrolyt alu-elko "
-            "aluelko al-elko alum-elec electrolytique lelektrolyt eletrolítico eletrolíticos "
-            "e-cap e-caps ecap ecaps elcap elcaps aluminium-electrolytic aluminum-electrolytic cp-electrolytic "
-            "ellyt ellytkondensator électro electrolit elyte elytes elkoliste elkotausch elkosatz elkoset "
-            "elkoaufstellung elko-liste elcolijst"
-        ).split(),
-        Kind.ELECTROLYTIC,
-    ),
-    **dict.fromkeys(
-        (
-            "smd-elko|smdelko|chip elko|radialelko|axialelko|schraubelko|schraub-elko|"
-            "aluminum electrolytic|aluminium electrolytic|alu elko|al elko|alum elec|alum. elec.|elec. cap|elec cap"
-            "|condensateur chimique|condensateurs chimiques|elect. cap|wet electrolytic|el. cap|al. elec|alum elect"
-            "|alum|alu|aluminum|aluminium|aluminio|alluminio|cap alum|aluminum elec|aluminium elec|alu electrolytic"
-            "|alu. elko|alum. electrolytic|alum electrolytic|elect|elec"
-        ).split("|"),
-        Kind.ELECTROLYTIC,
-    ),
-    **dict.fromkeys(
-        (
-            "bipolar|bi-polar|bi polar|bipolaire|bipolaires|bipolare|bipolari|bipolarer|bipolares|bipolair|bipolaire"
-            "|non-polar|non polar|nonpolar|non-polarised|non-polarized|non polarised|non polarized|nonpolarised"
-            "|nonpolarized|unpolarised|unpolarized|un-polarised|un-polarized|unpolarisiert|ungepolt|ungepolter"
-            "|unipolar (np)|nicht gepolt|nicht polarisiert|non polarisé|non polarisés|non polarizzato|non polarizzati"
-            "|apolar|apolare|apolares|no polarizado|no polar|no polarizados|despolarizado|ongepolariseerd"
-            "|niet gepolariseerd|non-polaire"
-            "|non polaire|n.p.|np|bp|b.p.|b/p|n/p|n-p|b-p|nonpol|non-pol|non pol|bipol|bi-pol|tonfrequenzelko"
-            "|tonfrequenz-elko|nonpolair|no-polar|not polarised|not polarized|bipolar elko|bipolar-elko|bip|bip."
-            "|n.pol.|npe|bpe"
-            "|ungepolte|nichtpolar|nicht polar|non-polarisé|non-polarizzato|np/bp|bp/np|bipolarelko|unpolar|dépolarisé"
-        ).split("|"),
-        Kind.BIPOLAR,
-    ),
-    **dict.fromkeys(
-        (
-            "tantalum|tantalums|tantal|tantalelko|tantal-elko|tantale|tantalio|tántalo|tantalo|tantaal|tant|tants"
-            "|tantals"
-            "|tantalkondensator|tantalelkos|tantal elko|tantalum electrolytic|tantalum bead|tant.|tantal-perle"
-            "|tantalperle|perltantal|solid tantalum|dipped tantalum"
-        ).split("|"),
-        Kind.TANTALUM,
-    ),
-    **dict.fromkeys(
-        (
-            "film|films|folie|folien|folienkondensator|folienkondensatoren|folienkondensator|polyester|polyprop|poly"
-            "|polypropylene|polypropylen|polypropylène|polystyrene|polystyrol|styroflex|mylar|mkt|mkp|mks|mkc|fkp|fks"
-            "|mkh|kp|ks|metallised|metallized|metallised polyester|metallized polyester|metal film|plastic film"
-            "|film plastique|film polyester|greencap|green cap|pps|pet"
-            "|polycarbonate|polycarbonat|poliestere|poliéster|polipropilene|polipropileno|mmkp|mkp10|styro|styros|polye"
-        ).split("|"),
-        Kind.FILM,
-    ),
-    **dict.fromkeys(
-        (
-            "ceramic|ceramics|ceramique|céramique|céramiques|keramik|keramisch|kerko|kerkos|keramikkondensator"
-            "|ceramico|ceramici"
-            "|cerámico|cerámicos|mlcc|disc ceramic|ceramic disc|monolithic|x7r|x5r|np0|c0g|cog|y5v|z5u|keramische"
-            "|cerámica|ceramica|cer|scheibenkondensator"
-            "|disc"
-        ).split("|"),
-        Kind.CERAMIC,
-    ),
-    **dict.fromkeys(
-        (
-            "safety cap|safety capacitor|safety|x-cap|y-cap|x cap|y cap|entstörkondensator|funkentstörkondensator"
-            "|interference suppression"
-            "|x class|y class|class x|class y|entstör|antiparasite|antidisturbo"
-        ).split("|"),
-        Kind.SAFETY,
-    ),
-    **dict.fromkeys(
-        (
-            "paper|paper in oil|oil paper|papier|papierkondensator|pio|metallpapier|mp|papel|carta|wax paper|wax"
-            "|mica|silver mica|glimmer|supercap|super cap|supercapacitor|goldcap|gold cap|doppelschicht"
-            "|double layer|edlc"
-            "|polymer|polymere|organic polymer|solid polymer|hybrid polymer|trimmer|os-con"
-        ).split("|"),
-        Kind.OTHER,
-    ),
-}
-"""What a word says the part is made of."""
-
-MOUNT_WORDS: Final[dict[str, Mount]] = {
-    **dict.fromkeys(
-        (
-            "radiell|radiella|"
-            "radial|radials|radial lead|radial leads|radial leaded|rad|rad.|radiaal|radiale|radiali|radiales"
-            "|radiaux|radialen|radiaux"
-            "|stehend|stehende|stehender|stehendes|stehend radial|verticale|verticali|vertical|upright|staand"
-            "|single ended|single-ended|single end|pcb mount radial|debout|in piedi|rdl|radialelko"
-        ).split("|"),
-        Mount.RADIAL,
-    ),
-    **dict.fromkeys(
-        (
-            "axial|axials|axial lead|axial leads|axial leaded|axiaux|axiaal|axiale|assiale|assiali|axiales|ax|ax."
-            "|liegend|liegende|liegender"
-            "|liggend|couché|couche|double ended|double-ended|axialen|axl|horizontal axial|rollelko|rollelkos"
-            "|coricato|axialelko"
-        ).split("|"),
-        Mount.AXIAL,
-    ),
-    **dict.fromkeys(
-        (
-            "snap-in|snap in|snapin|snap-ins|snap ins|snapins|snap-mount|snap mount|snap fit|snap-fit|einrast"
-            "|einrastbar"
-            "|solder-in|snap|printsnap|print-snap|snap-on|snap on|snap lock|snap-in can|à clipser"
-        ).split("|"),
-        Mount.SNAP_IN,
-    ),
-    **dict.fromkeys(
-        (
-            "smd|smt|smds|surface mount|surface-mount|surface mounted|surface-mounted|surface mnt|v-chip|vchip"
-            "|chip elko"
-            "|smd-elko|cms|montage en surface|montaje superficial|montaggio superficiale"
-            "|oberflächenmontage|smdelko|opp.montage"
-        ).split("|"),
-        Mount.SMD,
-    ),
-    **dict.fromkeys(
-        (
-            "screw|screw terminal|screw terminals|screw-terminal|screw mount|schraubanschluss|schraubelko"
-            "|schraub-elko|schraubanschlüsse"
-            "|schraubklemme|à vis|a vite|tornillo|schroef|schroefaansluiting|screw lug|schraub|schraubkontakt"
-        ).split("|"),
-        Mount.SCREW,
-    ),
-}
-"""What a word says of how the part is held. ``rollelko`` states kind and mount."""
 
 ALONE: Final = (
     "vertical",
@@ -250,27 +112,34 @@ REST: Final = _folded(
 )
 """Words of a heading under which stands what the headings above it don't speak of: ``Others``, ``Sonstige``."""
 
-NEUTRAL: Final = _folded(
-    "cap caps capacitor capacitors kondensator kondensatoren kondensators condensateur condensateurs condensatore "
-    "condensatori "
-    "condensador condensadores condensator condensatoren kondi kondis c the a an all alle tous toutes tutti todos "
-    "type types typ typen "
-    "tipo and und et e y en or oder ou o of von de der die das di del des with mit avec con met are is sind sont "
-    "sono son zijn rated rating nennspannung "
-    "at for für pour per para voor lead leads leaded unless otherwise noted stated only nur value values werte "
-    "wert valeur volt volts "
-    "low esr impedance lowesr low-esr standard general purpose high temperature temp high-temp high-temperature "
-    "series serie serien série "
-    "style case can part parts component components bauteile position pos place board-mount pcb-mount through hole "
-    "through-hole thru-hole tht "
-    "bauform polarised polarized polar gepolt polarity al solid dipped wet liquid be these those here following "
-    "folgende in on list section (all) [all] mount mounted mounting bauweise ausführung degree degrees grad "
-    "celsius max min class"
-    " sofern nicht anders angegeben vermerkt soweit sauf indication contraire salvo diversa indicazione diversamente "
-    "indicato indicacion contraria tenzij vermeld aangegeven stated noted otherwise "
-    " rest alles remaining small large big one ones new kleine große petits gros radial-type mainboard-type group "
-    "normal normale normales normali normaux normaal normální zwykłe ordinary regular usual gewöhnliche"
-) | REST
+NEUTRAL: Final = (
+    _folded(
+        "cap caps capacitor capacitors kondensator kondensatoren kondensators condensateur condensateurs condensatore "
+        "condensatori "
+        "condensador condensadores condensator condensatoren kondi kondis c the a an all alle tous toutes tutti todos "
+        "type types typ typen "
+        "tipo and und et e y en or oder ou o of von de der die das di del des with mit avec con met are is sind sont "
+        "sono son zijn rated rating nennspannung "
+        "at for für pour per para voor lead leads leaded unless otherwise noted stated only nur value values werte "
+        "wert valeur volt volts "
+        "low esr impedance lowesr low-esr standard general purpose high temperature temp high-temp high-temperature "
+        "series serie serien série "
+        "style case can part parts component components bauteile position pos place board-mount pcb-mount through hole "
+        "through-hole thru-hole tht "
+        "bauform polarised polarized polar gepolt polarity al solid dipped wet liquid be these those here following "
+        "folgende in on list section (all) [all] mount mounted mounting bauweise ausführung degree degrees grad "
+        "celsius max min class"
+        " sofern nicht anders angegeben vermerkt soweit sauf indication contraire salvo diversa indicazione "
+        "diversamente "
+        "indicato indicacion contraria tenzij vermeld aangegeven stated noted otherwise "
+        " rest alles remaining small large big one ones new kleine große petits gros radial-type mainboard-type group "
+        "kondensatory kondensatorer kondensaattori kondensaattorit kondenzátor kondenzátory kondenzátorok "
+        "kondensatorów "
+        "capacitor capacitores конденсатор конденсаторы конденсаторов コンデンサ コンデンサー typu typ тип 型 "
+        "normal normale normales normali normaux normaal normální zwykłe ordinary regular usual gewöhnliche"
+    )
+    | REST
+)
 """Words that add nothing to what a heading or note states; they may stand in an attribute heading."""
 
 BOARD_NOUNS: Final = _folded(
@@ -330,6 +199,13 @@ ALL_OF_THEM: Final = _folded(
 )
 """Words that lay what stands beside them at a line's end on all its records: ``both 25V``, ``25 V each``."""
 
+OFFERING: Final = _folded(
+    "or ok okay fine works work possible also too would suitable allowed alternatively alternative acceptable "
+    "oder auch geht möglich passt tauglich ou aussi possible convient o anche possibile va también vale posible "
+    "ook kan mogelijk eller också även også lub też nebo také или можно"
+)
+"""With one of these a remark offers what would do, too, and doesn't say what the part is."""
+
 UNCERTAIN: Final = _folded(
     "looks seems maybe think probably perhaps possibly likely presumably guess guessing guessed assume "
     "assuming unsure uncertain unclear unreadable illegible hard-to-read faded smudged can't couldn't dunno "
@@ -351,6 +227,12 @@ BESIDE: Final = _folded(
     "unter zwischen von nach près sous entre vers vicino accanto sotto tra junto cerca bajo naast bij onder tussen naar"
 )
 """Behind one of these stands a neighbour of the part: ``wire to R44``."""
+
+MENTIONING: Final = BESIDE | _folded(
+    "is was are called named marked labelled labeled see becomes being across parallel ist heißt heisst siehe genannt "
+    "est appelé voir appelée è chiamato vedi es llamado ver heet genaamd zie kallas se"
+)
+"""Behind one of these a designator is only spoken of: ``this is C531 on early sets``."""
 
 MISSING: Final = _folded("missing fehlt fehlte manquant mancante falta ontbreekt")
 """The part isn't in its place: whether it belongs there is for somebody to say."""

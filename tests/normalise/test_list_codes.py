@@ -7,7 +7,7 @@ from pathlib import Path
 
 import recap.normalise
 from recap.codes import LISTS, register
-from recap.normalise.words import KIND_WORDS, MOUNT_WORDS
+from recap.normalise.kind_words import KIND_WORDS, MOUNT_WORDS
 from tests.normalise.facts import read
 
 FOLDER = Path(recap.normalise.__file__).parent

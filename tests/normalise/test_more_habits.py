@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.normalise.facts import facts
+from tests.normalise.facts import facts, read
 
 
 @pytest.mark.parametrize(
@@ -90,3 +90,147 @@ def test_other_parts_in_a_kit_are_no_values(line: str) -> None:
 
 def test_where_counts_stand_behind_the_value_comes_first() -> None:
     assert facts("10uF x 4\n22uF x 2\n100 x 3\n")[2] == "- x3 100 µF ?unit-missing"
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        ("elektrolityczny, stojący", "radial electrolytic"),
+        ("elektrolityczne osiowe", "axial electrolytic"),
+        ("foliowy", "film"),
+        ("ceramiczny", "ceramic"),
+        ("tantalowy", "tantalum"),
+        ("bipolarny, leżący", "axial bipolar"),
+        ("opolär", "bipolar"),
+        ("elektrolyt, axiell", "axial electrolytic"),
+        ("keramisk", "ceramic"),
+        ("upolær", "bipolar"),
+        ("keraaminen", "ceramic"),
+        ("tantaali", "tantalum"),
+        ("elektrolyytti, aksiaalinen", "axial electrolytic"),
+        ("elektrolytický radiální", "radial electrolytic"),
+        ("nepolární", "bipolar"),
+        ("svitkový", "film"),
+        ("eletrolítico axial", "axial electrolytic"),
+        ("não polarizado", "bipolar"),
+        ("cerâmico", "ceramic"),
+        ("kerámia", "ceramic"),
+        ("bipoláris, álló", "radial bipolar"),
+        ("電解", "electrolytic"),
+        ("無極性電解コンデンサ", "bipolar"),
+        ("積層セラミックコンデンサ", "ceramic"),
+        ("フィルム", "film"),
+        ("タンタル", "tantalum"),
+        ("электролитический", "electrolytic"),
+        ("неполярный", "bipolar"),
+        ("плёночный", "film"),
+        ("PP", "film"),
+        ("MKP", "film"),
+        ("PET", "film"),
+        ("KP", "film"),
+    ],
+)
+def test_kind_and_mount_are_read_in_more_languages_without_suspicion(words: str, said: str) -> None:
+    assert facts(f"C1 2.2uF 50V {words}") == [f"C1 2.2 µF 50 V {said}"]
+
+
+def test_film_stays_film_under_a_remark_on_all_electrolytics() -> None:
+    found = facts("All electrolytics are 105C radial unless noted\nC1 10uF 50V\nC2 0.39uF 400V PP\nC3 8200pF 1.6kV PP")
+    assert [fact.split()[-1] for fact in found] == ["electrolytic", "film", "film"]
+
+
+@pytest.mark.parametrize(
+    "header",
+    [
+        "部品番号\t種類\t容量(μF)\t耐圧(V)\t数量\t備考",
+        "Oznaczenie\tTyp\tPojemność (µF)\tNapięcie (V)\tIlość\tUwagi",
+        "Beteckning\tTyp\tKapacitans (µF)\tSpänning (V)\tAntal\tAnmärkning",
+        "Označení\tDruh\tKapacita µF\tNapětí V\tKs\tPoznámka",
+        "Referência\tTipo\tCapacitância (uF)\tTensão (V)\tQuantidade\tObservações",
+        "Обозначение\tТип\tЁмкость (µF)\tНапряжение (V)\tКол-во\tПримечание",
+        "Tunnus\tTyyppi\tKapasitanssi [uF]\tJännite [V]\tKpl\tHuomautus",
+    ],
+)
+def test_headers_with_units_in_more_languages(header: str) -> None:
+    assert facts(f"{header}\nC1\t\t10\t16\t1\t\nC2\t\t0.1\t100\t1\t\n") == ["C1 10 µF 16 V", "C2 0.1 µF 100 V"]
+
+
+def test_cyrillic_letters_that_look_like_latin_ones() -> None:
+    assert facts("С12 10 мкФ 16 В") == ["C12 10 µF 16 V"]
+
+
+def row(note: str) -> str:
+    head = "Ref | Value | Volts | Type | Notes\n---|---|---|---|---\n"
+    return facts(f"{head}C5 | 100µF | 16V | Radial electrolytic | {note}")[0]
+
+
+@pytest.mark.parametrize(
+    "note",
+    ["polymer 100µF 16V is fine here", "polymer: 330µF 16V, 8x9", "film 100µF/25V, 10x20", "or tantalum", "tantalum OK",
+     "ceramic would do", "SMD possible too", "oder axial", "max. 8mm wide"],
+)  # fmt: skip
+def test_what_would_do_too_says_nothing_of_the_part(note: str) -> None:
+    assert row(note) == "C5 100 µF 16 V radial electrolytic"
+
+
+def test_a_note_that_states_the_part_is_taken() -> None:
+    assert row("bipolar!") == "C5 100 µF 16 V radial bipolar"
+    assert row("8x12, 105°C") == "C5 100 µF 16 V 105 °C radial electrolytic D8 H12"
+
+
+@pytest.mark.parametrize(
+    "remark",
+    ["(this is C531 on early sets)", "(C531 on early sets)", ", see C531", "next to C531", "(called C531 elsewhere)"],
+)
+def test_a_designator_that_is_only_spoken_of_is_no_position(remark: str) -> None:
+    assert facts(f"C530 220uF 16V {remark}") == ["C530 220 µF 16 V"]
+
+
+def test_a_designator_that_shares_the_line_is_a_position() -> None:
+    assert facts("C1 10uF 16V and C2")[1] == "C2 ? ?value-missing"
+    assert facts("C1 10uF 16V (also C2)")[1] == "C2 ? ?value-missing"
+    assert facts("C1 10uF 16V C2 do.")[1] == "C2 10 µF 16 V"
+
+
+def test_another_part_beside_a_capacitor_is_left_out() -> None:
+    assert facts("C305  CERAMIC 100PF 50V K     R301  CARBON 100 1/4W J") == ["C305 100 pF 50 V ceramic"]
+    assert facts("C306  ELECT 10UF 16V     R302  4.7K") == ["C306 10 µF 16 V electrolytic"]
+    assert facts("C310  10UF 16V    C311 22UF 25V") == ["C310 10 µF 16 V", "C311 22 µF 25 V"]
+    assert facts("C313  R47 35V tantalum") == ["C313 0.47 µF 35 V tantalum"]
+
+
+@pytest.mark.parametrize(
+    ("text", "size"),
+    [
+        ("longueur 45 mm", "H45"),
+        ("corpo lungo 30 mm", "H30"),
+        ("lengte 30 mm", "H30"),
+        ("pas de 7,5 mm", "P7.5"),
+        ("passo di 7,5 mm", "P7.5"),
+        ("lead spacing of 5 mm", "P5"),
+        ("średnica 10", "D10"),
+        ("fi 8", "D8"),
+    ],
+)
+def test_lengths_in_words(text: str, size: str) -> None:
+    assert facts(f"C1 100 µF 25 V, {text}") == [f"C1 100 µF 25 V {size}"]
+
+
+@pytest.mark.parametrize(
+    "title", ["Recap order for the Example 40 synth (2 boards)", "Capacitor list for all boards of the Example 12"]
+)
+def test_a_title_that_counts_the_boards_names_none(title: str) -> None:
+    assert facts(f"{title}\n\nC1 10uF 16V") == ["C1 10 µF 16 V"]
+
+
+def test_a_sum_below_a_table_is_no_position() -> None:
+    assert facts("Board,Ref,Value (µF),Volts\nMain,C1,10,16\nMain,C2,22,16\n,Total,22,\n") == [
+        "C1 10 µF 16 V @ Main",
+        "C2 22 µF 16 V @ Main",
+    ]
+
+
+def test_a_tiny_unpolarised_part_is_no_electrolytic_and_messages_name_it_in_its_unit() -> None:
+    assert facts("C1 22pF unpolarized") == ["C1 22 pF"]
+    _, told = read("C1 470pF electrolytic")
+    assert "an electrolytic of 470 pF" in told[0].message
