@@ -98,6 +98,14 @@ def test_the_ripple_models_fall_in_the_makers_table_order_and_leave_no_ripple_no
         assert 0.4 < ours[5] / 23 < 1.6
 
 
+@pytest.mark.parametrize("name", ["ten-degree", "core-rise", "three-factor"])
+def test_45_kelvin_cooler_at_the_rated_ripple_is_of_the_order_of_the_makers_nomogram(name: str) -> None:
+    # zdnet.de 39118651: 3000 h at 105 °C; at 60 °C and the rated ripple the nomogram gives 20 x 3000 h.
+    hours = estimate(3000, 105, 60, ripple_ratio=1, model=name).hours
+    assert hours == pytest.approx(67_882, abs=1)  # own arithmetic: 3000 h x 2^4.5
+    assert 0.8 < 60_000 / hours < 1.2
+
+
 def test_at_twice_the_ripple_the_three_factor_model_is_harsher_than_the_makers_nomogram() -> None:
     # zdnet.de 39118651: 3000 h at 105 °C; at 60 °C and twice the rated ripple the nomogram gives 6 x 3000 h.
     hours = estimate(3000, 105, 60, ripple_ratio=2, model="three-factor").hours
