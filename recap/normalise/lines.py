@@ -9,7 +9,7 @@ import re
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import heading_stack, headings, other_parts, patterns, sections, value_rules
+from recap.normalise import heading_stack, headings, other_parts, patterns, prose, sections, value_rules
 from recap.normalise.clean import Clean, clean, squeeze
 from recap.normalise.finishing import Finisher
 from recap.normalise.joining import Joiner
@@ -24,8 +24,6 @@ if TYPE_CHECKING:
     from recap.normalise.ledger import Ledger
 
 _RULE: Final = re.compile(r"[\s\-=_*~+#.|:]{3,}$|[-=_]{2,}$")
-MOST_LEAD_WORDS: Final = 4
-MOST_WORDS: Final = 14
 LONGEST_LINE: Final = 2000
 
 
@@ -169,7 +167,7 @@ class TextReader:
             self.flush()
             self.ledger.passed(row, "line-passed-over", "a remark on a part listed above: passed over", text)
             return True
-        if not _is_prose(line):
+        if not prose.is_prose(line):
             return False
         self.flush()
         message = "reads like prose but names a part or a value; it was not taken for a position"
@@ -376,31 +374,3 @@ def _holds_record(line: Line) -> bool:
     if line.has_refs or line.has_values:
         return bool(line.drafts)
     return any(draft.dittos or draft.like or (draft.not_fitted and draft.refs) for draft in line.drafts)
-
-
-def _names_type(draft: Draft) -> bool:
-    """Tell whether what looks like designators may as well be a type (``CC9999 module``): nothing says capacitor."""
-    said = draft.volts or draft.kinds or draft.safety or draft.not_fitted or draft.like or draft.dittos
-    return not said and all(re.fullmatch(r"C[A-Z]\d{3,}", ref) for ref in draft.refs)
-
-
-def _says_no_capacitor(line: Line) -> bool:
-    """Tell whether designators without a value stand among words only."""
-    if line.chatter and all(_names_type(draft) for draft in line.drafts):
-        return True
-    return bool(line.lead) and not any(draft.not_fitted or draft.like for draft in line.drafts)
-
-
-def _is_prose(line: Line) -> bool:
-    """Tell whether a line that names a part or a value is a sentence rather than a record."""
-    if line.has_refs and line.has_values and line.refs_first and not line.lead:
-        return False
-    if line.has_refs and not line.has_values and _says_no_capacitor(line):
-        return True
-    if len(line.lead) > MOST_LEAD_WORDS or line.chatter > MOST_WORDS:
-        return True
-    if line.lead and line.hedged:
-        return True
-    if line.has_refs != line.has_values and line.chatter >= 3 and not any(d.counts for d in line.drafts):  # noqa: PLR2004
-        return line.hedged or bool(line.lead) or line.chatter > 4 or not line.has_values  # noqa: PLR2004
-    return False

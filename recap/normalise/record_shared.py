@@ -51,7 +51,7 @@ def share(drafts: Sequence[Draft], last: Sequence[Token]) -> None:
 
 
 def lead(drafts: Sequence[Draft], first: Sequence[Token]) -> None:
-    """Lay a voltage that opens the line with a colon (``35V: 1000µF (C1), 470µF (C3)``) on the records that have none."""
+    """Lay a voltage that opens the line with a colon (``35V: 1000µF (C1), 470µF (C3)``) on records without one."""
     plain = [token for token in first if token.sort is not Sort.MARK or token.text == ":"]
     if len(plain) < 2 or plain[0].sort is not Sort.VOLTS or plain[1].text != ":":  # noqa: PLR2004 - it and its colon
         return

@@ -302,3 +302,28 @@ def test_a_column_of_locations_holds_boards_where_words_stand_in_it() -> None:
     text = "LOCATION\tVALUE\tVOLTAGE\tQTY\nMain\t100uF\t25V\t4\nPSU\t47uF\t16V\t2"
     assert facts(text) == ["- x4 100 µF 25 V @ Main", "- x2 47 µF 16 V @ PSU"]
     assert facts("Position\tValue\n2101\t10uF\n2102\t22uF") == ["2101 10 µF", "2102 22 µF"]
+
+
+def test_a_voltage_in_front_of_several_values_is_that_of_all() -> None:
+    assert facts("35V: 1000µF (C1,C2), 470µF (C3)") == ["C1 1000 µF 35 V", "C2 1000 µF 35 V", "C3 470 µF 35 V"]
+
+
+def test_a_line_of_what_replaces_the_part_above_is_no_part() -> None:
+    text = "* C1 - 1000 µF / 25 V\n  * Replacement: 1000 µF / 35 V\n* C2 - 470 µF / 16 V"
+    assert facts(text) == ["C1 1000 µF 25 V", "C2 470 µF 16 V"]
+    assert (2, "line-passed-over") in codes(text)
+    assert facts("Replacement: 1000 µF / 35 V") == ["- 1000 µF 35 V"]
+
+
+@pytest.mark.parametrize(("line", "expected"), [("0.047 600V", "- 47 nF 600 V"), (".05-400V", "- 50 nF 400 V")])
+def test_old_values_below_one_need_no_unit(line: str, expected: str) -> None:
+    """Radio lists of the valve years write microfarads without saying so (common practice)."""
+    assert facts(line) == [expected]
+
+
+def test_a_dash_behind_designators_leaves_their_place_empty() -> None:
+    assert facts("C8 - 22uF 16V\nC9 -\nC10 - 10uF 16V")[1:] == ["C9 ? ?value-missing", "C10 10 µF 16 V"]
+
+
+def test_fields_joined_by_dashes_are_all_read() -> None:
+    assert facts("C5-22uF-16V-105C-Radial") == ["C5 22 µF 16 V 105 °C radial"]
