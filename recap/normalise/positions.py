@@ -141,7 +141,8 @@ def _spread(position: Position, draft: Draft) -> list[Position]:
         named = zip(draft.refs, draft.sections, each, strict=True)
         return [replace(position, ref=r, value_uF=value, volts=v) for r, value, v in named]
     made: list[Position] = []
-    for ref in draft.refs or [None]:
+    refs: list[str | None] = [*draft.refs] or [None]
+    for ref in refs:
         for index, value in enumerate(draft.sections):
             name = None if ref is None else f"{ref}{SECTION_LETTERS[index]}"
             volts = rated[index] if rated else position.volts
