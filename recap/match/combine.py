@@ -213,7 +213,7 @@ def _joined_series(part: Part, count: int, works_at: Decimal, resistors: Balanci
         f"{count} × {capacitance(_value(part))} {plain(part.volts or Decimal(0))} V in series = "
         f"{capacitance(_FIGURES.plus(value))}; "
         f"at {plain(works_at)} V a ±20 % spread puts at most {plain(round(resistors.charging_V, 1))} V on one piece, "
-        f"and {plain(resistors.ohm / 1000)} kΩ across each holds it there against leakage"
+        f"and {plain(resistors.ohm / 1000)} kΩ {plain(resistors.rating_W)} W across each holds it there against leakage"
     )
     fitted = f"{plain(resistors.ohm / 1000)} kΩ, {plain(resistors.rating_W)} W, {plain(resistors.resistor_V)} V or more"
     cautions = (
