@@ -188,6 +188,13 @@ def _checks(item: _Item, settings: Settings) -> list[Check]:
     ]
 
 
+HINTS = {
+    "substitute-refused": "nothing was booked: send it back, and leave the line owed or --close it; "
+    'if it is another part than is told here, say what it is: --spec "NEW=47uF 25V 105C radial"',
+    "substitute-care": "read why before you fit it",
+}
+
+
 def _judged(checks: Sequence[Check]) -> list[Diagnostic]:
     told: list[Diagnostic] = []
     for verdict, make, code in ((Verdict.NO, error, "substitute-refused"), (Verdict.CARE, warning, "substitute-care")):
@@ -199,7 +206,7 @@ def _judged(checks: Sequence[Check]) -> list[Diagnostic]:
                     reasons.setdefault((check.part.number, f"{finding.rule}: {finding.reason}"), []).append(place)
         for (part, reason), places in reasons.items():
             where = ", ".join(places[:6]) + (f" and {len(places) - 6} more" if len(places) > 6 else "")  # noqa: PLR2004 - a line's worth
-            told.append(make(code, f"{part}: {reason} (at {where})", Source(FILE_NAME)))
+            told.append(make(code, f"{part}: {reason} (at {where})", Source(FILE_NAME), HINTS[code]))
     return told
 
 

@@ -131,11 +131,14 @@ def _files(folder: Path, endings: tuple[str, ...]) -> tuple[list[Path], list[Dia
     return found, told
 
 
+STORE = "recap import LIST --bench BENCH --chassis NAME stores one"
+
+
 def _caplists(folder: Path) -> tuple[dict[str, CapList], frozenset[str], list[Diagnostic]]:
     """Return the lists by chassis, and the chassis whose list has errors."""
     if not folder.is_dir():
         message = "there is no folder caplists: no chassis has a list"
-        return {}, frozenset(), [error("file-missing", message, Source(str(folder)), "recap new DIR shows one")]
+        return {}, frozenset(), [error("file-missing", message, Source(str(folder)), STORE)]
     paths, told = _files(folder, LISTS)
     lists: dict[str, CapList] = {}
     bad: set[str] = set()
@@ -166,7 +169,8 @@ def _catalogues(
     paths = [path for path in paths if path.stem.casefold() != TERMS]
     if not paths:
         message = f"no catalogue in {folder}"
-        told.append(error("file-missing", message, Source(str(folder)), "put suppliers' price lists there as CSV"))
+        hint = "put each supplier's price list there, CSV or XLSX"
+        told.append(error("file-missing", message, Source(str(folder)), hint))
     catalogues: dict[str, Catalogue] = {}
     for path in paths:
         name = next((name for name in terms if name.casefold() == path.stem.casefold()), path.stem)

@@ -19,6 +19,9 @@ if TYPE_CHECKING:
 _PACKAGE = "recap"
 _CATALOGS_LINE = re.compile(rb'^catalogs\s*=\s*"\.\./catalogs"\s*(#.*)?$', re.MULTILINE)
 
+_OWN_PRICES = {b"offer_days = 0   ": b"offer_days = 365 ", b", for these are made up": b""}
+"""The example's prices are made up and don't age; those of a bench that is filled do."""
+
 _NOT_THE_DEMO = (".", "record.db", "orders/", "pictures/")
 """What may lie in the demo's folder without being part of it."""
 
@@ -26,6 +29,23 @@ _NOT_THE_DEMO = (".", "record.db", "orders/", "pictures/")
 def starter_files() -> dict[str, bytes]:
     """Return the commented example bench: contents by path from the bench folder."""
     return _contents(resources.files(_PACKAGE) / "templates" / "bench")
+
+
+def empty_files() -> dict[str, bytes]:
+    """Return the files of a bench with nothing on it: settings, and tables of remarks and headers, to be filled."""
+    kept = {"bench.toml", "sets.csv", "drawer.csv", "extras.csv", "catalogs/suppliers.csv"}
+    files = {name: data for name, data in starter_files().items() if name in kept}
+    settings = files.pop("bench.toml")
+    for example, own in _OWN_PRICES.items():
+        settings = settings.replace(example, own)
+    return {"bench.toml": settings, **{name: _head(data) for name, data in files.items()}}
+
+
+def _head(table: bytes) -> bytes:
+    """Return a table's remarks and its row of headers."""
+    lines = table.splitlines(keepends=True)
+    header = next(at for at, line in enumerate(lines) if not line.startswith(b"#"))
+    return b"".join(lines[: header + 1])
 
 
 def demo_files() -> dict[str, bytes]:

@@ -7,7 +7,16 @@ from pathlib import Path
 import typer
 
 from recap.cli.answers import refuse, refuse_one
-from recap.cli.steps import START
+from recap.cli.steps import START, USAGE
+
+TO_TRY = ("Try it: recap order {folder}", "For your own sets: recap new DIR --empty")
+TO_FILL = (
+    "Then:",
+    "  1. recap import YOURLIST --bench {folder} --chassis NAME",
+    "  2. a row for each set in {folder}/sets.csv: its chassis is that NAME, its job full",
+    "  3. each shop's price list into {folder}/catalogs, and a row for the shop in suppliers.csv there",
+    "  4. recap order {folder}",
+)
 
 
 def register(app: typer.Typer) -> None:
@@ -18,20 +27,23 @@ def register(app: typer.Typer) -> None:
 def new(
     folder: Path = typer.Argument(..., metavar="DIR", help="The folder to make; its files must not be there yet."),
     demo: bool = typer.Option(False, "--demo", help="Copy the larger demo bench instead of the small example."),
+    empty: bool = typer.Option(False, "--empty", help="Headers and settings only, to fill with your own."),
     as_json: bool = typer.Option(False, "--json", help="Print what was written as JSON."),
 ) -> None:
     """Make a bench folder with commented example files that already work.
 
-    Two small chassis, three sets, two suppliers, a drawer: change the files into yours one by one.
+    Two small chassis, three sets, two suppliers, a drawer, to see how it goes; --empty makes one for your own.
     Nothing that exists is overwritten.
 
-    Example: recap new mybench
+    Example: recap new mybench --empty
     """
-    from recap.bench.starter import demo_files, starter_files, write_starter
+    if demo and empty:
+        refuse_one("wrong-usage", "--demo and --empty exclude each other", "recap new", "name one", status=USAGE)
+    from recap.bench.starter import demo_files, empty_files, starter_files, write_starter
     from recap.show.documents import print_document
     from recap.show.terminal import output
 
-    files = demo_files() if demo else starter_files()
+    files = demo_files() if demo else empty_files() if empty else starter_files()
     try:
         told = write_starter(folder, files)
     except OSError as fault:
@@ -46,4 +58,5 @@ def new(
     console.print(f"Made {folder} with {len(files)} files:", soft_wrap=True, markup=False)
     for name in sorted(files):
         console.print(f"  {name}", soft_wrap=True, markup=False)
-    console.print(f"Try it: recap order {folder}", soft_wrap=True, markup=False)
+    for line in (step.format(folder=folder) for step in (TO_FILL if empty else TO_TRY)):
+        console.print(line, soft_wrap=True, markup=False)

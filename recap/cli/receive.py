@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import typer
 
 from recap.cli import records
-from recap.cli.answers import refuse, tell
+from recap.cli.answers import advise, refuse, tell
 from recap.cli.steps import RECEIVE
 
 if TYPE_CHECKING:
@@ -57,6 +57,10 @@ def receive(
     if not (everything or delivery.counts or delivery.instead or close):
         events, orders = records.read(bench, as_json=as_json)
         _show(None, orders, events, as_json=as_json)
+        if orders and not as_json:
+            advise(
+                f"All came: recap receive {bench} --all; all but one: --all --line PART=QTY; one line: --line PART=QTY"
+            )
         return
     specs = _specs(records.pairs(spec, "--spec", as_json=as_json))
     with records.opened(bench, as_json=as_json) as record:
@@ -67,6 +71,8 @@ def receive(
                 refuse(booking.diagnostics, as_json=as_json)
             record.add([*seen, *booking.events])
         _show(booking, orders, record.events(), as_json=as_json)
+    if not as_json:
+        advise(f"Next: recap bags {bench}, recap labels {bench} --out labels.pdf, recap bench {bench}")
 
 
 def _book(

@@ -1,8 +1,9 @@
 """The rules about whom and what to trust: safety classes, makers, age in the drawer; and the cautions.
 
 A safety part stands between the mains and a person. Nothing plain replaces it, and no class of
-the other letter does: X parts are proven not to burn across the line, Y parts not to let
-current through a person. Source: IEC 60384-14.
+the other letter does: X parts are tested for use across the line, where a failure can start a
+fire, Y parts for places where a failure could give a shock. The tests lower a risk, they promise
+nothing. Source: IEC 60384-14.
 """
 
 from __future__ import annotations
@@ -24,9 +25,10 @@ if TYPE_CHECKING:
 
 _CLASS = re.compile(r"(?:(?<![A-Z0-9])|(?<=[XY][1-4]))([XY])[ -]?([1-4])(?![0-9])")
 _WHY = {
-    "X": "an X part sits across the mains and must fail without fire",
-    "Y": "a Y part sits between mains and what people touch and must never fail short: a shock kills",
+    "X": "an X part sits across the mains, where a failing part can start a fire",
+    "Y": "a Y part sits between the mains and what people touch, where a failing part can give a deadly shock",
 }
+_WHY_ANY = "where it sits a failing part can start a fire or give a shock"
 _DAYS_A_YEAR = Decimal("365.25")
 
 
@@ -47,7 +49,7 @@ def safety(position: Position, part: Part, limits: Limits) -> Finding | None:  #
     if not part.safety:
         if not marked and part.kind is Kind.SAFETY:
             return None
-        why = " ".join(_WHY[letter] for letter in classes(marked)) or "it must fail without fire or shock"
+        why = " ".join(_WHY[letter] for letter in classes(marked)) or _WHY_ANY
         reason = f"no safety class is stated, and a plain part never replaces a safety part: {why}"
         return Finding("safety", NO, reason, marked or "safety part", None, None, None, source)
     if not marked:

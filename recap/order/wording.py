@@ -40,6 +40,20 @@ def thing_text(thing: Part | Position) -> str:
     return " ".join(words) or "not stated"
 
 
+def brief_text(thing: Part | Position) -> str:
+    """Return it in few words: ``47 µF 25 V radial bipolar 5×11``; the kind only where it is not electrolytic."""
+    words = [value_text(thing)]
+    if thing.mount is not None:
+        words.append(thing.mount.value)
+    if thing.safety is not None:
+        words.append(thing.safety)
+    elif thing.kind not in {Kind.UNKNOWN, Kind.OTHER, Kind.ELECTROLYTIC}:
+        words.append(thing.kind.value)
+    if thing.diameter_mm is not None and thing.height_mm is not None:
+        words.append(f"{plain(thing.diameter_mm)}×{plain(thing.height_mm)}")
+    return " ".join(word for word in words if word)
+
+
 def detail_text(thing: Part | Position) -> str:
     """Return what there is beside capacitance and voltage: ``105 °C radial electrolytic``; empty where nothing is."""
     words: list[str] = []

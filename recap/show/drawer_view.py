@@ -8,8 +8,9 @@ from rich import box
 from rich.table import Table
 from rich.text import Text
 
-from recap.order.wording import thing_text
+from recap.order.wording import brief_text, thing_text
 from recap.show.documents import diagnostics_document
+from recap.show.terminal import hanging
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -21,6 +22,15 @@ if TYPE_CHECKING:
     from recap.model import DrawerPart
 
 
+MEANINGS = {
+    "in file": "what drawer.csv says.",
+    "moved": "what came in (+) and was taken out (-) since, by the record.",
+    "there": "both together, parts for sets on the job included until they are fitted; an order counts on it.",
+    "set aside": "of those, meant by a kept order for sets that are off the job now; a new order leaves them alone.",
+}
+"""What the columns mean, said below them."""
+
+
 def print_drawer(
     console: Console, known: Mapping[str, Balance], lying: Sequence[DrawerPart], aside: Mapping[str, int]
 ) -> None:
@@ -29,23 +39,24 @@ def print_drawer(
         console.print("The drawer is empty: no drawer.csv, and nothing came in.")
         return
     table = Table(box=box.SIMPLE_HEAD)
-    for title in ("part", "what it is"):
-        table.add_column(title)
-    for title in ("in file", "moved", "there", "set aside"):
+    table.add_column("part", overflow="fold")
+    table.add_column("what it is")
+    for title in ("in file", "moved", "there", *(["set aside"] if aside else [])):
         table.add_column(title, justify="right")
-    table.add_column("")
-    words = {d.part.number: thing_text(d.part) for d in lying}
+    if any(balance.edited for balance in known.values()):
+        table.add_column("")
+    words = {d.part.number: brief_text(d.part) for d in lying}
     for number, balance in known.items():
-        table.add_row(
-            Text(number),
-            Text(words.get(number, "")),
-            str(balance.in_file),
-            f"{balance.moved:+}" if balance.moved else "",
-            str(balance.qty),
-            str(aside[number]) if number in aside else "",
-            "settle it" if balance.edited else "",
-        )
+        cells = [str(balance.in_file), f"{balance.moved:+}" if balance.moved else "", str(balance.qty)]
+        if aside:
+            cells.append(str(aside.get(number, "")))
+        if balance.edited:
+            cells.append("settle it")
+        table.add_row(Text(number), Text(words.get(number, "")), *cells)
     console.print(table)
+    for title, meaning in MEANINGS.items():
+        if title != "set aside" or aside:
+            hanging(console, f"{title}: ", meaning)
 
 
 def drawer_document(

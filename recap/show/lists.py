@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 from collections import Counter
+from itertools import groupby
 from typing import TYPE_CHECKING, Any
 
+from rich import box
+from rich.table import Table
 from rich.text import Text
 
 from recap.codes import register
 from recap.diagnostics import Diagnostic, Severity
+from recap.order.wording import size_text, thing_text
 from recap.show.documents import diagnostics_document, number
-from recap.show.terminal import counted
+from recap.show.terminal import counted, refs
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -47,6 +51,26 @@ def _position(position: Position) -> dict[str, Any]:
         "row": position.source.row if position.source else None,
         "doubts": list(position.doubts),
     }
+
+
+def print_positions(console: Console, positions: Sequence[Position]) -> None:
+    """Print what each line of the list was read as, so that it can be held against the list."""
+    table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
+    table.add_column("line", justify="right")
+    for title in ("place", "read as", "board", "in doubt"):
+        table.add_column(title, overflow="fold")
+    for (row, words, board, doubts), alike in groupby(positions, key=_read_as):
+        members = list(alike)
+        names = [p.ref for p in members if p.ref] or [f"{sum(p.qty for p in members)} pcs"]
+        table.add_row(str(row or ""), Text(refs(names)), Text(words), Text(board), Text(doubts))
+    console.print(table)
+
+
+def _read_as(position: Position) -> tuple[int | None, str, str, str]:
+    """Return the line, what was read there, the board and the doubts."""
+    words = ", ".join(word for word in (thing_text(position), size_text(position)) if word)
+    row = position.source.row if position.source else None
+    return row, words, position.board or "", ", ".join(position.doubts)
 
 
 def print_summary(console: Console, positions: Sequence[Position], diagnostics: Sequence[Diagnostic]) -> None:

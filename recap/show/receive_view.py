@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from itertools import groupby
 from typing import TYPE_CHECKING, Any
 
 from rich import box
 from rich.table import Table
 from rich.text import Text
 
+from recap.order.wording import brief_text
 from recap.show.documents import diagnostics_document
 
 if TYPE_CHECKING:
@@ -21,7 +23,7 @@ if TYPE_CHECKING:
 
 def print_booking(console: Console, booking: Booking) -> None:
     """Print what was booked, and what the rules say of each substitute at each place."""
-    table = _table("Booked", "order", "supplier", "part", "came", "to the drawer", "still owed")
+    table = _table("Booked", "order", "supplier", "part", "came", "spare", "owed")
     for booked in booking.booked:
         instead = f" for {booked.key.part}" if booked.part != booked.key.part else ""
         table.add_row(
@@ -34,6 +36,8 @@ def print_booking(console: Console, booking: Booking) -> None:
         )
     if booking.booked:
         console.print(table)
+        if any(booked.to_drawer for booked in booking.booked):
+            console.print("spare: more than the sets need; it goes to the drawer.")
     if booking.checks:
         checked = _table("Substitutes", "place", "part", "verdict")
         for check in booking.checks:
@@ -43,22 +47,18 @@ def print_booking(console: Console, booking: Booking) -> None:
 
 
 def print_owed(console: Console, owed: Sequence[Line], *, any_orders: bool) -> None:
-    """Print what is still to come."""
+    """Print what is still to come, order by order, with what to look for on the bag's label."""
     if not owed:
         words = "Nothing is owed." if any_orders else "No order is kept: recap order BENCH --keep keeps one."
         console.print(words)
         return
-    table = _table("Still owed", "order", "supplier", "part", "ordered", "came", "owed")
-    for line in owed:
-        table.add_row(
-            Text(line.key.order),
-            Text(line.key.supplier),
-            Text(line.key.part),
-            str(line.ordered),
-            str(line.received),
-            str(line.owed),
-        )
-    console.print(table)
+    for order, lines in groupby(owed, key=lambda line: line.key.order):
+        table = _table(f"Still owed of order {order}", "supplier", "part", "what it is", "ordered", "came", "owed")
+        for line in lines:
+            words = brief_text(line.part)
+            counts = (str(line.ordered), str(line.received), str(line.owed))
+            table.add_row(Text(line.key.supplier), Text(line.key.part), Text(words), *counts)
+        console.print(table)
 
 
 def receive_document(booking: Booking | None, owed: Sequence[Line]) -> dict[str, Any]:
@@ -111,4 +111,4 @@ def _table(title: str, *columns: str) -> Table:
     return table
 
 
-_NUMBERS = frozenset({"came", "to the drawer", "still owed", "ordered", "owed"})
+_NUMBERS = frozenset({"came", "spare", "ordered", "owed"})

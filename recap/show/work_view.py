@@ -10,13 +10,15 @@ from rich.text import Text
 
 from recap.fit.checklist import BOXES, remarks, where
 from recap.fit.worklist import NOTHING
-from recap.order.wording import thing_text, value_text
+from recap.order.wording import brief_text, value_text
 from recap.show.terminal import counted, refs
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from rich.console import Console
 
-    from recap.fit.bags import Bag, Sorting
+    from recap.fit.bags import Content, Sorting
     from recap.fit.checklist import Checklist
     from recap.fit.plan import ExtraPiece
     from recap.fit.worklist import Task
@@ -54,48 +56,51 @@ def _new(task: Task) -> str:
 
 
 def print_bags(console: Console, sorting: Sorting) -> None:
-    """Print each set's bag, then what goes into none."""
+    """Print each set's bag by board, then what goes into none."""
     if not sorting.bags:
         console.print(Text("No bags: no set has a job."))
     for bag in sorting.bags:
-        console.print(_bag(bag))
-    loose = [(piece.qty, *_extra(piece)) for piece in sorting.extras]
-    loose += [(left.qty, left.part.number, thing_text(left.part), left.supplier) for left in sorting.leftovers]
+        parts = [(comp.title, [_content(content) for content in comp.contents]) for comp in bag.compartments]
+        if bag.extras:
+            parts.append(("other parts", [_extra(piece) for piece in bag.extras]))
+        _print_bag(console, f"{bag.set}: {counted(bag.pieces, 'piece')}", parts)
+    loose = [_extra(piece) for piece in sorting.extras]
+    loose += [
+        (str(left.qty), left.part.number, brief_text(left.part), "", left.supplier or "") for left in sorting.leftovers
+    ]
     if loose:
-        table = _table("Into no bag: spares and what is left over, for the drawer")
-        for qty, number, words, source in loose:
-            table.add_row("", str(qty), Text(number), Text(words), "", Text(source))
-        console.print(table)
+        _print_bag(console, "Into no bag: spares and what is left over, for the drawer", [("", loose)])
 
 
-def _bag(bag: Bag) -> Table:
-    table = _table(f"{bag.set}: {counted(bag.pieces, 'piece')}")
-    for compartment in bag.compartments:
-        for index, content in enumerate(compartment.contents):
-            table.add_row(
-                Text(compartment.title if index == 0 else ""),
-                str(content.qty),
-                Text(content.part.number if content.part else NOTHING),
-                Text(content.description),
-                Text(refs(content.refs)),
-                Text(content.source),
-                end_section=index == len(compartment.contents) - 1,
-            )
-    for piece in bag.extras:
-        number, words, source = _extra(piece)
-        table.add_row(Text("other parts"), str(piece.qty), Text(number), Text(words), "", Text(source))
-    return table
+Line = tuple[str, str, str, str, str]
+"""Pieces, part, what it is, which places, where it comes from."""
 
 
-def _extra(piece: ExtraPiece) -> tuple[str, str, str]:
-    return piece.part.number if piece.part else NOTHING, piece.extra.item, piece.supplier or ""
-
-
-def _table(title: str) -> Table:
-    table = Table(box=box.SIMPLE_HEAD, title=Text(title, style="bold"))
+def _print_bag(console: Console, title: str, boards: Sequence[tuple[str, Sequence[Line]]]) -> None:
+    """Print a bag as one table; the boards are headings in it, so that the words get the width."""
+    table = Table(box=box.SIMPLE_HEAD, title=Text(title, style="bold"), pad_edge=False)
     table.title_justify = "left"
-    table.add_column("board", no_wrap=True)
-    table.add_column("pieces", justify="right")
-    for name in ("part", "what it is", "for", "from"):
-        table.add_column(name)
-    return table
+    table.add_column("pcs", justify="right", no_wrap=True)
+    table.add_column("part", overflow="fold")
+    table.add_column("what it is")
+    for name in ("for", "from"):
+        table.add_column(name, overflow="fold")
+    for board, content in boards:
+        if board:
+            table.add_row("", Text(board, style="bold"))
+        for line in content:
+            table.add_row(*(Text(cell) for cell in line))
+        table.add_section()
+    console.print(table)
+
+
+def _content(content: Content) -> Line:
+    number = content.part.number if content.part else NOTHING
+    words = brief_text(content.part) if content.part else content.description
+    return str(content.qty), number, words, refs(content.refs), content.source
+
+
+def _extra(piece: ExtraPiece) -> Line:
+    return (
+        str(piece.qty), piece.part.number if piece.part else NOTHING, piece.extra.item, "", piece.supplier or "",
+    )  # fmt: skip

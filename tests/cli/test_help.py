@@ -55,7 +55,7 @@ def run(line: str) -> Any:
 
 
 NOT_AGAIN = {
-    "recap new mybench": "recap new mybench2",
+    "recap new mybench --empty": "recap new mybench2 --empty",
     "recap record export demo --out record.json": "recap record export demo --out record2.json",
 }
 """The fixture has run these: the folder and the file are there, and nothing is overwritten."""

@@ -1,0 +1,107 @@
+"""What somebody sees in the first hour with lists and prices of their own: an empty bench, an order, goods in."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+from typer.testing import CliRunner, Result
+
+from recap.bench.starter import empty_files, starter_files
+from recap.cli import app
+from recap.settings import read_settings
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+FORUM = "TONE board\nC1, C2 10uF 25V NP\nC3 100uF 6V3\nC4 - 47uF 16V\n"
+SHOP = (
+    "Stock no.;Description;Cap (uF);Rated V;Temp rating;Endurance;1+;10+;Qty avail.\n"
+    "F-104;Radial non-polar electrolytic;10;50;105C;2000;0,31;0,26;60\n"
+    "F-101;Radial electrolytic;10;25;105C;2000;0,11;0,09;500\n"
+    "F-107;Radial electrolytic;100;16;105C;3000;0,54;0,43;40\n"
+    "F-470;Radial electrolytic;47;16;105C;3000;0,125;0,10;40\n"
+)
+
+
+def recap(*words: object) -> Result:
+    return CliRunner(env={"COLUMNS": "80"}).invoke(app, [str(word) for word in words])
+
+
+@pytest.fixture
+def bench(tmp_path: Path) -> Path:
+    """An empty bench, filled as its own next steps say."""
+    folder = tmp_path / "bench"
+    assert "recap import YOURLIST --bench" in recap("new", folder, "--empty").stdout
+    post = tmp_path / "post.txt"
+    post.write_text(FORUM, encoding="utf-8")
+    assert recap("import", post, "--bench", folder, "--chassis", "tarn").exit_code == 0
+    for name, row in (("sets.csv", "one,tarn,,full,\n"), ("catalogs/suppliers.csv", "fenn,EUR,1,0:4.50,,,,,19\n")):
+        path = folder / name
+        path.write_text(path.read_text(encoding="utf-8") + row, encoding="utf-8")
+    (folder / "catalogs" / "fenn.csv").write_text(SHOP, encoding="cp1252")
+    return folder
+
+
+def test_an_empty_bench_has_the_example_s_settings_and_headers_but_none_of_its_goods(tmp_path: Path) -> None:
+    files, example = empty_files(), starter_files()
+    assert not [name for name in files if name.startswith("caplists") or name.endswith(("kettle.csv", "barrow.csv"))]
+    for name, data in files.items():
+        lines = [line for line in data.decode().splitlines() if not line.startswith("#")]
+        assert len(lines) == 1 or name == "bench.toml", name
+        assert name == "bench.toml" or example[name].startswith(data)
+    (tmp_path / "bench.toml").write_bytes(files["bench.toml"])
+    settings, told = read_settings(tmp_path / "bench.toml")
+    assert (told, settings.offer_days) == ([], 365)
+    assert recap("new", tmp_path / "x", "--empty", "--demo").exit_code == 2
+
+
+def test_a_look_at_a_list_shows_what_each_line_was_read_as(tmp_path: Path) -> None:
+    post = tmp_path / "post.txt"
+    post.write_text(FORUM, encoding="utf-8")
+    shown = " ".join(recap("import", post).stdout.split())
+    assert "2 C1, C2 10 µF 25 V bipolar TONE board" in shown
+    assert "3 C3 100 µF 6.3 V TONE board" in shown
+
+
+def test_the_order_says_what_is_bipolar_what_fits_with_care_and_what_comes_next(bench: Path) -> None:
+    done = recap("order", bench, "--care", "--no-compare")
+    assert done.exit_code == 0, done.output
+    lines = [" ".join(line.split()) for line in done.stdout.splitlines()]
+    assert "F-104 10 µF 50 V radial bipolar 3 3 0.310 0.93" in lines
+    assert "F-470 47 µF 16 V radial 2 2 0.125 0.25" in lines
+    care = lines[lines.index("These fit only with care: read why before you order") + 1]
+    assert care.startswith("100 µF 6.3 V <- F-107: voltage: 16 V is more than 2 times the old 6.3 V")
+    assert "when you have really ordered it, --keep" in done.stderr
+    assert "F-101" not in done.stdout  # a polar part never goes where a bipolar one was
+
+
+def test_what_cannot_be_had_is_said_once(bench: Path) -> None:
+    done = recap("order", bench, "--no-care")
+    assert done.exit_code == 3
+    _, why = done.stdout.split("100 µF 6.3 V: 2 pieces can't be had")
+    assert "F-107 (fenn) would with care" in " ".join(why.split())
+    assert "near: fenn F-107" not in why
+
+
+def test_goods_in_say_what_each_part_is_and_how_to_go_on(bench: Path) -> None:
+    kept = recap("order", bench, "--care", "--keep")
+    assert f"when the parcels come: recap receive {bench}" in kept.stderr
+    owed = recap("receive", bench)
+    assert "10 µF 50 V radial bipolar" in owed.stdout
+    assert f"recap receive {bench} --all" in owed.stderr
+    refused = recap("receive", bench, "--instead", "F-104=F-101")
+    assert refused.exit_code == 1
+    assert "nothing was booked" in refused.stderr
+    assert f"Next: recap bags {bench}" in recap("receive", bench, "--all").stderr
+    lying = " ".join(recap("drawer", bench).stdout.split())
+    assert "F-104 10 µF 50 V radial bipolar 0 +1 1" in lying
+    assert "in file: what drawer.csv says." in lying
+    assert "set aside" not in lying
+
+
+def test_bags_fit_eighty_columns_with_the_boards_as_headings(bench: Path) -> None:
+    shown = recap("bags", bench).stdout.splitlines()
+    assert max(map(len, shown)) <= 80
+    lines = [" ".join(line.split()) for line in shown]
+    assert lines[lines.index("TONE board") + 1] == "2 F-104 10 µF 50 V radial bipolar C1, C2 fenn"
