@@ -28,6 +28,12 @@ def tokenise(text: str, *, strict: bool = False, refs_seen: bool = False, style:
     stand elsewhere in the row, so ``R47`` is a value here and no resistor. ``style`` tells what a number
     at the start means in this list.
     """
+    return list(_tokens(text, strict, refs_seen, style))
+
+
+@lru_cache(maxsize=2048)
+def _tokens(text: str, strict: bool, refs_seen: bool, style: Style) -> tuple[Token, ...]:
+    """Cut one text, once: a line is asked for as a record, a rule, a heading, and cells repeat."""
     scan = Scan(text, strict, refs_seen, style=style)
     low = text.casefold()
     readers = _readers(tuple([part for part in _PARTS if part in low]))
@@ -41,7 +47,7 @@ def tokenise(text: str, *, strict: bool = False, refs_seen: bool = False, style:
             found.append(piece)
             at = max(at + 1, piece.end)
             _remember(scan, piece)
-    return found
+    return tuple(found)
 
 
 def _remember(scan: Scan, token: Token) -> None:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from recap.model import Kind
+from recap.normalise.clean import fold
 from recap.normalise.positions import KIND_INCLUDES, NOWHERE, Context
 from recap.normalise.tokens import Sort, Token, tokenise
 from recap.normalise.values import plain
@@ -19,6 +21,7 @@ if TYPE_CHECKING:
 
 _EACH: Final = frozenset("all alle allen tous toutes tutti tutte todos todas every any the die les gli los las".split())
 _BEING: Final = frozenset("are is sind sont sono son zijn be must should müssen doivent devono deben moeten".split())
+_LETTERS: Final = re.compile(r"[^\W\d_]+")
 _SETS: Final = {Sort.KIND: "kind", Sort.MOUNT: "mount", Sort.TEMP: "temp_C", Sort.VOLTS: "volts"}
 _IDLE: Final = frozenset("note nb hinweis ones values also".split()) | _BEING
 
@@ -57,8 +60,7 @@ class ValueRule:
 
 def read_rule(text: str) -> ValueRule | None:
     """Return the rule that a sentence states, or None where it is none, or says more than plain attributes."""
-    low = text.lower()
-    if not any(word in low.split() for word in _EACH):
+    if _EACH.isdisjoint(text.lower().split()) or _BEING.isdisjoint(_LETTERS.findall(fold(text))):
         return None
     tokens = [token for token in tokenise(text) if token.sort is not Sort.MARK]
     verb = next((at for at, token in enumerate(tokens) if token.sort is Sort.WORD and token.what in _BEING), None)
