@@ -26,6 +26,7 @@ from recap.order.sheets import (
     put_total,
     set_widths,
 )
+from recap.order.unmet import near_misses
 from recap.order.wording import size_text
 
 if TYPE_CHECKING:
@@ -328,9 +329,7 @@ def _unmet(book: Workbook, report: Report) -> None:
     known = {group.id: group for group in report.groups}
     rows: list[list[CellValue]] = []
     for need in report.unmet:
-        near = "; ".join(
-            f"{miss.number} ({miss.supplier}): {miss.verdict.value}, {miss.reason}" for miss in need.nearest
-        )
+        near = "; ".join(f"{names}: {reason}" for names, reason in near_misses(need))
         near += "".join(
             f"; joined {c.joining}, with care: " + " + ".join(f"{n} × {p.number} ({p.supplier})" for p, n in c.pieces)
             for c in need.joined

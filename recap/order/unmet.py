@@ -10,7 +10,7 @@ from recap.order.report import NearMiss, UnmetNeed
 if TYPE_CHECKING:
     from recap.match.groups import Held
     from recap.match.nearest import Unfit
-    from recap.model import Problem
+    from recap.model import Problem, Verdict
     from recap.order.impossible import Impossible
 
 
@@ -19,6 +19,21 @@ def unfit_need(unfit: Unfit) -> UnmetNeed:
     helps = "".join(f"; {h.text}" for h in unfit.helps)
     nearest = tuple(NearMiss(n.part.supplier, n.part.number, n.judgement.verdict, n.reason) for n in unfit.nearest)
     return UnmetNeed(unfit.group.id, unfit.group.need, unfit.reason + helps, nearest, unfit.joined)
+
+
+def near_misses(need: UnmetNeed) -> tuple[tuple[str, str], ...]:
+    """Return the parts that came near, those that fail alike together: their names and verdict, and why in words.
+
+    The part that the reason tells of already is left out; those like it fail "likewise".
+    """
+    alike: dict[tuple[Verdict, str], list[str]] = {}
+    for miss in need.nearest:
+        told = miss.number in need.reason
+        names = alike.setdefault((miss.verdict, "" if miss.reason in need.reason else miss.reason), [])
+        names += [] if told else [f"{miss.supplier} {miss.number}"]
+    return tuple(
+        (f"{', '.join(names)} ({verdict})", reason or "likewise") for (verdict, reason), names in alike.items() if names
+    )
 
 
 def _held_id(held: Held) -> str:

@@ -12,6 +12,7 @@ from rich.text import Text
 from recap.model import Kind, Status
 from recap.normalise.values import format_capacitance, format_voltage
 from recap.order.report import shares
+from recap.order.unmet import near_misses
 from recap.show.terminal import counted, hanging, refs, total, unit_prices
 
 if TYPE_CHECKING:
@@ -161,8 +162,8 @@ def _print_unmet(console: Console, report: Report) -> None:
         if group is not None:
             hanging(console, "  where: ", _where(group))
         hanging(console, "  why: ", need.reason)
-        for near in [near for near in need.nearest if near.number not in need.reason][:NEAREST]:
-            hanging(console, "  near: ", f"{near.supplier} {near.number} ({near.verdict}): {near.reason}")
+        for names, reason in near_misses(need)[:NEAREST]:
+            hanging(console, "  near: ", f"{names}: {reason}")
         for joined in need.joined:
             pieces = " and ".join(f"{count} × {part.number} ({part.supplier})" for part, count in joined.pieces)
             hanging(console, "  joined, with care: ", f"{pieces} {joined.joining}: {joined.reason}")

@@ -59,7 +59,7 @@ def test_what_is_not_covered_stands_on_the_first_sheet_and_with_its_reason(tmp_p
         "8 µF 600 V axial",
         1,
         "no part has the voltage",
-        "AX 8/450 (shop-b): no, 450 V is below the old 600 V",
+        "shop-b AX 8/450 (no): 450 V is below the old 600 V",
         "set-2 C77",
     ]
 

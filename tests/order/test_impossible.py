@@ -7,9 +7,11 @@ from decimal import Decimal
 
 from hypothesis import given, settings
 
-from recap.model import Need, Problem, Status
+from recap.model import Need, Problem, Status, Verdict
 from recap.optimise.solve import solve
 from recap.order.impossible import look_into
+from recap.order.report import NearMiss, UnmetNeed
+from recap.order.unmet import near_misses
 from tests.optimise.problems import lying, offer, problem, small_problems, terms
 
 
@@ -99,3 +101,22 @@ def test_what_is_left_out_is_really_out_of_reach_and_the_rest_is_covered(given_p
 
 def _replaced(given_problem: Problem, needs: tuple[Need, ...]) -> Problem:
     return replace(given_problem, needs=needs)
+
+
+def test_parts_that_fail_alike_are_named_together_and_no_reason_twice() -> None:
+    low, small = "voltage: 25 V is below the old rating of 250 V", "size: height 11 mm for 5 mm"
+    need = UnmetNeed(
+        "100 µF 250 V",
+        2,
+        f"nothing fits; nearest is A-1 (north): {low}",
+        (
+            NearMiss("north", "A-1", Verdict.NO, low),
+            NearMiss("south", "B-2", Verdict.NO, low),
+            NearMiss("north", "C-3", Verdict.NO, f"{low}; {small}"),
+            NearMiss("south", "D-4", Verdict.NO, f"{low}; {small}"),
+        ),
+    )
+    assert near_misses(need) == (
+        ("south B-2 (no)", "likewise"),
+        ("north C-3, south D-4 (no)", f"{low}; {small}"),
+    )
