@@ -14,6 +14,7 @@ from recap.optimise.rebuild import Choice
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
+    from recap.optimise.columns import Column
     from recap.optimise.instance import Instance
     from recap.optimise.residue import Residue
 
@@ -32,15 +33,24 @@ class Decoded:
 
 def decode(residue: Residue) -> Decoded:
     """Read the solved variables, rounded to whole columns and pieces, and top parcels up."""
-    instance = residue.leaf.frame.instance
-    wholly = {(c.groups[0], c.lot): c.drawn for c, _, x in residue.chosen if c.offer < 0 and round(x.varValue or 0.0)}
+    picked = [(column, b) for column, b, x in residue.chosen if round(x.varValue or 0.0)]
+    counts = {o: count for (o, _), e in residue.beyond.items() if (count := round(e.varValue or 0.0))}
+    return topped_up(residue.leaf.frame.instance, residue.leaf.tiers, picked, counts)
+
+
+def topped_up(
+    instance: Instance, tiers: Mapping[int, int], picked: Iterable[tuple[Column, int]], beyond: Mapping[int, int]
+) -> Decoded:
+    """Turn columns, each with its price step or -1 for the cheapest, and multiples beyond into an order."""
+    columns = list(picked)
+    wholly = {(column.groups[0], column.lot): column.drawn for column, _ in columns if column.offer < 0}
     by_supplier: defaultdict[int, list[Line]] = defaultdict(list)
-    for line in _lines(residue):
+    for line in _lines(instance, columns, beyond):
         by_supplier[instance.offers[line.offer].supplier].append(line)
     short: set[int] = set()
     for s, own in by_supplier.items():
         terms = instance.suppliers[s]
-        least = terms.tiers[residue.leaf.tiers[s]].least
+        least = terms.tiers[tiers[s]].least
         goods = goods_of(instance, {line.offer: line.quantity for line in own})
         if goods >= least:
             continue
@@ -81,12 +91,11 @@ def start_of(residue: Residue, lines: Iterable[Line], values: Mapping[str, float
     return start
 
 
-def _lines(residue: Residue) -> list[Line]:
+def _lines(instance: Instance, picked: Iterable[tuple[Column, int]], beyond: Mapping[int, int]) -> list[Line]:
     """Return the lines bought; columns of a mergeable offer are bought together, for at most their sum."""
-    instance = residue.leaf.frame.instance
     lines: dict[int, Line] = {}
-    for column, b, x in residue.chosen:
-        if column.offer < 0 or not round(x.varValue or 0.0):
+    for column, b in picked:
+        if column.offer < 0:
             continue
         before = lines.get(column.offer, Line(column.offer, (), 0))
         pieces = before.pieces + sum(instance.needs[g] for g in column.groups) - column.drawn
@@ -98,10 +107,8 @@ def _lines(residue: Residue) -> list[Line]:
             before.drawn + column.drawn,
             column.quantity if b >= 0 else 0,
         )
-    for (o, _), e in residue.beyond.items():
-        count = round(e.varValue or 0.0)
-        if count:
-            lines[o] = replace(lines[o], quantity=lines[o].quantity + count * instance.offers[o].multiple)
+    for o, count in beyond.items():
+        lines[o] = replace(lines[o], quantity=lines[o].quantity + count * instance.offers[o].multiple)
     for o, line in lines.items():
         if not line.quantity:
             quoted = quote(instance.offers[o], line.pieces)

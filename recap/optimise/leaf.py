@@ -96,13 +96,20 @@ class Leaf:
         worth = (point.reach[supplier] - point.stay[supplier]) * self.frame.scale
         return max(self.frame.instance.suppliers[supplier].goods_cost - worth, 0.0)
 
+    def value(self, column: Column) -> float:
+        """Return a column's cost less the worth of its goods, plus what it takes of drawer and single offers."""
+        return _value(self.frame, self.point, column)
+
+    def rest(self, groups: tuple[int, ...]) -> float:
+        """Return by how much the best order with a column of value 0 for these groups lies above the bound."""
+        if not groups:
+            return 0.0
+        cluster = self.frame.clusters.of[groups[0]]
+        return self.prices[cluster].excess(0.0, self.frame.clusters.mask(groups))
+
     def excess(self, column: Column) -> float:
         """Return by how much the best order with the column lies above the bound."""
-        value = _value(self.frame, self.point, column)
-        if not column.groups:
-            return value
-        cluster = self.frame.clusters.of[column.groups[0]]
-        return self.prices[cluster].excess(value, self.frame.clusters.mask(column.groups))
+        return self.value(column) + self.rest(column.groups)
 
 
 def open_leaf(frame: Frame, tiers: Mapping[int, int], point: Point) -> Leaf | None:

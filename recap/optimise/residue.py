@@ -110,39 +110,51 @@ def _add_exact(residue: Residue, supplier: int, width: float) -> None:
             continue
         lot = lots.get(offer.number, -1)
         room: defaultdict[int, Terms] = defaultdict(list)
-        for i, (column, b) in enumerate(exact_columns(instance, offer, lot)):
-            excess = leaf.excess(column)
-            if excess <= width:
-                x = lp.add_variable(f"exact|{offer.index}|{i}", 0, 1, pulp.LpInteger)
-                residue.chosen.append((column, b, x))
-                price = offer.steps[b].price * offer.multiple * net
-                count = (offer.steps[b].high - column.quantity) // offer.multiple
-                if price > 0 and width < NEVER:
-                    count = min(count, int((width - excess) / price + 1e-6))
-                if count > 0:
-                    room[b].append((count, x))
+        for i, (column, b, excess) in enumerate(_within(leaf, offer, lot, width)):
+            x = lp.add_variable(f"exact|{offer.index}|{i}", 0, 1, pulp.LpInteger)
+            residue.chosen.append((column, b, x))
+            price = offer.steps[b].price * offer.multiple * net
+            count = (offer.steps[b].high - column.quantity) // offer.multiple
+            if price > 0 and width < NEVER:
+                count = min(count, int((width - excess) / price + 1e-6))
+            if count > 0:
+                room[b].append((count, x))
         for b, terms in room.items():
             most = max(count for count, _ in terms)
             e = residue.beyond[offer.index, b] = lp.add_variable(f"beyond|{offer.index}|{b}", 0, most, pulp.LpInteger)
             _add(residue, [(1, e), *minus(terms)], pulp.LpConstraintLE, 0, f"within|{offer.index}|{b}")
 
 
-def exact_columns(instance: Instance, offer: Offer, lot: int) -> Iterator[tuple[Column, int]]:
-    """Yield all columns of an offer with their price step, the empty set's among them."""
+def _within(leaf: Leaf, offer: Offer, lot: int, width: float) -> Iterator[tuple[Column, int, float]]:
+    """Yield the columns of an offer, with price step and excess, whose excess is at most ``width``.
+
+    No column is worth less than nothing, up to rounding, so sets of groups that alone are too dear are passed over.
+    """
+    instance = leaf.frame.instance
+    for groups in [(), *sets_of(offer.groups)]:
+        rest = leaf.rest(groups)
+        if rest <= width + FINE * abs(leaf.bound):
+            for column, b in exact_columns(instance, offer, lot, groups):
+                excess = rest + leaf.value(column)
+                if excess <= width:
+                    yield column, b, excess
+
+
+def exact_columns(instance: Instance, offer: Offer, lot: int, groups: tuple[int, ...]) -> Iterator[tuple[Column, int]]:
+    """Yield all columns of an offer for these groups, or for none, with their price step."""
     drawers = set(instance.lot_groups[lot]) if lot >= 0 else set()
     lying = instance.lots[lot][1] if lot >= 0 else 0
-    for groups in [(), *sets_of(offer.groups)]:
-        wanted = sum(instance.needs[g] for g in groups)
-        most = min(lying, sum(instance.needs[g] for g in groups if g in drawers), max(wanted - 1, 0))
-        for b, step in enumerate(offer.steps):
-            before = -1
-            for drawn in range(most + 1):
-                quantity = max(step.low, -(-(wanted - drawn) // offer.multiple) * offer.multiple)
-                if quantity <= step.high and quantity != before:
-                    before = quantity
-                    goods = quantity * step.price
-                    used = lot if drawn else -1
-                    yield Column(offer.index, offer.supplier, groups, goods, quantity, used, drawn), b
+    wanted = sum(instance.needs[g] for g in groups)
+    most = min(lying, sum(instance.needs[g] for g in groups if g in drawers), max(wanted - 1, 0))
+    for b, step in enumerate(offer.steps):
+        before = -1
+        for drawn in range(most + 1):
+            quantity = max(step.low, -(-(wanted - drawn) // offer.multiple) * offer.multiple)
+            if quantity <= step.high and quantity != before:
+                before = quantity
+                goods = quantity * step.price
+                used = lot if drawn else -1
+                yield Column(offer.index, offer.supplier, groups, goods, quantity, used, drawn), b
 
 
 def _add_cover(residue: Residue) -> None:

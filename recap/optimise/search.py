@@ -10,21 +10,22 @@ from __future__ import annotations
 import heapq
 import itertools
 import time
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
-from recap.optimise import clusters, leaf, residue, rows, solver
+from recap.optimise import clusters, leaf, polish, residue, rows, solver
 from recap.optimise.decode import decode, start_of, total_of
 from recap.optimise.relaxation import Relaxation
 from recap.optimise.residue import FINE
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterable, Iterator, Mapping
 
     import highspy
 
     from recap.optimise.columns import Columns
+    from recap.optimise.decode import Decoded
     from recap.optimise.fill import Line
     from recap.optimise.instance import Instance
     from recap.optimise.leaf import Leaf
@@ -39,6 +40,12 @@ WHOLE = 1e-6
 
 DIVE_AFTER = 12
 """Nodes without any order after which one is looked for by fixing terms in a row."""
+
+FEW, MANY = 20, 400
+"""Orders tried by chance before pieces are counted by a program, and again where that takes long."""
+
+PATIENCE = 2.0
+"""Seconds that the program counting piece by piece may take before more orders are tried by chance."""
 
 Told = Callable[[float | None, float], None]
 """Called with the best total so far and the bound, in total units."""
@@ -230,7 +237,7 @@ def _first_order(state: Search, here: Leaf, again: bool) -> Tried | None:
 
     ``again``: once more over more of them where that order is far above what they allow.
     """
-    width = here.bound * FIRST_WIDTH
+    width = max(here.bound * FIRST_WIDTH, 1.0)  # a bound of nothing must not keep it from growing
     tried: Tried | None = None
     while True:
         width = min(width, here.highest)
@@ -260,7 +267,7 @@ def _settle(state: Search, node: Node, turns: Iterator[int]) -> list[Node]:
         state.leaves.append((here.bound, here))
         return []
     if node.exact:
-        tried = _try(state, here, room, exact=node.exact, before=tried)
+        tried = _exactly(state, here, room, node.exact, tried)
     elif not tried.proven or tried.value > here.bound + tried.width + slack:
         tried = _try(state, here, min(room, tried.value - here.bound, here.highest), before=tried)
     if tried is None or state.hopeless(tried.value):
@@ -268,8 +275,34 @@ def _settle(state: Search, node: Node, turns: Iterator[int]) -> list[Node]:
     if tried.total is not None and tried.total <= tried.value + slack:
         state.leaves.append((tried.value, here))
         return []
-    assert not tried.short <= node.exact, "an exact supplier needs no topping up"
+    if tried.short <= node.exact:
+        raise RuntimeError("rounding: a parcel counted piece by piece misses its threshold")
     return [Node(tried.value, next(turns), node.fixed, None, here, node.exact | tried.short, tried)]
+
+
+def _exactly(state: Search, here: Leaf, room: float, exact: frozenset[int], before: Tried) -> Tried | None:
+    """Solve the leaf's program with pieces counted at some suppliers, and try by chance where that takes long.
+
+    None where nothing is feasible.
+    """
+    chances = polish.tries(here, before.value - here.bound + FINE * here.bound)
+    hit = _hit(state, before, itertools.islice(chances, FEW))
+    if hit is None:
+        found = _try(state, here, room, exact=exact, before=before, seconds=PATIENCE)
+        if found is None or found.proven:
+            return found
+        hit = _hit(state, before, itertools.islice(chances, MANY))
+    return replace(before, total=hit) if hit is not None else _try(state, here, room, exact=exact, before=before)
+
+
+def _hit(state: Search, tried: Tried, chances: Iterable[Decoded]) -> int | None:
+    """Keep what is tried by chance; return the total of an order that costs no more than the leaf's program says."""
+    for decoded in chances:
+        state.seconds()
+        total = state.keep(decoded.choice) if decoded.choice is not None else None
+        if total is not None and total <= tried.value + FINE * tried.value:
+            return total
+    return None
 
 
 def _try(
@@ -280,22 +313,32 @@ def _try(
     exact: frozenset[int] = frozenset(),
     before: Tried | None = None,
     rough: bool = False,
+    seconds: float | None = None,
 ) -> Tried | None:
-    """Solve the leaf's program over the columns within ``width``; None where nothing is feasible."""
+    """Solve the leaf's program over the columns within ``width``; None where nothing is feasible.
+
+    With ``seconds`` it may end without a proof; what is found is then ``before`` or better.
+    """
     program = residue.build(here, width, exact)
     scale = state.frame.scale
     program.lp.setObjective(rows.total([(c / scale, x) for c, x in program.costs()]))
     start = None if before is None else start_of(program, before.lines, before.values)
-    answer = solver.run(program.lp, "highs", state.seconds(), start=start, rough=rough)
+    left = state.seconds()
+    limit = min((each for each in (left, seconds) if each is not None), default=None)
+    answer = solver.run(program.lp, "highs", limit, start=start, rough=rough)
     if answer.found is solver.Found.INFEASIBLE or (answer.found is solver.Found.NOTHING and rough):
         state.seconds()
         return None
+    brief = seconds is not None and not answer.interrupted
+    if answer.found is solver.Found.NOTHING and brief and before is not None:
+        state.seconds()
+        return replace(before, proven=False)
     if answer.found is solver.Found.NOTHING:
         raise OutOfTime
     decoded = decode(program)
     total = state.keep(decoded.choice) if decoded.choice is not None else None
     proven = answer.found is solver.Found.PROVEN
-    if answer.interrupted or not (proven or rough):
+    if answer.interrupted or not (proven or rough or brief):
         raise OutOfTime
     assert answer.objective is not None
     values = {x.name: x.varValue for x in program.lp.variables() if x.varValue}

@@ -18,6 +18,7 @@ from recap import money
 from recap.model import Outcome, Status
 from recap.optimise import columns, program, rebuild, rows, search, ties, verify
 from recap.optimise import instance as instances
+from recap.optimise.residue import FINE
 from recap.optimise.solver import INFINITE, Found, run
 
 if TYPE_CHECKING:
@@ -65,7 +66,7 @@ def solve(
 def _solve_columns(
     instance: Instance, deadline: float | None, progress: Progress | None, prefer: bool
 ) -> Outcome | None:
-    """Search over columns; None where the problem has too many of them."""
+    """Search over columns; None where the problem has too many of them, or the solver is at a loss."""
     began = time.monotonic()
     try:
         all_columns = columns.build(instance)
@@ -78,8 +79,11 @@ def _solve_columns(
     def told(best: float | None, bound: float) -> None:
         _tell(instance, progress, best, bound)
 
-    state = search.search(instance, all_columns, deadline, told)
-    bound = instance.amount(max(int(state.bound), 0))
+    try:
+        state = search.search(instance, all_columns, deadline, told)
+    except RuntimeError:
+        return None  # floating point can't tell: the program over price steps may
+    bound = instance.amount(surely(state.bound))
     if state.choice is None:
         return Outcome(Status.IMPOSSIBLE) if state.proven else Outcome(Status.FEASIBLE, None, bound)
     if state.proven:
@@ -113,13 +117,14 @@ def _solve_steps(
     model.lp.setObjective(rows.total([(c / scale, x) for c, x in costs]))
 
     def report(best: float, bound: float) -> None:
-        _tell(instance, progress, best * scale if best < INFINITE else None, bound * scale)
+        if bound < INFINITE:
+            _tell(instance, progress, best * scale if best < INFINITE else None, bound * scale)
 
     left = None if deadline is None else deadline - time.monotonic()
     answer = run(model.lp, engine, left, report=report)
     if answer.found is Found.INFEASIBLE:
         return Outcome(Status.IMPOSSIBLE)
-    bound = instance.amount(max(int(answer.bound * scale), 0)) if answer.bound > 0 else Decimal(0)
+    bound = instance.amount(surely(answer.bound * scale)) if answer.bound > 0 else Decimal(0)
     if answer.found is Found.NOTHING:
         return Outcome(Status.FEASIBLE, None, bound)
     choice = model.choice()
@@ -131,9 +136,14 @@ def _solve_steps(
     return Outcome(Status.FEASIBLE, order, min(bound, order.total))
 
 
+def surely(bound: float) -> int:
+    """Return a bound in total units, less what floating point can be wrong by: what is claimed must be true."""
+    return max(int(bound * (1 - FINE)), 0)
+
+
 def _tell(instance: Instance, progress: Progress | None, best: float | None, bound: float) -> None:
     if progress is not None:
-        low = instance.amount(int(max(bound, 0.0)))
+        low = instance.amount(surely(max(bound, 0.0)))
         high = None if best is None else instance.amount(int(best))
         progress(high, low, float((high - low) / high) if high else 1.0)
 

@@ -39,6 +39,9 @@ TOLERANCE = 1e-7
 INFINITE = 1e30
 """Beyond this a solver's best objective stands for none."""
 
+BETWEEN_REPORTS = 0.1
+"""Seconds between two reports of progress."""
+
 SEARCHES = ("mip_heuristic_run_rins", "mip_heuristic_run_rens", "mip_heuristic_run_root_reduced_cost")
 """HiGHS's searches for better solutions: most of its time where a good one is known already."""
 
@@ -114,6 +117,7 @@ class Highs(pulp.HiGHS):  # type: ignore[misc]
         self.report = report
         self.start = start
         self.stopped = threading.Event()
+        self.next_report = 0.0
 
     def createAndConfigureSolver(self, lp: Program) -> None:
         """Make the solver with gaps of nothing, tight tolerances, and one thread: more don't help here."""
@@ -148,13 +152,18 @@ class Highs(pulp.HiGHS):  # type: ignore[misc]
         """Run in a thread, so that Ctrl-C reaches us; it stops the solver, which keeps its best solution."""
         highs = lp.solverModel
         highs.cbMipInterrupt += self._interrupt
-        if self.report is not None:
-            highs.cbMipLogging += self._log
-        worker = threading.Thread(target=highs.run, daemon=True)
-        worker.start()
-        while worker.is_alive():
+        ended = threading.Event()  # an interrupted join() may take a thread for ended that runs on
+
+        def work() -> None:
             try:
-                worker.join(0.1)
+                highs.run()
+            finally:
+                ended.set()
+
+        threading.Thread(target=work, daemon=True).start()
+        while not ended.is_set():
+            try:
+                ended.wait(0.1)
             except KeyboardInterrupt:
                 self.stopped.set()
 
@@ -166,11 +175,12 @@ class Highs(pulp.HiGHS):  # type: ignore[misc]
         return pulp.LpStatusNotSolved, pulp.LpSolutionNoSolutionFound
 
     def _interrupt(self, event: Event) -> None:
+        """Stop where that is wished, and tell how far it is: HiGHS's own events for that are off with its output."""
         if self.stopped.is_set():
             event.data_in.user_interrupt = True
-
-    def _log(self, event: Event) -> None:
-        if self.report is not None:
+        now = time.monotonic()
+        if self.report is not None and now >= self.next_report:
+            self.next_report = now + BETWEEN_REPORTS
             self.report(event.data_out.mip_primal_bound, event.data_out.mip_dual_bound)
 
 

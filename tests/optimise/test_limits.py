@@ -6,9 +6,11 @@ import _thread
 import threading
 from decimal import Decimal
 
+import pytest
+
 from recap.model import Outcome, Problem, Status
 from recap.optimise import verify
-from recap.optimise.solve import solve
+from recap.optimise.solve import Progress, solve
 from tests.bench.instances import random_order
 
 LARGE = random_order(300, 12, 4000, seed=1)
@@ -23,31 +25,35 @@ def is_honest(asked: Problem, outcome: Outcome) -> None:
     assert 0 < outcome.bound < outcome.order.total
 
 
+def stopped(asked: Problem, progress: Progress | None = None) -> tuple[Outcome, float]:
+    """Solve with ever longer limits until there is an order, so that a slow machine gets there too."""
+    limit = 2.0
+    while (outcome := solve(asked, time_limit=limit, progress=progress)).order is None:
+        limit *= 2
+    return outcome, limit
+
+
 def test_the_time_limit_keeps_the_best_so_far_and_its_bound() -> None:
     seen: list[tuple[Decimal | None, Decimal, float]] = []
-    outcome = solve(LARGE, time_limit=5, progress=lambda *told: seen.append(told))
+    outcome, limit = stopped(LARGE, progress=lambda *told: seen.append(told))
     is_honest(LARGE, outcome)
-    assert outcome.seconds < 15
+    assert outcome.seconds < 3 * limit
     assert seen
     assert all(best is None or bound <= best for best, bound, _ in seen)
 
 
-def test_it_does_so_too_where_groups_may_be_split() -> None:
-    asked = random_order(80, 8, 1000, seed=1, one_part=False)
-    is_honest(asked, solve(asked, time_limit=8))
-
-
-def test_ctrl_c_keeps_the_best_so_far_and_its_bound() -> None:
+@pytest.mark.parametrize("asked", [LARGE, random_order(80, 8, 1000, seed=1, one_part=False)], ids=["whole", "split"])
+def test_ctrl_c_keeps_the_best_so_far_and_its_bound(asked: Problem) -> None:
     # the signal comes once there is an order to keep
-    stopped = threading.Event()
+    called = threading.Event()
 
     def stop(best: Decimal | None, bound: Decimal, gap: float) -> None:
-        if best is not None and bound < best and gap > 0 and not stopped.is_set():
-            stopped.set()
+        if best is not None and bound < best and gap > 0 and not called.is_set():
+            called.set()
             _thread.interrupt_main()
 
-    is_honest(LARGE, solve(LARGE, progress=stop, time_limit=60))
-    assert stopped.is_set()
+    is_honest(asked, solve(asked, progress=stop, time_limit=300))
+    assert called.is_set()
 
 
 def test_no_time_at_all_is_no_order_and_no_claim() -> None:
