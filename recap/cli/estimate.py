@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 import typer
 
 from recap.cli import records
+from recap.cli.answers import tell
 from recap.cli.chosen import SETS, check_boards, check_sets, set_names
 from recap.cli.steps import AFTER
 
@@ -53,6 +54,7 @@ def estimate(
     names = set_names(sets) or [u.name for u in loaded.sets]
     check_sets(loaded, names, as_json=as_json)
     check_boards(loaded, names, [name for name in board or () if squeeze(name) != "all"], as_json=as_json)
+    tell(records.ordered_already(loaded))
     events, _ = records.read(bench, as_json=as_json)
     pace = learnt(events)
     if minutes is not None:

@@ -217,7 +217,9 @@ def test_estimate_compares_and_sums_up(ordered: Path) -> None:
     assert ways["S1", "leave it"] == "0.00"
     assert float(ways["S1", "everything"]) > float(ways["S1", "suspects only"]) > 0
     assert float(found["together"]["saved"]) > 0
-    assert "Buying now for all saves" in run("estimate", ordered).replace("\n", " ").replace("  ", " ")
+    shown = CliRunner().invoke(app, ["estimate", str(ordered)], env={"COLUMNS": "100", "NO_COLOR": "1"})
+    assert "Buying now for all saves" in " ".join(shown.stdout.split())
+    assert "buys for them again" in shown.stderr
 
 
 def test_looking_makes_no_record(bench_folder: Path) -> None:
