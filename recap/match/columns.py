@@ -197,6 +197,13 @@ class Offers:
         chosen = np.sort(np.asarray(taken, dtype=np.intp))
         return _spans(self._ends[chosen], self._ends[chosen + 1])
 
+    def distances(self, position: Position, places: Places) -> NDArray[np.float64]:
+        """Return how far each place's capacitance is from the one asked for, as a ratio's logarithm."""
+        assert position.value_uF is not None
+        values = self._values[np.searchsorted(self._ends, places, side="right") - 1]
+        found: NDArray[np.float64] = np.abs(np.log(values / float(position.value_uF)))
+        return found
+
     def ranks(self, aspect: Aspect, position: Position, limits: Limits, places: Places) -> Ranks:
         """Return each place's verdict by one aspect as its rank: 0 fits (or not judged), 1 care, 2 no."""
         codes = self.coded(aspect.reads)

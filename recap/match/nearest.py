@@ -152,8 +152,12 @@ def _closest(asks: Position, offers: Offers, limits: Limits, worst: Verdict) -> 
         return []
     looked_at = aspects()
     ranks = np.stack([offers.ranks(aspect, asks, limits, places) for aspect in looked_at])
-    failed = np.where(ranks == Verdict.NO.rank, 100, ranks).sum(axis=0)
-    chosen = places[np.argsort(failed, kind="stable")[:_JUDGED]].tolist()
+    by_rule: dict[str, Any] = {}
+    for aspect, each in zip(looked_at, ranks, strict=True):
+        by_rule[aspect.rule.name] = np.maximum(each, by_rule.get(aspect.rule.name, 0))
+    worst_of = np.stack(list(by_rule.values()))
+    failed = np.where(worst_of == Verdict.NO.rank, 100, worst_of).sum(axis=0)
+    chosen = places[np.lexsort((offers.distances(asks, places), failed))[:_JUDGED]].tolist()
     blocking = ranks > worst.rank
     single = blocking.sum(axis=0) == 1
     for aspect, blocks in zip(looked_at, blocking, strict=True):
