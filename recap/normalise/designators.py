@@ -27,18 +27,19 @@ _AND = (
 )
 
 _NOT_VALUE = (
-    r"(?!\.?\d|,\d+(?:[.,]\d+)?\s?(?:[µuμnp]F?\b|mfd|V\b)|[A-Za-z]{2}|\s?[µuμnpNP][fF]?\b|\s?(?:mfd|mf|mmfd?|F|V"
+    r"(?!\.?\d|,\d+(?:[.,]\d+)?\s?(?:[µuμnp]F?\b|mm?fd?\b|V\b|/\s?\d)|[A-Za-z]{2}|\s?[µuμnpNP][fF]?\b|\s?(?:mfd|mf|mmfd?|F|V"
     r"|W?V(?:DC|AC)?|WV|mm|mil|pcs?|ea|off)\b"
+    r"|\s?(?:volts?|VDC|h|hrs?|hours?|mA|A|ohms?|EUR|USD|ct|cents?|years?|yrs?|jahre?|ans|anni|años|jaar)\b|\s?[€$£]|\s?C(?![\w-])|\s?/\s?\d{4}(?!\d)"
     r"|\s?[°º%\"×]|\s?x\s?\d|\s?[kKMΩ]\b|[Vv]\b|[Rr]\d)"
 )
-_FOLLOWS = re.compile(rf"(?P<digits>\d{{1,5}})(?P<suffix>[A-Ea-e]?){_NOT_VALUE}", re.IGNORECASE)
+_FOLLOWS = re.compile(rf"(?!0[.,]\d)(?P<digits>\d{{1,5}})(?P<suffix>[A-Ea-e]?){_NOT_VALUE}", re.IGNORECASE)
 _LETTER = re.compile(r"(?P<suffix>[A-Za-z])(?![A-Za-z0-9])")
 _TO_RE = re.compile(_TO, re.IGNORECASE)
 _AND_RE = re.compile(_AND, re.IGNORECASE)
 _MARKS = re.compile(r"\s?(?P<mark>\*{1,3}|[†‡§¹²³]|\(\*+\))|\[(?P<note>[0-9a-z])\]")
 
 _ITEM = re.compile(
-    r"(?<![A-Za-z0-9_])(?P<board>(?:A\d{1,2}){1,3}(?=[CRLQUDJ]\d)|\d{0,2})(?P<prefix>[A-Za-z]{1,3})"
+    r"(?<![A-Za-z0-9_])(?!ca\.\s?\d|[23]S[A-DJK]\d)(?P<board>(?:A\d{1,2}){1,3}(?=[CRLQUDJ]\d)|\d{0,2})(?P<prefix>[A-Za-z]{1,3})"
     r"(?P<gap>[-_#.:]?|[ ]|\.[ ]|[ ]?[#][ ]?)"
     r"(?P<digits>\d{1,5})(?P<suffix>(?:[A-Za-z](?![A-Za-z0-9])|[.]\d(?![\d.,]))?)(?![A-Za-z0-9]|\.\d)"
 )
@@ -237,7 +238,7 @@ def _range(text: str, state: _State, *, strict: bool) -> bool:
 def _range_to_number(text: str, at: int, state: _State, *, spaced: bool) -> bool:
     """Take ``-8`` or the shortened ``-07`` behind the last ref; with spaces around the dash it may be a value."""
     number, last = _FOLLOWS.match(text, at), state.refs[-1]
-    behind = r"\s?[-~+/]\s?\d" if spaced else r"\s?[-~+]\s?\d"
+    behind = r"\s?(?:[-~+/]|\.{2,3})\s?\+?\d" if spaced else r"\s?(?:[-~+]|\.{2,3})\s?\+?\d"
     if number is None or number["suffix"] or re.match(behind, text[number.end() :]):
         return False  # ``C409 - 47-100uF``, ``C9 - 100/16``: values, no places
     digits = number["digits"]
@@ -319,6 +320,8 @@ def _next(text: str, state: _State, *, strict: bool) -> bool:
 
 def _bare_number(state: _State, number: re.Match[str], separator: str) -> bool:
     last, digits = state.refs[-1], number["digits"]
+    if len(digits) > len(last.digits) + 1:
+        return False  # ``C36 / 2021``: a year, an order number
     shorter = len(digits) < len(last.digits) and not digits.startswith("0")
     if shorter and (separator == "/" or int(digits) < int(last.digits)):  # ``C705,6,7``
         digits = last.digits[: len(last.digits) - len(digits)] + digits

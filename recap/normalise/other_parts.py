@@ -50,7 +50,8 @@ CAPACITOR_WORDS: Final = _folded(
 )
 _CAPACITOR_ENDINGS: Final = ("elko", "elkos", "kondensator", "kondensatoren", "kerko", "kerkos", "tantal")
 FARADS: Final = re.compile(
-    r"\d\s?(?:[uµμnp]\s?F|m?mfd?|mkF|microfarads?)(?![A-Za-z])|(?<![\w.,-])\d{1,3}[nuµμ]\d{0,2}(?![A-Za-z0-9])",
+    r"\d\s?(?:[uµμnp]\s?F|m?mfd?|mkF|microfarads?)(?![A-Za-z])|(?<![\w.,-])"
+    r"(?:\d{1,3}(?:[.,]\d{1,2})?[nuµμ]|\d{4,5}[uµμ])\d{0,2}(?![A-Za-z0-9])",
     re.IGNORECASE,
 )
 """A capacitance with its unit, or with a letter that only capacitances have so (IEC 60062)."""

@@ -125,7 +125,7 @@ COUNT_FRONT: Final = re.compile(
 )
 COUNT_LEADING: Final = re.compile(r"(?P<count>[1-9]\d{0,2})(?:\s(?P<dash>[-:]\s)?)(?=[\d.,µ])")
 COUNT_BEHIND: Final = re.compile(
-    r"(?<![\w.])(?:[x×]\s?(?P<count>\d{1,3})(?![\w.,]|-\w|\s?[x×*]|\s?V(?![A-Za-z]))|\(\s?[x×]?\s?(?P<bracketed>\d{1,3})\s?[x×]?\s?\)"
+    r"(?<![\w.])(?:[x×]\s?(?P<count>\d{1,3})(?!\w|[.,]\d|-\w|\s?[x×*]\s?\d|\s?V(?![A-Za-z]))|\(\s?[x×]?\s?(?P<bracketed>\d{1,3})\s?[x×]?\s?\)"
     r"|(?P<trail>\d{1,3})[x×](?=\s*(?:$|[,;)])))",
     re.IGNORECASE,
 )
@@ -193,4 +193,4 @@ COMPOUND: Final = re.compile(
 PLAIN_NUMBER: Final = re.compile(rf"{NUMBER}(?![A-Za-z0-9µ])")
 WORD: Final = re.compile(r"[^\W\d_][\w'’.-]*|\d+[\w'’.-]*|_+")
 ORDINAL: Final = re.compile(r"\s*(?:(?P<n>\d{1,3})[.)](?!\d)\s+|#(?P<m>\d{1,3})[:.)\s]\s*|(?P<letter>[a-z])\)\s+)")
-BULLET: Final = re.compile(r"\s*(?:[-–—*•‣◦▪▫■□●○►▶»>+·✓✔☐☑☒✗✘]|\[[ xX✓]?\]|o(?=\s+[A-Z]))\s+")
+BULLET: Final = re.compile(r"\s*(?:[-–—*•‣◦▪▫■□●○►▶»>→➔➜+·✓✔☐☑☒✗✘]|\[[ xX✓]?\]|o(?=\s+[A-Z]))\s+")

@@ -29,10 +29,11 @@ _TRAILED: Final = re.compile(
 _APART: Final = re.compile(r"^\s*(?:[-*•]\s+)?(?P<lead>[1-9]\d{0,2})(?:\s{2,}|\t)\S")
 _OF: Final = re.compile(r"^\W*[1-9]\d{0,2}\s+of\s+[\d.,µ]", re.IGNORECASE)
 _OF_THEM: Final = re.compile(
-    r"(?:of|da|de|von|van|di|[x×]|pcs?|pieces?|off|ea|each|stk|stück|st|stuks|pezzi|pz|pi[eè]ces?|uds?|caps)\b",
+    r"(?:of|da|de|von|van|di|[x×]|pcs?|pieces?|off|ea|each|stk|stück|st|stuks|pezzi|pz|pi[eè]ces?|uds?|caps"
+    r"|V(?:DC|AC)?|WV|volts?)\b",
     re.IGNORECASE,
 )
-"""Behind one of these the number in front is a count, and doesn't number its line."""
+"""Behind one of these the number in front is a count or a voltage, and doesn't number its line."""
 ENOUGH: Final = 3
 """So many lines make a habit."""
 SURE: Final = 5
@@ -58,6 +59,8 @@ class Style:
     """A number that wide blanks part from what follows is a count."""
     counts_of: bool = False
     """``2 of 470uF`` is a count; in Dutch and on a line alone it may be a choice."""
+    volts_below: bool = False
+    """A record's voltage stands on a line of its own below it."""
     unit: str | None = None
     """The unit of bare capacitances, where a line says it (``all values in µF``)."""
 
@@ -69,6 +72,17 @@ def _counts_apart(lines: Sequence[str]) -> bool:
     """Tell whether numbers in a column of their own open the lines and don't number them."""
     leads = [int(match["lead"]) for line in lines if (match := _APART.match(line[:40]))]
     return len(leads) >= ENOUGH and any(later <= earlier for earlier, later in pairwise(leads))
+
+
+def _volts_below(lines: Sequence[str]) -> bool:
+    """Tell whether each record without a voltage has one on the line below it: record, voltage, record, voltage."""
+    sorts = ["v" if _VOLTS_ALONE.match(line) else "r" if _NO_VOLTS.match(line[:80]) else "-" for line in lines]
+    told = "".join(sort for sort, line in zip(sorts, lines, strict=True) if line.strip()).strip("-")
+    return re.fullmatch(r"(?:rv){2,}", told) is not None
+
+
+_VOLTS_ALONE: Final = re.compile(r"\s*\d{1,3}(?:[.,]\d)?\s?V(?:DC)?\s*$", re.IGNORECASE)
+_NO_VOLTS: Final = re.compile(rf"[\s*•-]*C[A-Z]?-?\d[^V]*\d\s?{_UNIT}[^V]*$", re.IGNORECASE)
 
 
 def survey(lines: Sequence[str]) -> Style:
@@ -91,7 +105,14 @@ def survey(lines: Sequence[str]) -> Style:
         for _, rest in found
     )
     lead = counted and bool(leads)
-    return Style(counts_lead=lead, counts_apart=apart, counts_values=kit, counts_trail=trailing, counts_of=of_them)
+    return Style(
+        counts_lead=lead,
+        counts_apart=apart,
+        counts_values=kit,
+        counts_trail=trailing,
+        counts_of=of_them,
+        volts_below=_volts_below(lines),
+    )
 
 
 _UNIT_SAID: Final = re.compile(

@@ -94,7 +94,9 @@ def count_front(scan: Scan, at: int) -> Token | None:
             or patterns.CAPACITANCE_MISREAD.match(behind)
         )
         ordered = scan.at_start and _ORDER_NUMBER.match(behind) and _VALUE_BEHIND.search(behind)
-        if value is None and not ordered:
+        rated = patterns.VOLTAGE.match(behind) if scan.at_start else None  # ``12x 400V 330µF``
+        rated = rated if rated is not None and patterns.CAPACITANCE.search(behind, rated.end()) else None
+        if value is None and rated is None and not ordered:
             return None
     number = int(match["count"] or match["tight"])
     return Token(Sort.COUNT, match[0], at, match.end(), number) if number else None

@@ -7,6 +7,7 @@ from decimal import Decimal
 import pytest
 
 from recap.normalise.caplist import read_cap_text
+from tests.normalise.facts import facts
 
 
 def read(line: str) -> list[tuple[Decimal | None, Decimal | None, tuple[str, ...]]]:
@@ -81,3 +82,32 @@ def test_sections_become_positions() -> None:
         (Decimal(50), Decimal(350)),
         (Decimal(30), Decimal(350)),
     ]
+
+
+@pytest.mark.parametrize(
+    ("line", "expected"),
+    [
+        ("C196+C197, 0,47MF @ 10VDC", ["C196 0.47 µF 10 V", "C197 0.47 µF 10 V"]),
+        ("C93/0,47MF - 35V", ["C93 0.47 µF 35 V"]),
+        ("C1, 4,7/50", ["C1 4.7 µF 50 V"]),
+        ("C48, 35 volts, 330u", ["C48 330 µF 35 V"]),
+        ("C66 / 400 volts / 470uF", ["C66 470 µF 400 V"]),
+        ("C6 - 10 volts – 1UF", ["C6 1 µF 10 V"]),
+        ("220µF 160V C82, C83 / 5000h", ["C82 220 µF 160 V", "C83 220 µF 160 V"]),
+        ("470 mF 250v C18 -40..105°C", ["C18 470 µF 250 V 105 °C"]),
+        ("4700UF 50V C28, 12/2021", ["C28 4700 µF 50 V ?remark-unclear"]),
+        ("2200uF/16 V C41 / 85 C", ["C41 2200 µF 16 V 85 °C"]),
+        ("3.3µF 25V C36 / 2021", ["C36 3.3 µF 25 V ?number-unread"]),
+        ("12x 400V 330MF", ["- x12 330 µF 400 V"]),
+        ("9 x 63 VDC @ 0,47u", ["- x9 0.47 µF 63 V"]),
+        ("330u 6.3v x8, old", ["- x8 330 µF 6.3 V"]),
+        ("2× 3,3µ / 250 VDC, Q5 side", ["- x2 3.3 µF 250 V"]),
+    ],
+)
+def test_what_stands_beside_designators_is_none_of_them(line: str, expected: list[str]) -> None:
+    """A decimal comma, a voltage in words, a life, a date: each was once taken for a further designator."""
+    assert facts(line) == expected
+
+
+def test_a_voltage_that_opens_lines_is_no_designator() -> None:
+    assert facts("250 V 220 µF\n400 V 47 µF\n160 V 10 µF") == ["- 220 µF 250 V", "- 47 µF 400 V", "- 10 µF 160 V"]
