@@ -8,11 +8,13 @@ from __future__ import annotations
 
 import contextlib
 import importlib
+import inspect
 import os
 import sys
 from typing import NoReturn
 
 import typer
+from typer.models import ArgumentInfo, OptionInfo
 
 from recap.cli.steps import INPUT_ERRORS
 from recap.show.plain import prepare_streams
@@ -81,7 +83,28 @@ def _register_all() -> None:
         importlib.import_module(f"recap.cli.{name}").register(app)
 
 
+METAVARS = {"bool": "", "Path": "PATH", "int": "N", "float": "NUMBER"}
+"""How a help names the value of an option, by its type; text is called as the option is, a switch takes none."""
+
+
+def _name_values(commands: typer.Typer) -> None:
+    """Give every option and argument a name for its value, where its own module gives none."""
+    for group in commands.registered_groups:
+        if group.typer_instance is not None:
+            _name_values(group.typer_instance)
+    for command in commands.registered_commands:
+        parameters = inspect.signature(command.callback).parameters if command.callback else {}
+        for name, parameter in parameters.items():
+            kind = str(parameter.annotation).removesuffix(" | None")
+            given = parameter.default
+            if isinstance(given, OptionInfo) and given.metavar is None:
+                given.metavar = METAVARS.get(kind, name.upper() if kind in {"str", "list[str]"} else None)
+            elif isinstance(given, ArgumentInfo) and given.metavar is None and not kind.startswith("list"):
+                given.metavar = name.upper()
+
+
 _register_all()
+_name_values(app)
 
 
 def main() -> None:

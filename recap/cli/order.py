@@ -37,7 +37,9 @@ def register(app: typer.Typer) -> None:
 def order(
     bench: Path = typer.Argument(..., help="The bench folder."),
     sets: list[str] | None = SETS,
-    without: list[str] | None = typer.Option(None, "--without", help="Leave this supplier out; may be repeated."),
+    without: list[str] | None = typer.Option(
+        None, "--without", metavar="SUPPLIER", help="Leave this one out; may be repeated."
+    ),
     max_suppliers: int | None = typer.Option(
         None, "--max-suppliers", min=0, help="At most so many parcels; 0: no limit."
     ),

@@ -30,8 +30,10 @@ def receive(
     bench: Path = typer.Argument(..., help="The bench folder."),
     order: str | None = typer.Option(None, "--order", help="Which kept order, such as 2025-03-01-1."),
     everything: bool = typer.Option(False, "--all", help="All that is owed came, but for the lines named."),
-    line: list[str] | None = typer.Option(None, "--line", help="PART=QTY came; may be repeated."),
-    instead: list[str] | None = typer.Option(None, "--instead", help="OLD=NEW: NEW came for OLD; may be repeated."),
+    line: list[str] | None = typer.Option(None, "--line", metavar="PART=QTY", help="So many came; may be repeated."),
+    instead: list[str] | None = typer.Option(
+        None, "--instead", metavar="OLD=NEW", help="NEW came for OLD; may be repeated."
+    ),
     spec: list[str] | None = typer.Option(
         None, "--spec", help='What a substitute is, as a list line: "NEW=47uF 25V 105C radial 5x11 p2".'
     ),

@@ -24,6 +24,13 @@ WORTH_A_LOOK = 10
 """Below this rank there is only what any undone or fitting part has."""
 
 
+NOTHING_ODD = "Nothing in the record speaks against what was fitted; --all lists every position with all known of it."
+NOTHING_DONE = (
+    "By the record nothing was fitted here yet, so there is no step to doubt. An audit goes over what was ticked on "
+    "the bench page; before that measure the old parts (recap measure). --all lists every position."
+)
+
+
 def print_audit(console: Console, found: Review, most: int | None) -> None:
     """Print the suspects by rank, each with what is known of it; ``most`` of them, None: every position."""
     console.print(Text(f"! {SAFETY_LINE}"))
@@ -33,6 +40,9 @@ def print_audit(console: Console, found: Review, most: int | None) -> None:
     if found.question.about:
         head += f", for {found.question.about!r}"
     console.print(Text(head, style="bold"))
+    if not ranked:
+        done = any(s.step.state.fitted for s in found.suspects)
+        console.print(Text(NOTHING_ODD if done else NOTHING_DONE))
     for rank, suspect in enumerate(shown, start=1):
         _print_suspect(console, rank, suspect)
     if len(shown) < len(ranked):

@@ -8,9 +8,9 @@ from rich import box
 from rich.table import Table
 from rich.text import Text
 
-from recap.order.wording import thing_text
+from recap.order.wording import brief_text
 from recap.show.documents import amount
-from recap.show.terminal import counted, money
+from recap.show.terminal import counted, total
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -50,9 +50,9 @@ def _row(candidate: Candidate, group: str, found: Candidates) -> tuple[Text, ...
     part = candidate.part
     judgement = found.judgement(group, part)
     verdict = "as named" if judgement is None else judgement.verdict.value
-    cost = "too few in stock" if candidate.cost is None else f"{candidate.lot} for {money(candidate.cost)}"
+    cost = "too few in stock" if candidate.cost is None else f"{candidate.lot} for {total(candidate.cost)}"
     mark = "taken" if candidate.taken else ""
-    return Text(mark), Text(part.supplier), Text(part.number), Text(thing_text(part)), Text(verdict), Text(cost)
+    return Text(mark), Text(part.supplier), Text(part.number), Text(brief_text(part)), Text(verdict), Text(cost)
 
 
 def why_document(account: Explanation) -> dict[str, Any]:
