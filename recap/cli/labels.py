@@ -42,7 +42,7 @@ def labels(
     fresh: bool = typer.Option(False, "--fresh", help="Work the order out anew, whatever orders are kept."),
     force: bool = typer.Option(False, "--force", help="Replace the file if it is there."),
 ) -> None:
-    """Write a label for every part of every board of every set, with a QR code that opens the board's page.
+    """Write a label for every part of every board of every set, with a QR code that opens that place on the page.
 
     Print at 100 %, not fitted to the page. The address for --url is what "recap bench --lan" prints.
 

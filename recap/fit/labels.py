@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
+from urllib.parse import quote
 
 from recap.fit.page.workshop import board_address
 from recap.model import DRAWER
@@ -81,7 +82,7 @@ SHEETS: Final = {
 
 @dataclass(frozen=True, slots=True)
 class Label:
-    """One label: a part for one board of one set. ``address`` is what the QR code opens, empty for none."""
+    """One label: a part for one board of one set. ``address`` is the place that the QR code opens, empty for none."""
 
     set: str
     board: str
@@ -103,7 +104,7 @@ def labels(sorting: Sorting, base: str = "") -> tuple[Label, ...]:
         for compartment in bag.compartments:
             address = f"{root}{board_address(bag.set, compartment.board)}" if root else ""
             found += [
-                Label(bag.set, compartment.title, c.value, c.qty, c.refs, c.part.number, address)
+                Label(bag.set, compartment.title, c.value, c.qty, c.refs, c.part.number, _at(address, c.refs))
                 for c in compartment.contents
                 if c.part is not None
             ]
@@ -121,3 +122,11 @@ def labels(sorting: Sorting, base: str = "") -> tuple[Label, ...]:
         Label(DRAWER, "spares", value_text(left.part), left.qty, (), left.part.number) for left in sorting.leftovers
     ]
     return tuple(found)
+
+
+def _at(board: str, refs: tuple[str, ...]) -> str:
+    """Return the board's address with the first designator behind it: the page opens there.
+
+    Places without designators are told by their value, in several words: the board will do.
+    """
+    return f"{board}#{quote(refs[0], safe='')}" if board and refs and " " not in refs[0] else board

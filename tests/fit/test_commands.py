@@ -125,7 +125,7 @@ def test_bags_on_screen_and_as_workbook(bench: Path, tmp_path: Path) -> None:
     assert (tmp_path / "bags.xlsx").read_bytes().startswith(b"PK")
 
 
-def test_labels_open_the_page_of_their_board(bench: Path, tmp_path: Path) -> None:
+def test_labels_open_the_page_at_their_place(bench: Path, tmp_path: Path) -> None:
     out = tmp_path / "labels.pdf"
     done = recap("labels", bench, "--out", out, "--url", "http://192.168.1.20:8470", "--sheet", "a4-2x7")
     assert done.exit_code == 0
@@ -133,8 +133,8 @@ def test_labels_open_the_page_of_their_board(bench: Path, tmp_path: Path) -> Non
     (text,) = page_texts(out.read_bytes())
     assert "C9, C10" in text
     assert scanned(page_image(out.read_bytes())) == [
-        "http://192.168.1.20:8470/set/one/board/AUDIO",
-        "http://192.168.1.20:8470/set/two/board/AUDIO",
+        "http://192.168.1.20:8470/set/one/board/AUDIO#C9",
+        "http://192.168.1.20:8470/set/two/board/AUDIO#C9",
     ]
 
 

@@ -56,6 +56,17 @@ def test_next_leads_through_the_board_and_filters_narrow_it(bench: Bench, browse
         expect(page.locator(".card:visible .ref")).to_have_text(["C907"])
 
 
+def test_a_labels_code_opens_its_place_and_a_false_one_the_board(bench: Bench, browser: Browser) -> None:
+    with device(browser) as phone:
+        page = open_board(phone, bench, "POWER#C907")
+        expect(page.locator('.card[data-ref="C907"] h2')).to_be_focused()
+        page.evaluate("location.hash = 'C901'")
+        expect(page.locator('.card[data-ref="C901"] h2')).to_be_focused()
+        for false in ("%E0%A4%A", "C4711", "</li><script>"):
+            page.evaluate(f"location.hash = {false!r}")
+            pressed(page, "C901", "in", "false")
+
+
 def test_without_a_network_ticks_wait_on_the_phone_and_arrive_in_order_once(bench: Bench, browser: Browser) -> None:
     with device(browser) as phone:
         page = open_board(phone, bench)

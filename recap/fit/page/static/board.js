@@ -199,3 +199,12 @@ nextButton.addEventListener("click", () => goTo(document.getElementById(nextButt
 for (const select of [value, show]) select.addEventListener("change", draw);
 remember();
 turn = keepInStep(SET, (heard) => { state = heard; draw(); });
+
+// A label's code names a position behind the address: the page opens there.
+function goToAsked() {
+  let ref = "";
+  try { ref = decodeURIComponent(location.hash.slice(1)); } catch { /* no position's name */ }
+  goTo(cards.find((card) => card.dataset.ref === ref));
+}
+addEventListener("hashchange", goToAsked);
+goToAsked();
