@@ -148,12 +148,29 @@ def squeeze(text: str) -> str:
     return " ".join(text.split())
 
 
+_QUOTED_CELL: Final = re.compile(
+    r"(?:^|(?<=[,;\t]))\s*\"(?P<cell>[^\"\n]*[A-Za-z0-9][^\"\n]*)\"\s*(?=(?P<mark>[,;\t])|$)"
+)
+
+
+def without_quotes(text: str) -> str:
+    """Take the quotation marks from the cells of a line of delimited text: ``C2,"1,000uF",16V``."""
+    if text.count('"') < 2 or not re.search(r"[,;\t]\s*\"|\"\s*[,;\t]", text):  # noqa: PLR2004 - a pair
+        return text
+    plain = _QUOTED_CELL.sub(lambda m: f" {m['cell']}" + (" " if m["mark"] else ""), text)
+    return plain if plain == text else re.sub(r"(?<=\s)([,;])(?=\S)", r"\1 ", plain).strip()
+
+
 _COMMA_BEHIND: Final = re.compile(r"[,;](?=\d)(?:(?<=[A-Za-zµ°)].)|(?<=\d\.\d.)|(?<=\d\.\d\d.))")
 
 
 def part_commas(text: str) -> str:
     """Put a space behind commas that part fields, so that ``470uF,25V`` has no ``,25`` in it."""
-    return _COMMA_BEHIND.sub(lambda m: m[0] + " ", text)
+    return _COMMA_APART.sub(", ", _COMMA_BEHIND.sub(lambda m: m[0] + " ", text))
+
+
+_COMMA_APART: Final = re.compile(r"(?<=[A-Za-zµ°)]) ,(?=\d+\s?V(?![A-Za-z]))", re.IGNORECASE)
+"""``10 µF ,25 V``: a comma on the wrong side of its blank."""
 
 
 def fold(text: str) -> str:

@@ -27,7 +27,9 @@ SOME: Final = 0.3
 MOST_LOOKED_AT: Final = 200
 _OPEN: Final = frozenset(("ref", "part", "item", "text", "unknown", "board", ""))
 """Fields whose headers don't rule out designators."""
-_SETTLED: Final = frozenset(("qty", "value", "volts", "size", "package", "pitch", "diameter", "height", "temp"))
+_ELSEWHERE: Final = frozenset(("passed over", "board", "measured", "done"))
+"""Of these, cells like ``C5`` are squares of a map, sheets, or marks."""
+_SETTLED: Final = _ELSEWHERE | {"qty", "value", "volts", "size", "package", "pitch", "diameter", "height", "temp"}
 _DESIGNATOR: Final = re.compile(
     r"\d{0,2}(?:A\d{1,2}(?=[A-Z]))?(?P<prefix>[A-Za-z]{1,5})[-_ ]?\d{1,4}[A-Za-z]?(?=$|[\s,;/&+*()-])"
 )
@@ -61,7 +63,7 @@ def ref_column(fields: Sequence[str], body: Sequence[Sequence[Cell]]) -> int | N
         own = sum(1 for prefix in prefixes if prefix in CAPACITOR_PREFIXES)
         known = own + sum(1 for prefix in prefixes if prefix in OTHER_PREFIXES)
         total = len(prefixes) or 1
-        allowed = fields[index] not in _SETTLED or own >= MOST * total
+        allowed = fields[index] not in _SETTLED or (own >= MOST * total and fields[index] not in _ELSEWHERE)
         shares.append((own / total, known / total) if allowed else (0.0, 0.0))
     if not shares:
         return None

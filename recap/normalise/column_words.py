@@ -76,7 +76,7 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
         "|označení|jelölés|pozice|referência|componente|betegnelse|"
         "cap#|c#|location|loc|circuit ref|circuit reference|kondensator nr|bauteil nr|bauteil-nr|elko|elkos|name"
         "|label|symbol|part ref|bezeichnung|caps ref|pos.|posn|kennung|nummer|capacitors|cap number"
-        "|position no|silkscreen|repere|parts|identifier|identifiers|id code|ref(s)|designator(s)|reference(s)"
+        "|position no|silkscreen|repere|parts|identifier|identifiers|id code|rif|rif.|riferimento|rep.|ref #|ref#|sigle|sigla|etichetta|nome|bez.|ref(s)|designator(s)|reference(s)"
         "|refdes(s)|komponenter|komponent|ref designator|part id|marking on board"
     ),
     "board": _words(
@@ -110,6 +110,7 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
         *_words(
             "total|subtotal|sum|summe|shop|supplier|vendor|distributor|source|lieferant|total price|extended"
             "|ext price|page|schematic page|sheet no|grid|coordinates|coord|year|date"
+            "|layer|side|rotation|rot|x|y|pos x|pos y|posx|posy|mid x|mid y|ref x|ref y|lot|age|seite|lage|drehung"
         ),
     ),
 }

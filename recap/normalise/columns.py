@@ -180,7 +180,9 @@ def is_header(texts: Sequence[str]) -> bool:
         return False
     columns = [understand(text, i) for i, text in enumerate(filled)]
     known = {(column.field, column.side) for column in columns if column.field in STRONG}
-    if len(known) < 2 or not any(column.field in {"ref", "value", "text", "volts"} for column in columns):  # noqa: PLR2004
+    fields = {column.field for column in columns}
+    tells = fields & {"ref", "value", "text", "volts"} or ("qty" in fields and fields & {"kind", "note", "part"})
+    if len(known) < 2 or not tells:  # noqa: PLR2004
         return False
     if any(holds_data(text) for text in filled):
         return False
@@ -291,9 +293,7 @@ _PLACES: Final = frozenset(
 
 def _with_values(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Column]:
     """Where no header names values, read the column that holds capacitances for them (``Item: 10uF 25V``)."""
-    held = [
-        0 if column.field in _NO_VALUES else column_contents.count_of_values(column.index, body) for column in columns
-    ]
+    held = [_values_held(column, body) for column in columns]
     best = max(held, default=0)
     return [
         replace(column, field="text") if best and at == held.index(best) else column
@@ -301,7 +301,15 @@ def _with_values(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[
     ]
 
 
-_NO_VALUES: Final = frozenset(("ref", "note", "volts", "package", "passed over", "done"))
+def _values_held(column: Column, body: Sequence[Sequence[Cell]]) -> int:
+    """Return how many capacitances a column holds; in one of remarks they count only where most cells hold one."""
+    held = 0 if column.field in _NO_VALUES else column_contents.count_of_values(column.index, body)
+    if column.field != "note" or held >= column_contents.MOST * len(column_contents.texts_of(column.index, body)):
+        return held
+    return 0
+
+
+_NO_VALUES: Final = frozenset(("ref", "volts", "package", "passed over", "done"))
 
 
 def _with_volts(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Column]:

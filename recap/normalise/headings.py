@@ -40,6 +40,12 @@ _FRAMED: Final = re.compile(
 )
 
 
+_PART: Final = re.compile(
+    r"\d+(?:[.,]\d+)?\s?[RKMΩ]\d*|(?:LM|TDA|NE|TL|2N|2S[A-DJK]|1N|1S|BC|BD|BF|MJE?|TIP|CD|74(?:LS|HC)?|78|79)\d{2,5}[A-Z]{0,3}"
+)
+"""A resistor's value or a semiconductor's type in capitals heads nothing."""
+
+
 def marked(text: str, *, bold: bool = False, underlined: str = "") -> Marked:
     """Return the line without heading marks, and how plainly it is a heading; ``underlined`` with which sign."""
     text = re.sub(r"\s*[._]{3,}$", "", text)
@@ -55,7 +61,7 @@ def marked(text: str, *, bold: bool = False, underlined: str = "") -> Marked:
         return Marked(text.rstrip(": ").strip(), 2, {"": None, "=": 1}.get(underlined, 2))
     if text.endswith(":") or re.search(r":\s*(?:-|\(.*\))$", text):
         return Marked(text.rstrip(": -").strip(), 1)
-    if text.isupper() and len(text) > 2 and not text.endswith((".", "!")):  # noqa: PLR2004
+    if text.isupper() and len(text) > 2 and not text.endswith((".", "!")) and not _PART.fullmatch(text):  # noqa: PLR2004
         return Marked(text, 1)
     return Marked(text, 0)
 

@@ -23,6 +23,12 @@ _CONTINUES: Final = re.compile(r"(?:[,;/&+]|(?<=\w)-)\s*$")
 ATTRIBUTES: Final = frozenset((Sort.VOLTS, Sort.TEMP, Sort.SIZE, Sort.KIND, Sort.MOUNT, Sort.SAFETY))
 
 
+def holds_attributes(text: str) -> bool:
+    """Tell whether a line is nothing but voltages, sizes and words for kind and mount, and no heading."""
+    tokens = tokenise(text, refs_seen=True)
+    return not text.endswith(":") and all(token.sort in ATTRIBUTES or token.text in PLAIN_MARKS for token in tokens)
+
+
 @dataclass(slots=True)
 class Pending:
     """Designators still without a value, or a value still without designators, and their rows."""
@@ -153,6 +159,11 @@ class Joiner:
             waiting, self.upright = self.upright, None
             self._finish(waiting.rows[0], waiting.text, waiting.draft)
 
+    def begin(self, row: int, text: str, draft: Draft) -> None:
+        """Hold a record back whose attributes stand on the lines below it."""
+        self.flush()
+        self.upright = Pending(draft, [row], text)
+
     def extends_upright(self, row: int, text: str) -> bool:
         """Take a line of plain attributes into the record whose fields stand on lines of their own.
 
@@ -162,10 +173,9 @@ class Joiner:
         waiting = self.upright or (self.value_waiting if name else None)
         if waiting is None:
             return False
-        tokens = tokenise(told, refs_seen=True)
-        if not all(token.sort in ATTRIBUTES or token.text in PLAIN_MARKS for token in tokens) or text.endswith(":"):
+        if not holds_attributes(told) or text.endswith(":"):
             return False
-        take(waiting.draft, tokens)
+        take(waiting.draft, tokenise(told, refs_seen=True))
         waiting.text += f" / {text}"
         self.finisher.ledger.with_row([row])
         return True

@@ -10,9 +10,9 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise import heading_stack, headings, other_parts, patterns, prose, sections, value_rules
-from recap.normalise.clean import Clean, clean, squeeze
+from recap.normalise.clean import Clean, clean, squeeze, without_quotes
 from recap.normalise.finishing import Finisher
-from recap.normalise.joining import Joiner
+from recap.normalise.joining import Joiner, holds_attributes
 from recap.normalise.ledger import Fate
 from recap.normalise.positions import NOWHERE
 from recap.normalise.records import Line, take_apart
@@ -93,7 +93,7 @@ class TextReader:
             self._prose_or_long(row, raw)
             return
         cleaned = clean(raw)
-        text = squeeze(self._count_apart(cleaned.text))
+        text = squeeze(self._count_apart(without_quotes(cleaned.text)))
         self.indent = len(raw) - len(raw.lstrip())
         self.indented = self.indent > 0
         self.in_cell = raw.lstrip()[:3].lower() in {"<td", "<th"}
@@ -146,7 +146,19 @@ class TextReader:
             self._struck(line, cleaned)
         self._lead(body, line)
         self.item = line.drafts[0] if body != text and line.drafts else None
-        self.joiner.record(row, text, line, indented=self.indented)
+        if self._goes_on_below(line, below):
+            self.joiner.begin(row, text, line.drafts[0])
+        else:
+            self.joiner.record(row, text, line, indented=self.indented)
+
+    def _goes_on_below(self, line: Line, below: str) -> bool:
+        """Tell whether the next line holds nothing but attributes of this record: indented, or as the list has it."""
+        if len(line.drafts) != 1 or not line.has_refs or not line.has_values or not below.strip():
+            return False
+        deeper = len(below) - len(below.lstrip()) > self.indent
+        if not deeper and not (self.style.volts_below and not line.drafts[0].volts):
+            return False
+        return holds_attributes(_without_bullet(squeeze(below)))
 
     def _passes_over(self, row: int, text: str, body: str, line: Line) -> bool:
         """Enter a line that holds a figure, yet is a title, a remark on the item above or about another part."""
@@ -334,7 +346,7 @@ _APART: Final = re.compile(
 )
 _INSTEAD: Final = re.compile(
     r"\W*(?:replacement|replaced?(?:\s(?:with|by))?|substitute|new|ersatz(?:typ)?|neu|remplacement|nouveau|sostituto|nuovo"
-    r"|sustituto|nuevo|reemplazo|vervanging|nieuw)\s*(?:part|value|type|typ)?\s*[:=]",
+    r"|sustituto|nuevo|reemplazo|vervanging|nieuw)\s*(?:part|value|type|typ)?\s*[:=]|\s*(?:→|➔|➜|=>|-+>)\s*\d",
     re.IGNORECASE,
 )
 _PIECES_OF: Final = re.compile(

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 from itertools import pairwise, takewhile
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import bare_records, record_numbers, record_shared, record_tails, words
+from recap.normalise import bare_records, number_words, record_numbers, record_shared, record_tails, words
 from recap.normalise.clean import fold, part_commas
 from recap.normalise.designators import is_chip_size
 from recap.normalise.fields import Draft, settle_numbers, take
@@ -128,7 +128,7 @@ def _groups(tokens: Sequence[Token], line: Line) -> list[list[Token]]:
     in_foreign = False
     for i, token in enumerate(tokens):
         if token.sort is Sort.OTHER_REF and not any(t.sort in VALUES for t in groups[-1]):
-            in_foreign = True
+            in_foreign = not _is_beside(groups[-1])
         elif token.sort is Sort.REFS and in_foreign:
             in_foreign = False
         if in_foreign:
@@ -143,6 +143,12 @@ def _groups(tokens: Sequence[Token], line: Line) -> list[list[Token]]:
         groups[-1].append(token)
     line.foreign = " ".join(token.text.strip() for token in foreign)
     return [group for group in groups if any(token.sort is not Sort.MARK for token in group)]
+
+
+def _is_beside(group: Sequence[Token]) -> bool:
+    """Tell whether another part's designator behind ``group`` only says where the part is (``C6 near D5 100uF``)."""
+    named = any(token.sort is Sort.REFS for token in group)
+    return named and group[-1].sort is Sort.WORD and group[-1].what in words.BESIDE
 
 
 def _is_mention(group: Sequence[Token], *, refs_first: bool) -> bool:
@@ -200,7 +206,11 @@ def _opens(token: Token, group: Sequence[Token], rest: Sequence[Token], *, refs_
 def _draft(tokens: list[Token], text: str, style: Style) -> Draft:
     draft = Draft(unit=style.unit)
     _stray_designators(tokens, draft)
-    tokens = _alike(without_denials(record_numbers.counted(tokens)), draft)
+    if (loose := number_words.loosely(tokens)) is not None:
+        draft.doubt("marked-uncertain", f"{loose!r} is no count")
+    if (manifold := number_words.sections(tokens)) is not None:
+        draft.doubt("remark-unclear", f"{manifold!r}: perhaps a can of several sections; write them as 20+20 µF")
+    tokens = _alike(without_denials(record_numbers.counted(number_words.counted(tokens))), draft)
     tokens = record_tails.cut(tokens, text, draft)
     body, remark, suggestion = _parts(tokens, text)
     body = _unmeasured(_original(body, draft), draft)
@@ -208,6 +218,8 @@ def _draft(tokens: list[Token], text: str, style: Style) -> Draft:
     draft.notes += _asides(body, text)
     if remark:
         _hear(draft, remark)
+        if not draft.refs and any(token.sort is Sort.REFS for token in tokens):
+            draft.doubt("ref-unread", "designators stand behind a remark")
     draft.suggestion = "; ".join(said for said in (draft.suggestion, suggestion) if said)
     _weigh(draft, tokens)
     settle_numbers(draft)
@@ -255,6 +267,13 @@ def _stray_designators(tokens: Sequence[Token], draft: Draft) -> None:
         unknown = token.sort in {Sort.CODE, Sort.WORD, Sort.OTHER_REF} and _STRAY.fullmatch(token.text.strip())
         if before.sort is Sort.REFS and unknown:
             draft.doubt("ref-unread", repr(token.text))
+    told = [token for token in tokens if token.sort is not Sort.MARK]
+    if len(told) > 1 and told[1].sort in VALUES and _NAMED.fullmatch(told[0].text) and told[0].start == 0:
+        draft.doubt("ref-unread", repr(told[0].text))
+
+
+_NAMED: Final = re.compile(r"(?!rev|ver|no|nr|pos)[A-Za-z]{3,6}-?\d{1,3}[A-Za-z]?", re.IGNORECASE)
+"""``ELKO1 10uF``: a name with a number in front of a value, as designators stand."""
 
 
 _WORDY: Final = frozenset((Sort.WORD, Sort.ASIDE, Sort.ROLE, Sort.ORIGINAL, Sort.LIKE, Sort.OTHER_REF, Sort.DATE))
@@ -276,6 +295,9 @@ def _asides(tokens: Sequence[Token], text: str) -> list[str]:
 
 def _weigh(draft: Draft, tokens: Sequence[Token]) -> None:
     """Doubt a record whose own words doubt it."""
+    side_by_side = any(token.sort is Sort.WORD and token.what in words.PARALLEL for token in tokens)
+    if side_by_side and draft.refs and any(t.sort is Sort.NUMBER or t.what in number_words.NUMBERS for t in tokens):
+        draft.doubt("count-mismatch", "several parts in parallel or in series at one place")
     said = [token.text for token in tokens if token.sort is Sort.WORD and token.what in words.UNCERTAIN]
     if said:
         draft.doubt("marked-uncertain", " ".join(said))

@@ -100,8 +100,17 @@ def _mm(number: str, unit: str) -> Decimal | None:
     return size if 0 < size <= LARGEST_MM else None
 
 
+_LEGEND: Final = re.compile(
+    rf"(?:(?:{_DIA})\s?[x×*/]\s?(?:{_LEN})|(?P<length>{_LEN})\s?[x×*/]\s?(?:{_DIA}))\s?[:=]?\s(?=\d)", re.IGNORECASE
+)
+"""``D x H: 5 x 11``: which of the two numbers behind it is which."""
+
+
 def find(text: str, at: int) -> tuple[Size, int] | None:
     """Return the size that begins at ``at`` and where it ends, or None."""
+    if (legend := _LEGEND.match(text, at)) is not None and (behind := find(text, legend.end())) is not None:
+        told, end = behind
+        return (Size(told.height, told.diameter, told.pitch, told.doubts) if legend["length"] else told), end
     product = _PRODUCT.match(text, at) if _TIMES_SIGN.search(text, at) else None
     if product is not None and re.match(r"0\d", product["a"]) is None:
         size = Size(doubts=("size-unclear",)) if _ONE_SIDED.search(product[0]) else _product(product)

@@ -8,6 +8,7 @@ from typing import Final
 
 from recap.normalise import patterns, quantities, sizes, values
 from recap.normalise.token_sorts import Scan, Sort, Token, glued, hyphenated
+from recap.normalise.words import MENTIONING
 
 
 def safety_class(scan: Scan, at: int) -> Token | None:
@@ -51,11 +52,14 @@ def size(scan: Scan, at: int) -> Token | None:
     if found is None or (at and scan.text[at - 1] in ".,"):
         return None
     size, end = found
-    if scan.refs_seen and not scan.cap_seen and _POINT_CODE.fullmatch(scan.text, at, end):
+    spoken_of = _SPOKEN_OF.search(scan.text, max(at - 14, 0), at) is not None
+    if scan.refs_seen and (spoken_of or not scan.cap_seen) and _POINT_CODE.fullmatch(scan.text, at, end):
         return None  # R47 between a designator and its voltage is 0.47 µF; behind a value it is a lead pitch
     return Token(Sort.SIZE, scan.text[at:end], at, end, size, size.doubts)
 
 
+_CUES: Final = MENTIONING | set("and und et e y en or with mit of".split())
+_SPOKEN_OF: Final = re.compile(rf"(?<![^\W\d_])(?:{'|'.join(sorted(_CUES))})\s$", re.IGNORECASE)
 _POINT_CODE: Final = re.compile(r"R\d{1,3}")
 
 

@@ -21,6 +21,9 @@ _VOLT_UNIT: Final = re.compile(
 _ALTERNATING: Final = frozenset({"AC", "CA", "A.C.", "A.C", "~"})
 _VOLT_CODE: Final = re.compile(r"(?P<whole>[0-9]{1,4})(?P<kilo>[kK])?[vV](?P<part>[0-9]{1,2})(?:DC|dc)?")
 
+LEAST_V: Final = 1
+"""No part is rated lower (common practice): ``,25V`` behind a value is a comma and 25 V."""
+
 
 def voltage(text: str, *, bare: bool = False) -> Reading | None:
     """Read the whole text as one voltage in V, or return None where it isn't one.
@@ -44,7 +47,8 @@ def _voltage(text: str, *, bare: bool) -> Reading | None:
         return found
     if found.value == 0:
         return None
-    return found if preferred.is_rated_voltage(found.value) else doubted(found, "odd-voltage")
+    sound = found.value >= LEAST_V and preferred.is_rated_voltage(found.value)
+    return found if sound else doubted(found, "odd-voltage")
 
 
 def _plain_voltage(text: str, *, bare: bool) -> Reading | None:

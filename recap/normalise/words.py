@@ -234,6 +234,11 @@ MENTIONING: Final = BESIDE | _folded(
 )
 """Behind one of these a designator is only spoken of: ``this is C531 on early sets``."""
 
+PARALLEL: Final = _folded(
+    "parallel paralleled serie series reihe parallèle série parallelo paralelo parallell równolegle paralell"
+)
+"""With a number beside one of these there are several parts at one place."""
+
 MISSING: Final = _folded("missing fehlt fehlte manquant mancante falta ontbreekt")
 """The part isn't in its place: whether it belongs there is for somebody to say."""
 

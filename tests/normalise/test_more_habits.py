@@ -234,3 +234,101 @@ def test_a_tiny_unpolarised_part_is_no_electrolytic_and_messages_name_it_in_its_
     assert facts("C1 22pF unpolarized") == ["C1 22 pF"]
     _, told = read("C1 470pF electrolytic")
     assert "an electrolytic of 470 pF" in told[0].message
+
+
+def test_quoted_cells_without_a_header_keep_their_commas_apart() -> None:
+    assert facts('C1,100uF,16V\nC2,"1,000uF",16V\nC3,"2,2uF",50V\n"C4","0,1uF","63V","radial, 5x11"') == [
+        "C1 100 µF 16 V",
+        "C2 1000 µF 16 V",
+        "C3 2.2 µF 50 V",
+        "C4 0.1 µF 63 V radial D5 H11",
+    ]
+
+
+def test_a_comma_on_the_wrong_side_of_its_blank_is_no_decimal() -> None:
+    assert facts("C1 10uF ,16V") == ["C1 10 µF 16 V"]
+
+
+def test_a_rating_below_a_volt_is_doubted() -> None:
+    assert facts("C1 10uF .16V") == ["C1 10 µF 0.16 V ?odd-voltage"]
+
+
+@pytest.mark.parametrize(
+    "text", ["(D x H: 5 x 11 mm)", "DxH 5x11", "HxD 11x5", "L x D = 11 x 5 mm", "Ø x L: 5 x 11", "H x Ø: 11 x 5"]
+)
+def test_a_legend_says_which_length_is_which(text: str) -> None:
+    assert facts(f"C1 10uF 16V {text}")[0].startswith("C1 10 µF 16 V D5 H11")
+
+
+@pytest.mark.parametrize(
+    ("line", "fact"),
+    [
+        ("zwei Stück 100µF 25V", "- x2 100 µF 25 V"),
+        ("drei 47µF 16V", "- x3 47 µF 16 V"),
+        ("two axial 470uF 10V", "- x2 470 µF 10 V axial"),
+        ("deux condensateurs 4,7 µF 63 V", "- x2 4.7 µF 63 V"),
+        ("due da 10 µF 50 V", "- x2 10 µF 50 V"),
+        ("100uF 16V - three pieces", "- x3 100 µF 16 V"),
+        ("a couple of 10uF 25V", "- 10 µF 25 V ?marked-uncertain"),
+        ("ein paar 1µF", "- 1 µF ?marked-uncertain"),
+    ],
+)
+def test_counts_in_words_are_counts_and_loose_ones_are_doubted(line: str, fact: str) -> None:
+    assert facts(f"1x 22uF 16V\n{line}\n")[1:] == [fact]
+
+
+def test_a_number_word_beside_designators_counts_nothing() -> None:
+    assert facts("C1 10uF 25V one of the bad ones") == ["C1 10 µF 25 V"]
+
+
+@pytest.mark.parametrize("line", ["C5 dual 20uF 450V", "C5 twin 20uF 450V", "C5 20µF 450V, two sections"])
+def test_a_lone_value_of_a_can_of_several_sections_is_doubted(line: str) -> None:
+    assert facts(line) == ["C5 20 µF 450 V ?remark-unclear"]
+
+
+def test_about_before_a_value_is_no_designator() -> None:
+    assert facts("C11 ca. 22µF?") == ["C11 22 µF ?marked-uncertain"]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "C1: 10uF\n    16V\nC2: 22uF\n    25V",
+        "C1 10uF\n16V\nC2 22uF\n25V",
+        "- C1: 10uF\n  - 16V\n- C2: 22uF\n  - 25V",
+    ],
+)
+def test_a_voltage_below_its_record_heads_nothing(text: str) -> None:
+    assert facts(text) == ["C1 10 µF 16 V", "C2 22 µF 25 V"]
+
+
+def test_a_voltage_above_records_heads_them() -> None:
+    assert facts("16V\nC1 10uF\n25V\nC2 22uF") == ["C1 10 µF 16 V", "C2 22 µF 25 V"]
+    assert facts("C1 10uF 10V\n  Radial:\n  C2 22uF")[1] == "C2 22 µF radial"
+
+
+def test_indented_attributes_belong_to_the_record_above() -> None:
+    found = facts("C1 10uF 16V\n   radial, 105C\nC2 22uF 25V\n   5x11\nC3 1uF 50V")
+    assert found == ["C1 10 µF 16 V 105 °C radial", "C2 22 µF 25 V D5 H11", "C3 1 µF 50 V"]
+
+
+@pytest.mark.parametrize("line", ["C2 2 in parallel 1000uF 50V", "C2 1000uF 50V, two in parallel"])
+def test_parts_beside_each_other_at_one_place_are_doubted(line: str) -> None:
+    assert facts(line) == ["C2 1000 µF 50 V ?count-mismatch"]
+
+
+@pytest.mark.parametrize("name", ["ELKO1", "KON3", "COND4:"])
+def test_a_name_that_may_be_a_designator_is_not_lost_in_silence(name: str) -> None:
+    assert facts(f"{name} 10uF 16V") == ["- 10 µF 16 V ?ref-unread"]
+
+
+@pytest.mark.parametrize(
+    "line",
+    ["C8 10uF 16V between R5 and R6", "C8 near D5 10uF 16V", "C8 10uF 16V (across R9)", "C8 10uF 16V, Q1 2SC1815"],
+)
+def test_neighbours_are_neither_sizes_nor_records(line: str) -> None:
+    assert facts(line) == ["C8 10 µF 16 V"]
+
+
+def test_types_and_resistors_in_capitals_name_no_board() -> None:
+    assert facts("LM7805\n1N4148\n0.1uF 50V x3\n470R\n33p ceramic x2") == ["- x3 0.1 µF 50 V", "- x2 33 pF ceramic"]

@@ -1,0 +1,92 @@
+"""Counts written in words: ``two 470uF 10V caps``, ``zwei Stück 100µF``; and words that count loosely."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+from recap.normalise import words
+from recap.normalise.clean import fold
+from recap.normalise.tokens import Sort, Token
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+_SPELT: Final[tuple[str, ...]] = (
+    "one|ein|eine|einen|un|une|uno|una|een|single",
+    "two|zwei|zwo|deux|due|dos|twee|två|dwa|dwie|pair",
+    "three|drei|trois|tre|tres|drie|trzy",
+    "four|vier|quatre|quattro|cuatro|fyra|cztery",
+    "five|fünf|cinq|cinque|cinco|vijf|fem|pięć",
+    "six|sechs|sei|seis|zes|sześć",
+    "seven|sieben|sept|sette|siete|zeven",
+    "eight|acht|huit|otto|ocho",
+    "nine|neun|neuf|nove|nueve|negen",
+    "ten|zehn|dix|dieci|diez|tien",
+    "eleven|elf|onze|undici|once",
+    "twelve|zwölf|douze|dodici|doce|twaalf|dozen",
+)
+NUMBERS: Final = {fold(word): count for count, spelt in enumerate(_SPELT, start=1) for word in spelt.split("|")}
+LOOSE: Final = frozenset(
+    fold(word)
+    for word in (
+        "few some several couple paar einige mehrere quelques plusieurs alcuni alcune qualche parecchi algunos unos "
+        "enkele meerdere half dozens många kilka"
+    ).split()
+)
+_VALUES: Final = frozenset((Sort.CAP, Sort.PAIR, Sort.SECTIONS))
+_COUNTED: Final = frozenset(fold(word) for word in words.COUNT_WORDS) | {"da", "de", "di", "of", "von", "van", "x"}
+_MANIFOLD: Final = frozenset(
+    fold(word) for word in "dual double twin triple quad zweifach dreifach doppio doble dubbel dubbele sections".split()
+)
+
+
+def counted(tokens: Sequence[Token]) -> list[Token]:
+    """Return the tokens of a record without designators with a spelt number beside its value as the count."""
+    if any(token.sort in {Sort.REFS, Sort.COUNT} for token in tokens):
+        return list(tokens)
+    at = next((at for at in range(len(tokens)) if _is_count(tokens, at)), None)
+    if at is None:
+        return list(tokens)
+    token = tokens[at]
+    return [*tokens[:at], Token(Sort.COUNT, token.text, token.start, token.end, NUMBERS[token.what]), *tokens[at + 1 :]]
+
+
+def loosely(tokens: Sequence[Token]) -> str | None:
+    """Return the word that counts loosely in front of a value (``a couple of 10uF``), or None."""
+    at = next(
+        (at for at in range(len(tokens)) if tokens[at].what in LOOSE and _leads_to_value(tokens, at, loose=True)), None
+    )
+    return None if at is None else tokens[at].text
+
+
+def sections(tokens: Sequence[Token]) -> str | None:
+    """Return the word that makes several sections of a lone value (``dual 20 µF 450 V``, ``Doppelelko``), or None."""
+    if any(token.sort is Sort.SECTIONS for token in tokens):
+        return None
+    at = next((at for at, token in enumerate(tokens) if token.sort in _VALUES), len(tokens))
+    for token in tokens[max(at - 2, 0) : at + 6]:
+        if token.what in _MANIFOLD or (token.sort in {Sort.KIND, Sort.WORD} and fold(token.text).startswith("doppel")):
+            return token.text
+    return None
+
+
+def _is_count(tokens: Sequence[Token], at: int) -> bool:
+    if tokens[at].sort is not Sort.WORD or tokens[at].what not in NUMBERS:
+        return False
+    if _leads_to_value(tokens, at):
+        return True
+    behind = tokens[at + 1] if at + 1 < len(tokens) else None
+    closes = behind is None or (behind.sort is Sort.WORD and behind.what in _COUNTED | {"of"})
+    return closes and any(token.sort in _VALUES for token in tokens[:at])
+
+
+def _leads_to_value(tokens: Sequence[Token], at: int, *, loose: bool = False) -> bool:
+    for token in tokens[at + 1 :]:
+        if token.sort in _VALUES:
+            return True
+        known = token.what in _COUNTED or token.what in words.NEUTRAL or (loose and token.what in NUMBERS)
+        if token.sort is Sort.WORD and not known:
+            return False
+        if token.sort not in {Sort.WORD, Sort.KIND, Sort.MOUNT, Sort.MARK}:
+            return False
+    return False
