@@ -189,6 +189,8 @@ def _undominated(instance: Instance, columns: list[Column], mergeable: tuple[boo
 
 def _cheaper_apart(instance: Instance, column: Column, best: dict[tuple[int, tuple[int, ...]], Column]) -> bool:
     terms = instance.suppliers[column.supplier]
+    if terms.line_fee and terms.target:
+        return False  # towards a threshold, one line of as much money is more goods, and one fee less
     most = column.goods * terms.goods_cost - terms.line_fee * terms.charge_cost
     first, *others = column.groups
     for mask in range((1 << len(others)) - 1):

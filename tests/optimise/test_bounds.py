@@ -41,6 +41,25 @@ def test_a_bound_of_nothing_does_not_keep_the_search_from_widening() -> None:
     assert outcome.order.total == outcome.bound == Decimal(2)
 
 
+def test_one_line_towards_a_minimum_order_is_no_dearer_than_two_of_less_goods() -> None:
+    # apart 4.00 + 4.00 and two fees are 9.60, but the minimum order makes them 11.60; together 10.00 and one fee
+    asked = problem(
+        {"a": 1, "b": 1},
+        [
+            offer("A", "p", "1:4.00"),
+            offer("A", "q", "1:4.00"),
+            offer("A", "both", "1:5.00"),
+            offer("B", "r", "1:5.60"),
+            offer("B", "s", "1:5.60"),
+        ],
+        {"a": "p both r", "b": "q both s"},
+        [terms("A", minimum="10", line_fee="0.80"), terms("B")],
+    )
+    outcome = solve(asked)
+    assert outcome.order is not None
+    assert outcome.order.total == outcome.bound == Decimal("10.80")
+
+
 @settings(max_examples=50, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(
     st.one_of(small_problems(), small_problems(rising=True), small_problems(coarse=True), sharing_problems()),
