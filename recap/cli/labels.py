@@ -56,6 +56,7 @@ def labels(
     from recap.fit.labels import SHEETS
     from recap.fit.labels import labels as made
     from recap.fit.labels_pdf import labels_pdf
+    from recap.show.terminal import counted
 
     chosen = SHEETS[sheet.value]
     if skip >= chosen.count:
@@ -65,4 +66,5 @@ def labels(
     found = made(sort_into_bags(plan), url)
     write_file(out, labels_pdf(found, chosen, skip=skip), force=force)
     pages = -(-(len(found) + skip) // chosen.count)
-    typer.echo(f"{len(found)} labels, {pages} sheets of {chosen.description}; print at 100 %", err=True)
+    amount = f"{counted(len(found), 'label')}, {counted(pages, 'sheet')} of {chosen.description}"
+    typer.echo(f"{amount}; print at 100 %", err=True)

@@ -9,16 +9,16 @@ from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
-from recap.model import Kind, Status
-from recap.normalise.values import format_capacitance, format_voltage
+from recap.model import Status
 from recap.order.report import shares
 from recap.order.unmet import near_misses
+from recap.order.wording import brief_text
 from recap.show.terminal import counted, hanging, refs, total, unit_prices
 
 if TYPE_CHECKING:
     from rich.console import Console
 
-    from recap.model import Group, Order, Part, SupplierOrder
+    from recap.model import Group, Order, SupplierOrder
     from recap.order.report import Report
 
 
@@ -42,24 +42,6 @@ def print_order(console: Console, report: Report, *, part_order: Report | None =
     _print_alternatives(console, report)
 
 
-def describe(part: Part) -> str:
-    """Return what a part is in a few words: value, voltage, mount, kind unless electrolytic, size."""
-    words = []
-    if part.value_uF is not None:
-        words.append(format_capacitance(part.value_uF))
-    if part.volts is not None:
-        words.append(format_voltage(part.volts))
-    if part.mount is not None:
-        words.append(part.mount.value)
-    if part.safety is not None:
-        words.append(part.safety)
-    elif part.kind not in {Kind.UNKNOWN, Kind.OTHER, Kind.ELECTROLYTIC}:
-        words.append(part.kind.value)
-    if part.diameter_mm is not None and part.height_mm is not None:
-        words.append(f"{part.diameter_mm.normalize():f}×{part.height_mm.normalize():f}")
-    return " ".join(words)
-
-
 def _table(title: str) -> Table:
     return Table(title=Text(title), title_justify="left", box=box.SIMPLE_HEAD, pad_edge=False, title_style="bold")
 
@@ -80,7 +62,7 @@ def _print_parcels(console: Console, order: Order, report: Report) -> None:
             used = sum(use.qty for use in line.uses)
             table.add_row(
                 Text(line.part.number + (" *" if (terms.supplier, line.part.number) in report.old else "")),
-                Text(describe(line.part) or _extra_name(line.uses[0].group if line.uses else "")),
+                Text(brief_text(line.part) or _extra_name(line.uses[0].group if line.uses else "")),
                 str(line.qty),
                 str(used),
                 price,
@@ -118,7 +100,7 @@ def _print_drawer(console: Console, order: Order) -> None:
     for drawn in order.drawer:
         part = drawn.part.part
         taken = sum(use.qty for use in drawn.uses)
-        table.add_row(Text(part.number), Text(describe(part)), Text(drawn.part.place or ""), str(taken))
+        table.add_row(Text(part.number), Text(brief_text(part)), Text(drawn.part.place or ""), str(taken))
     console.print(table)
 
 
