@@ -51,6 +51,9 @@ def held_need(held: Held) -> UnmetNeed:
     return UnmetNeed(_held_id(held), held.position.qty, reason)
 
 
+MORE_PARTS = "more parts come in with --care, with --split, or with another shop's price list"
+
+
 def together_needs(why: Impossible, problem: Problem) -> list[UnmetNeed]:
     """Return what to say of groups that parts fit, but that the order can't cover: too little, or not with the rest."""
     pieces = {need.group: need.pieces + need.spares for need in problem.needs}
@@ -62,7 +65,7 @@ def together_needs(why: Impossible, problem: Problem) -> list[UnmetNeed]:
         reason = (
             f"parts fit, but not together with the rest of the order: {ways}"
             if found is None
-            else f"{pieces[group]} wanted, but {found.reason}"
+            else f"{pieces[group]} wanted, but {found.reason}; {MORE_PARTS}"
         )
         told.append(UnmetNeed(group, pieces[group], reason))
     return told
