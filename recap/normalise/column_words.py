@@ -74,9 +74,10 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
     "ref": _words(
         "部品番号|番号|記号|部品|部品記号|回路番号|位置|обозначение|позиция|поз|oznaczenie|bestyckning|tunnus"
         "|označení|jelölés|pozice|referência|componente|betegnelse|"
+        "rif|rif.|riferimento|rep.|ref #|ref#|sigle|sigla|etichetta|nome|bez.|"
         "cap#|c#|location|loc|circuit ref|circuit reference|kondensator nr|bauteil nr|bauteil-nr|elko|elkos|name"
         "|label|symbol|part ref|bezeichnung|caps ref|pos.|posn|kennung|nummer|capacitors|cap number"
-        "|position no|silkscreen|repere|parts|identifier|identifiers|id code|rif|rif.|riferimento|rep.|ref #|ref#|sigle|sigla|etichetta|nome|bez.|ref(s)|designator(s)|reference(s)"
+        "|position no|silkscreen|repere|parts|identifier|identifiers|id code|ref(s)|designator(s)|reference(s)"
         "|refdes(s)|komponenter|komponent|ref designator|part id|marking on board"
     ),
     "board": _words(

@@ -89,7 +89,7 @@ def _by_pipes(line: str) -> list[str]:
     if not text.startswith("|"):
         return []
     text = text[1:-1] if text.endswith("|") and not text.endswith("\\|") and len(text) > 1 else text[1:]
-    return [part.strip() for part in _PIPES.split(text)]
+    return [part.strip().replace("\\|", "|") for part in _PIPES.split(text)]
 
 
 def _by_inner_pipes(line: str) -> list[str]:

@@ -232,7 +232,8 @@ def _data(row: Row, number: int, memory: Memory, reader: TextReader, *, alone: b
         reader.ledger.passed(number, "line-passed-over", "no part stands here: passed over", shown)
         return
     united = reader.style.unit or any(column.field == "value" and column.unit for column in memory.columns)
-    if _is_other_part(draft, shown, united=bool(united)):
+    said = " | ".join(_cell(row, column.index) for column in memory.columns if column.field not in _UNREAD)
+    if _is_other_part(draft, said, united=bool(united)):
         reader.ledger.other_part(number, shown, plain=bool(draft.refs) or other_parts.is_plain(shown))
         return
     if draft.counts and not any(letter.isdigit() for letter in draft.doubts.get("ref-unread", "0")):
@@ -249,11 +250,16 @@ def _data(row: Row, number: int, memory: Memory, reader: TextReader, *, alone: b
     reader.finish(number, shown, draft)
 
 
+_UNREAD: Final = frozenset(("passed over", "measured", "done", "item"))
+"""What stands in such columns says nothing of which part a row is about."""
+
+
 def _stray_designator(row: Row, memory: Memory) -> str | None:
     """Return a cell that is nothing but a capacitor's designators where no column was taken for these."""
     for column in memory.columns:
         text = squeeze(clean(row.cells[column.index].text).text) if column.index < len(row.cells) else ""
-        group = designators.find_group(text) if text and column.field not in {"ref", "package"} else None
+        elsewhere = column.field in _UNREAD | {"ref", "package", "board"}
+        group = designators.find_group(text) if text and not elsewhere else None
         if group is not None and group.end == len(text) and not designators.is_chip_size(text):
             return text
     return None

@@ -59,7 +59,7 @@ def read_stored(rows: Sequence[Row], ledger: Ledger) -> None:
 
 
 def _plain(text: str) -> str:
-    text = text.strip().replace("\\|", "|")
+    text = text.strip()
     return text[1:] if text[:1] == "'" and text[1:2] in {"=", "+", "-", "@", "'"} else text
 
 

@@ -95,6 +95,14 @@ def test_out_and_in_again_is_the_same(listed: list[Position], suffix: str, tmp_p
     assert bare(back) == bare(listed)
 
 
+@pytest.mark.parametrize("suffix", FORMATS)
+@pytest.mark.parametrize("said", ["\\|", "a|b", "a\\", "'=1", "\\\\| x"])
+def test_marks_of_a_format_in_a_note_come_back(said: str, suffix: str, tmp_path: Path) -> None:
+    path = tmp_path / f"list{suffix}"
+    write_cap_list([Position(ref="C1", value_uF=Decimal(47), note=said)], path)
+    assert read_cap_list(path)[0][0].note == said
+
+
 def test_the_columns_are_those_of_the_interface() -> None:
     rows = rows_of([Position(ref="C1", value_uF=Decimal("4.7"))])
     assert tuple(rows[0]) == COLUMNS

@@ -72,6 +72,21 @@ def test_other_parts_in_a_parts_list_are_passed_over() -> None:
     assert facts(table) == ["C1 10 µF"]
 
 
+@pytest.mark.parametrize(
+    ("table", "expected"),
+    [
+        ("Comment;Qty\n2.2uF/35V;3\n10uF/16V;2", ["- x3 2.2 µF 35 V", "- x2 10 µF 16 V"]),
+        ("Type;Qté;Layer\n1000uF/6.3V;8;Bottom\n47uF/16V;2;Top", ["- x8 1000 µF 6.3 V", "- x2 47 µF 16 V"]),
+        ("Qty\tGrid\tValue\tVolts\n4\tD2\t4,7uF\t250\n1\tC5\t10uF\t16", ["- x4 4.7 µF 250 V", "- 10 µF 16 V"]),
+        ("Supplier;Value;V;Qty\nQ4 Parts;47uF;16 V;2", ["- x2 47 µF 16 V"]),
+        ("Comment;Height;Rif.\nElko 1µF 16V;12;C21", ["C21 1 µF 16 V electrolytic H12"]),
+    ],
+)
+def test_columns_that_are_named_oddly(table: str, expected: list[str]) -> None:
+    """Squares of a map, suppliers and layers are no designators; a column of comments may hold the values."""
+    assert facts(table) == expected
+
+
 def workbook(path: Path) -> None:
     book = openpyxl.Workbook()
     sheet = book.active
