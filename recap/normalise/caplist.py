@@ -209,7 +209,7 @@ def _settled(ledgers: list[Ledger], found: list[Diagnostic]) -> tuple[tuple[Posi
     positions = [position for ledger in ledgers for position in ledger.positions]
     guessed: list[Diagnostic] = []
     if not any(ledger.stored for ledger in ledgers):  # in a stored list the column of doubts alone says what is open
-        for check in (checks.severed, checks.unplaced, lambda listed: summaries.once(listed, ledgers)):
+        for check in (checks.severed, checks.unplaced, checks.grouped, lambda listed: summaries.once(listed, ledgers)):
             positions, said_of = check(positions)
             guessed += said_of
     positions, told = checks.twice(positions)

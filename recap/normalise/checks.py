@@ -107,6 +107,31 @@ def unplaced(positions: Iterable[Position]) -> tuple[list[Position], list[Diagno
     return listed, found
 
 
+_DECIMAL_COMMA: Final = re.compile(r"(?<![\d.,])\d{1,3},\d{1,2}(?![\d.,])")
+_DECIMAL_POINT: Final = re.compile(r"(?<![\d.,])\d{0,4}\.\d{1,2}(?![\d.,])")
+_GROUPED: Final = re.compile(r"(?<![\d.,])([1-9]\d{0,2}),(\d{3})(?![\d.,])")
+
+
+def grouped(positions: Iterable[Position]) -> tuple[list[Position], list[Diagnostic]]:
+    """Doubt ``1,500`` read as thousands where the list otherwise has decimal commas and no decimal points."""
+    listed = list(positions)
+    texts = [position.text for position in listed]
+    if not any(map(_DECIMAL_COMMA.search, texts)) or any(map(_DECIMAL_POINT.search, texts)):
+        return listed, []
+    found: list[Diagnostic] = []
+    for at, position in enumerate(listed):
+        whole = {Decimal(a + b) for a, b in _GROUPED.findall(position.text)}
+        if position.value_uF not in whole or position.source is None:
+            continue
+        codes = {*position.doubts, "thousands-or-decimal"}
+        listed[at] = replace(position, value_uF=None, doubts=tuple(sorted(codes)))
+        message = (
+            f"{plain(position.value_uF)} or {plain(position.value_uF / 1000)} µF: elsewhere the comma is a decimal"
+        )
+        found.append(warning("thousands-or-decimal", message, position.source, "write it as 1500", position.text[:200]))
+    return listed, found
+
+
 SEVERED_BY: Final = 8
 """So many rows may lie between the value and the designators of one record."""
 

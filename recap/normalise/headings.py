@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
+from recap.model import Kind
 from recap.normalise import other_parts, patterns, sections, words
 from recap.normalise.board_names import LABEL, board_name
 from recap.normalise.clean import fold
@@ -16,7 +17,13 @@ from recap.normalise.tokens import Sort, Token, tokenise
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-_STATING: Final = {Sort.KIND: "kind", Sort.MOUNT: "mount", Sort.TEMP: "temp_C", Sort.VOLTS: "volts"}
+_STATING: Final = {
+    Sort.KIND: "kind",
+    Sort.MOUNT: "mount",
+    Sort.TEMP: "temp_C",
+    Sort.VOLTS: "volts",
+    Sort.SAFETY: "safety",
+}
 LONGEST_HEADING: Final = 90
 CAPTION_LEVEL: Final = 7
 """Below all levels that a text can show."""
@@ -233,6 +240,8 @@ def _stated(tokens: Sequence[Token]) -> Context:
         if name is not None:
             value = token.what.value if token.sort is Sort.VOLTS else token.what
             found.setdefault(name, set()).add(value)
+    if "safety" in found:
+        found["kind"] = {Kind.SAFETY}
     kinds = found.get("kind", set())
     for particular, general in KIND_INCLUDES.items():
         if particular in kinds and kinds <= general | {particular}:

@@ -125,6 +125,10 @@ class TextReader:
     def _text(self, row: int, text: str, cleaned: Clean, *, below: str) -> None:
         if self._footnote(row, text):
             return
+        if len(parts := _LEADS.split(text)) > 1 and _LEAD.match(text):
+            for part in parts:  # ``PSU: C1 10uF. Audio: C2 22uF``
+                self._text(row, part, cleaned, below="")
+            return
         body = _without_bullet(text)
         if (rule := value_rules.read_rule(body)) is not None:
             self.flush()
@@ -340,6 +344,7 @@ class TextReader:
         return True
 
 
+_LEADS: Final = re.compile(r"(?<=[.;])\s+(?=[^\W\d][^\d:;=.,]{1,40}:\s+C[A-Z]?\d)")
 _LEAD: Final = re.compile(r"(?P<lead>[^\d:;=]{2,40}):\s+(?=\S)")
 _APART: Final = re.compile(
     r"^(?P<lead>\s*\d{1,3})(?:\s{2,}|\t)(?=\d+(?:[.,]\d+)?\s?[uµμnp]F?(?![A-Za-z]))", re.IGNORECASE

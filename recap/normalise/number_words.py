@@ -51,6 +51,22 @@ def counted(tokens: Sequence[Token]) -> list[Token]:
     return [*tokens[:at], Token(Sort.COUNT, token.text, token.start, token.end, NUMBERS[token.what]), *tokens[at + 1 :]]
 
 
+def at_the_end(tokens: Sequence[Token]) -> Token | None:
+    """Return the number that ends a record without designators behind a sign, where a count would stand, or None."""
+    if any(token.sort in {Sort.REFS, Sort.COUNT} for token in tokens) or len(tokens) < 3:  # noqa: PLR2004
+        return None
+    told = [token for token in tokens if token.sort is not Sort.MARK or token.text not in ")]}"]
+    last, before = told[-1], told[-2]
+    apart = before.sort is Sort.MARK and before.text in "-:,.=;[{*"
+    whole = last.sort is Sort.NUMBER and last.text.isdigit() and 0 < int(last.text) <= MOST
+    rated = any(token.sort is Sort.VOLTS for token in told) and any(token.sort is Sort.CAP for token in told)
+    return last if whole and apart and (rated or any(token.sort is Sort.PAIR for token in told)) else None
+
+
+MOST: Final = 100
+"""So many of one value are still a count; larger numbers may be anything."""
+
+
 def loosely(tokens: Sequence[Token]) -> str | None:
     """Return the word that counts loosely in front of a value (``a couple of 10uF``), or None."""
     at = next(

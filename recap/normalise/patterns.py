@@ -126,7 +126,7 @@ COUNT_FRONT: Final = re.compile(
 COUNT_LEADING: Final = re.compile(r"(?P<count>[1-9]\d{0,2})(?:\s(?P<dash>[-:]\s)?)(?=[\d.,µ])")
 COUNT_BEHIND: Final = re.compile(
     r"(?<![\w.])(?:[x×]\s?(?P<count>\d{1,3})(?!\w|[.,]\d|-\w|\s?[x×*]\s?\d|\s?V(?![A-Za-z]))|\(\s?[x×]?\s?(?P<bracketed>\d{1,3})\s?[x×]?\s?\)"
-    r"|(?P<trail>\d{1,3})[x×](?=\s*(?:$|[,;)])))",
+    r"|(?P<trail>\d{1,3})[x×](?=\s*(?:$|[,;)])))|(?<=[FVfv])\*\s?(?P<starred>\d{1,3})(?![\w.,]|\s?[x×*])",
     re.IGNORECASE,
 )
 _COUNT_WORDS: Final = "|".join(word if "\\" in word else re.escape(word) for word in words.COUNT_WORDS if len(word) > 1)

@@ -34,6 +34,7 @@ class Context:
     temp_C: int | None = None
     volts: Decimal | None = None
     role: Role | None = None
+    safety: str | None = None
     others: bool | None = None
     """Whether the parts below are no capacitors."""
 
@@ -86,7 +87,7 @@ def build(draft: Draft, context: Context, source: Source, text: str) -> Built:
         role=draft.roles[0] if draft.roles else context.role,
         operating_V=draft.operating,
         ripple_mA=ripple,
-        safety=_safety(draft),
+        safety=_safety(draft) or (context.safety if kind is Kind.SAFETY else None),
         note=_note(draft),
         doubts=tuple(sorted(draft.doubts)),
         source=source,

@@ -208,6 +208,9 @@ def _draft(tokens: list[Token], text: str, style: Style) -> Draft:
     _stray_designators(tokens, draft)
     if (loose := number_words.loosely(tokens)) is not None:
         draft.doubt("marked-uncertain", f"{loose!r} is no count")
+    if (last := number_words.at_the_end(tokens)) is not None:
+        tokens = [replace(t, sort=Sort.COUNT, what=int(t.text)) if t is last else t for t in tokens]
+        draft.doubt("number-unread", f"{last.text!r} is read as the count")
     if (manifold := number_words.sections(tokens)) is not None:
         draft.doubt("remark-unclear", f"{manifold!r}: perhaps a can of several sections; write them as 20+20 µF")
     tokens = _alike(without_denials(record_numbers.counted(number_words.counted(tokens))), draft)

@@ -17,7 +17,11 @@ def safety_class(scan: Scan, at: int) -> Token | None:
     if match is None or (
         scan.at_start
         and not scan.refs_seen
-        and not re.match(r"\s*(?:\d|class|cap|film)", scan.text[match.end() :], re.IGNORECASE)
+        and not re.match(
+            r"\s*-?(?:\d|class|cap|film|safety|suppress|mains|kond|cond|rated|typ|$|:)",
+            scan.text[match.end() :],
+            re.IGNORECASE,
+        )
     ):
         return None
     if re.match(r"\s?\d[\d.]*\s?MHz", scan.text[match.end() :]):

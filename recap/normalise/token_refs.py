@@ -143,7 +143,7 @@ def count_behind(scan: Scan, at: int) -> Token | None:
     match = patterns.COUNT_BEHIND.match(scan.text, at)
     if match is None:
         return None
-    number = int(match["count"] or match["bracketed"] or match["trail"])
+    number = int(match["count"] or match["bracketed"] or match["trail"] or match["starred"])
     return Token(Sort.COUNT, match[0], at, match.end(), number) if number else None
 
 

@@ -178,7 +178,7 @@ _READERS: Final = (
     _Reader(token_quantities.volts, (_LETTER, _DIGIT, _SIGN), "abdilorstuvwz|"),
     _Reader(_plain(Sort.ASIDE, patterns.TOLERANCE), (_DIGIT, _SIGN), "(+-"),
     _Reader(token_quantities.ripple, (_DIGIT,), ""),
-    _Reader(token_refs.count_behind, (_LETTER, _DIGIT, _SIGN), "x("),
+    _Reader(token_refs.count_behind, (_LETTER, _DIGIT, _SIGN), "x(*"),
     _Reader(token_refs.count_word, (_LETTER, _DIGIT), "acmqs"),
     _Reader(_plain(Sort.ASIDE, patterns.ASIDE), (_LETTER, _DIGIT, _SIGN), "d#$"),
     _Reader(_plain(Sort.ASIDE, patterns.RESISTANCE), (_DIGIT,), ""),

@@ -108,7 +108,9 @@ REST: Final = _folded(
     "verschiedene diverse diverses autre autres reste restants restantes divers diverses altri altre altro resto "
     "rimanenti restanti vari varie otro otros otra otras demás restante vario varios varias overige overig andere "
     "diversen övriga övrigt andra øvrige andet andre resten pozostałe inne reszta ostatní jiné zbytek muut loput "
-    "outros outras demais egyéb többi další прочее прочие остальные другие その他"
+    "outros outras demais egyéb többi další прочее прочие остальные другие その他 "
+    "polarised polarized polar gepolt gepolte polarisé polarisés polarizzati polarizados gepolariseerd polariserade "
+    "tht leaded wired through through-hole thru-hole bedrahtet bedrahtete traversant traversants"
 )
 """Words of a heading under which stands what the headings above it don't speak of: ``Others``, ``Sonstige``."""
 

@@ -237,9 +237,9 @@ def test_a_tiny_unpolarised_part_is_no_electrolytic_and_messages_name_it_in_its_
 
 
 def test_quoted_cells_without_a_header_keep_their_commas_apart() -> None:
-    assert facts('C1,100uF,16V\nC2,"1,000uF",16V\nC3,"2,2uF",50V\n"C4","0,1uF","63V","radial, 5x11"') == [
+    assert facts('C1,100uF,16V\nC2,"4,70uF",16V\nC3,"2,2uF",50V\n"C4","0,1uF","63V","radial, 5x11"') == [
         "C1 100 µF 16 V",
-        "C2 1000 µF 16 V",
+        "C2 4.7 µF 16 V",
         "C3 2.2 µF 50 V",
         "C4 0.1 µF 63 V radial D5 H11",
     ]
@@ -332,3 +332,41 @@ def test_neighbours_are_neither_sizes_nor_records(line: str) -> None:
 
 def test_types_and_resistors_in_capitals_name_no_board() -> None:
     assert facts("LM7805\n1N4148\n0.1uF 50V x3\n470R\n33p ceramic x2") == ["- x3 0.1 µF 50 V", "- x2 33 pF ceramic"]
+
+
+@pytest.mark.parametrize("end", ["polarised ones", "Polarized", "Gepolt:", "Polarised electrolytics"])
+def test_polarised_parts_end_those_without_polarity(end: str) -> None:
+    assert "bipolar" not in facts(f"Bipolar:\nC1 1uF 50V\n{end}\nC2 10uF 16V")[1]
+
+
+@pytest.mark.parametrize("end", ["Through hole caps:", "THT:", "leaded"])
+def test_leaded_parts_end_those_on_the_surface(end: str) -> None:
+    assert facts(f"SMD:\nC1 1uF 50V\n{end}\nC2 10uF 16V")[1] == "C2 10 µF 16 V"
+
+
+def test_a_heading_of_a_safety_class_states_it() -> None:
+    found = facts("X2 safety caps:\nC1 100nF 275V\nElkos:\nC2 10uF 16V")
+    assert found == ["C1 0.1 µF 275 V safety X2", "C2 10 µF 16 V electrolytic"]
+
+
+def test_two_boards_on_one_line() -> None:
+    assert facts("PSU: C1 10uF 16V; C2 22uF 25V. Audio: C3 1uF 50V") == [
+        "C1 10 µF 16 V @ PSU",
+        "C2 22 µF 25 V @ PSU",
+        "C3 1 µF 50 V @ Audio",
+    ]
+
+
+def test_thousands_in_a_list_of_decimal_commas_are_doubted() -> None:
+    assert facts("C1 1,500uF 16V\nC2 4,7uF 50V")[0] == "C1 ? 16 V ?thousands-or-decimal"
+    assert facts("C1 1,500uF 16V\nC2 4.7uF 50V")[0] == "C1 1500 µF 16 V"
+
+
+@pytest.mark.parametrize("line", ["10uF 16V - 4", "10uF 16V: 4", "10uF 16V, 4", "10uF 16V ....... 4", "10uF 16V [4]"])
+def test_a_number_at_the_end_is_the_count_and_doubted(line: str) -> None:
+    assert facts(line) == ["- x4 10 µF 16 V ?number-unread"]
+
+
+def test_an_asterisk_is_a_times_sign_behind_a_unit() -> None:
+    assert facts("10uF@16V*4\n100nF*10") == ["- x4 10 µF 16 V", "- x10 0.1 µF"]
+    assert facts("C170* 10uF 16V") == ["C170 10 µF 16 V"]
