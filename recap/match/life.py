@@ -325,7 +325,7 @@ def _remarks(c: Conditions, hours: float) -> list[str]:
     if c.voltage_ratio is not None and c.voltage_ratio > 1:
         told.append(f"working voltage is {c.voltage_ratio:.2f}× the rating: not permitted, whatever the hours say")
     if c.ripple_ratio is None:
-        told.append("ripple not stated: taken as no more than the rating")
+        told.append("working ripple or the part's ripple rating not stated: taken as no more than the rating")
     if c.ambient_C < RANGE_LOW_C:
         told.append("below 40 °C makers' calculators claim no further gain; take the 40 °C figure as the sure one")
     if hours > CAP_H:
