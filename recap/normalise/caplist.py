@@ -17,6 +17,7 @@ from recap.normalise import (
     columns,
     grids,
     heading_stack,
+    labelled,
     page_tables,
     sheets,
     stored,
@@ -76,9 +77,10 @@ def _read_text(text: str, name: str, suffix: str) -> tuple[tuple[Position, ...],
         return (), [fault]
     ledger = Ledger(name)
     reader = TextReader(ledger, style.survey(lines))
+    fields = labelled.Finder(lines, name)
     at = 0
     while at < len(lines):
-        block = grids.find_block(lines, at, name) if lines[at].strip() else None
+        block = grids.find_block(lines, at, name, fields) if lines[at].strip() else None
         if block is None:
             reader.line(at + 1, lines[at], lines[at + 1] if at + 1 < len(lines) else "")
             at += 1

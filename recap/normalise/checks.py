@@ -154,6 +154,16 @@ def severed(positions: Iterable[Position]) -> tuple[list[Position], list[Diagnos
     return listed, found
 
 
+MOST_NAMED: Final = 40
+"""So many rows are named in one message."""
+
+
+def _rows(positions: Iterable[Position]) -> str:
+    rows = [str(position.source.row) for position in positions if position.source is not None]
+    further = len(rows) - MOST_NAMED
+    return ", ".join(rows[:MOST_NAMED]) + (f" and {further:,} more" if further > 0 else "")
+
+
 def twice(positions: Iterable[Position]) -> tuple[list[Position], list[Diagnostic]]:
     """Doubt positions whose designator occurs twice on its board: the later ones, and the first where they differ."""
     listed = list(positions)
@@ -165,14 +175,13 @@ def twice(positions: Iterable[Position]) -> tuple[list[Position], list[Diagnosti
     for (_, ref), indexes in places.items():
         if len(indexes) < 2:  # noqa: PLR2004 - once is right
             continue
-        rows = ", ".join(str(listed[i].source.row) for i in indexes if (listed[i].source is not None))  # type: ignore[union-attr]
+        message = f"{ref} occurs {len(indexes)} times (rows {_rows(listed[i] for i in indexes)})"
         told = {(listed[i].value_uF, listed[i].volts) for i in indexes if "value-missing" not in listed[i].doubts}
         same = len(told) <= 1 and "value-missing" not in listed[indexes[0]].doubts  # a mere mention says nothing else
         for i in indexes[1:] if same else indexes:
             position = listed[i]
             listed[i] = replace(position, doubts=tuple(sorted({*position.doubts, "ref-twice"})))
             if position.source is not None:
-                message = f"{ref} occurs {len(indexes)} times (rows {rows})"
                 found.append(
                     warning(
                         "ref-twice",

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from recap.model import Kind
-from recap.normalise import designators, heading_stack, headings, other_parts, record_numbers
+from recap.normalise import designators, heading_stack, headings, other_parts, record_numbers, value_rules
 from recap.normalise.checks import check_draft
 from recap.normalise.positions import build
 
@@ -15,6 +16,10 @@ if TYPE_CHECKING:
     from recap.normalise.fields import Draft
     from recap.normalise.ledger import Ledger
     from recap.normalise.value_rules import ValueRule
+
+
+MOST_FOOTNOTES: Final = 50
+"""Of one mark: a list that has more uses the sign for something else."""
 
 
 @dataclass(slots=True)
@@ -28,6 +33,8 @@ class Finisher:
     footnoted: dict[str, list[int]] = field(default_factory=dict)
     closing: tuple[heading_stack.Heading, str] | None = None
     rules: list[ValueRule] = field(default_factory=list)
+    laid: Counter[str] = field(default_factory=Counter)
+    """How many footnotes each mark has had."""
 
     def finish(self, row: int, text: str, draft: Draft) -> None:
         """Enter the positions of one draft, or that its place is not fitted."""
@@ -74,8 +81,16 @@ class Finisher:
             if not getattr(draft, name):
                 setattr(draft, name, list(getattr(above, name)))
 
-    def lay_on(self, bearers: list[int], text: str) -> None:
-        """Lay a footnote on the positions (by their index in the ledger) that bear its mark."""
+    def bearers(self, mark: str) -> list[int]:
+        """Return the positions (by their index in the ledger) that bear a mark, as long as it has few footnotes."""
+        return self.footnoted.get(mark, []) if self.laid[mark] < MOST_FOOTNOTES else []
+
+    def lay_on(self, mark: str, text: str) -> None:
+        """Lay a footnote on the positions that bear its mark."""
+        self.laid[mark] += 1
+        self._lay_on(self.footnoted[mark], text)
+
+    def _lay_on(self, bearers: list[int], text: str) -> None:
         judged = headings.judge(headings.marked(text.strip(" =:-")))
         for index in bearers:
             position: Position = self.ledger.positions[index]
@@ -90,8 +105,8 @@ class Finisher:
 
     def close_all(self) -> None:
         """Lay on the positions what sentences say of one value, and a last line that speaks of all (``all 105 °C``)."""
-        for rule in self.rules:
-            self.ledger.positions = [rule.applied(position) for position in self.ledger.positions]
+        if self.rules:
+            self.ledger.positions = value_rules.applied(self.rules, self.ledger.positions)
         if self.closing is None or not headings.SPEAKS_OF_ALL.search(self.closing[1]):
             return
         sets = self.closing[0].sets

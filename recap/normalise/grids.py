@@ -44,13 +44,13 @@ class Block:
     """Text on its lines that stands in no cell."""
 
 
-def find_block(lines: Sequence[str], at: int, name: str) -> Block | None:
+def find_block(lines: Sequence[str], at: int, name: str, fields: labelled.Finder) -> Block | None:
     """Return the table that begins at line ``at``, or None where that line heads none."""
     if lines[at].lstrip().startswith("{|"):
         return _wiki(lines, at, name)
     if "<" in lines[at] and (page := page_tables.find(lines, at, name)) is not None:
         return Block(at, page.last, page.rows, headed=page.headed, caption=page.caption, outside=page.outside)
-    if (records := labelled.find(lines, at, name)) is not None:
+    if (records := fields.find(at)) is not None:
         return Block(at, records[0], records[1], headed=True)
     if (ruled := _ruled(lines, at, name)) is not None:
         return ruled

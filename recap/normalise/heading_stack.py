@@ -57,6 +57,8 @@ class Stack:
             ):
                 break  # what is said under a board ends nothing above it
         del self.open[at:]
+        if self.open and _hides(heading, self.open[-1]):
+            self.open.pop()
         self.open.append(heading)
 
     def _end_borne(self) -> None:
@@ -100,6 +102,12 @@ class Stack:
     def context(self) -> Context:
         """Return what all open headings together say; the inner one wins."""
         return _together(tuple(self.open)) if self.open else NOWHERE
+
+
+def _hides(heading: Heading, other: Heading) -> bool:
+    """Tell whether nothing of ``other`` shows below ``heading``, and it ends no later: a list that repeats itself."""
+    alike = heading.general and other.general and heading.level is None and other.level is None
+    return alike and heading.sets.others is None and other.sets.others is None and other.ranks() <= heading.ranks()
 
 
 @lru_cache(maxsize=64)

@@ -56,19 +56,30 @@ class _Gathered:
     parted: set[int] = field(default_factory=set)
 
 
-def find(lines: Sequence[str], at: int, name: str) -> tuple[int, tuple[Row, ...]] | None:
-    """Return the last line (0-based) and the rows, header first, of the records that begin on line ``at``, or None."""
-    first = _said(lines, at)
-    if first is None or first.field in _NO_BEGINNING:
-        return None
-    block = _gather(lines, at, first)
-    fields = {said.field for said in block.lines}
-    if not (fields & {"value", "text"} and fields & {"ref", "volts", "qty"}):
-        return None
-    records = list(_records(block))
-    if not any(len({said.field for said in record}) > 1 for record in records):
-        return None
-    return block.lines[-1].number, tuple(_rows(records, at, name))
+@dataclass(slots=True)
+class Finder:
+    """Finds such records in one text; remembers up to which line there are none, so that none is gathered in vain."""
+
+    lines: Sequence[str]
+    name: str
+    barren: int = 0
+
+    def find(self, at: int) -> tuple[int, tuple[Row, ...]] | None:
+        """Return the last line (0-based) and the rows, header first, of the records that begin on a line, or None."""
+        first = _said(self.lines, at) if at >= self.barren else None
+        if first is None or first.field in _NO_BEGINNING:
+            return None
+        block = _gather(self.lines, at, first)
+        fields = {said.field for said in block.lines}
+        if not (fields & {"value", "text"} and fields & {"ref", "volts", "qty"}):
+            self.barren = block.lines[-1].number + 1
+            return None
+        records = list(_records(block))
+        if not any(len({said.field for said in record}) > 1 for record in records):
+            if len({said.indent for said in block.lines}) == 1:  # otherwise its later lines may part in another way
+                self.barren = block.lines[-1].number + 1
+            return None
+        return block.lines[-1].number, tuple(_rows(records, at, self.name))
 
 
 def without_name(text: str) -> tuple[str, str]:
@@ -99,11 +110,8 @@ def _said(lines: Sequence[str], at: int) -> _Said | None:
 
 def _key(lines: Sequence[str], at: int, key: re.Match[str]) -> _Said | None:
     """Return designators that stand alone on their line over named fields that are indented."""
-    group = designators.read_refs(key["refs"])
-    if group is None or at + 1 >= len(lines) or not lines[at + 1].strip():
-        return None
-    below = _FIELD.match(lines[at + 1])
-    if below is None or len(below["indent"]) <= len(key["indent"]):
+    below = _FIELD.match(lines[at + 1]) if at + 1 < len(lines) and lines[at + 1].strip() else None
+    if below is None or len(below["indent"]) <= len(key["indent"]) or designators.read_refs(key["refs"]) is None:
         return None
     known = columns.understand(squeeze(below["name"]), 0).field in columns.STRONG
     return _Said(at, len(key["indent"]), _REF, key["refs"].strip()) if known else None
@@ -132,12 +140,13 @@ def _records(block: _Gathered) -> Iterable[list[_Said]]:
     least = min(said.indent for said in block.lines)
     nested = any(said.indent > least for said in block.lines)
     record: list[_Said] = []
+    named: set[str] = set()
     for at, said in enumerate(block.lines):
-        again = any(fold(said.name) == fold(other.name) for other in record)
-        if record and (at in block.parted or again or (nested and said.indent == least)):
+        if record and (at in block.parted or fold(said.name) in named or (nested and said.indent == least)):
             yield record
-            record = []
+            record, named = [], set()
         record.append(said)
+        named.add(fold(said.name))
     yield record
 
 

@@ -333,12 +333,12 @@ class TextReader:
         if match is None:
             return False
         mark = match["mark"] or match["figure"] or match["bracket"]
-        bearers = self.finisher.footnoted.get(mark, [])
+        bearers = self.finisher.bearers(mark)
         line = take_apart(match["text"])
         if not bearers or (line.has_refs and line.has_values):
             return False
         self.flush()
-        self.finisher.lay_on(bearers, match["text"])
+        self.finisher.lay_on(mark, match["text"])
         self.ledger.fates[row] = Fate.HEADING
         self.ledger.heading(row, "footnote-read", f"footnote of {len(bearers)} positions", text)
         return True

@@ -14,7 +14,7 @@ from recap.normalise.values import plain
 from recap.normalise.words import NEUTRAL
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
     from decimal import Decimal
 
     from recap.model import Position
@@ -56,6 +56,21 @@ class ValueRule:
             temp_C=position.temp_C if position.temp_C is not None else self.sets.temp_C,
             volts=position.volts if position.volts is not None else self.sets.volts,
         )
+
+
+def applied(rules: Iterable[ValueRule], positions: Iterable[Position]) -> list[Position]:
+    """Return the positions with what the rules say of them, in the rules' order; one said again says nothing new."""
+    by_value: dict[Decimal, list[ValueRule]] = {}
+    for rule in rules:
+        said = by_value.setdefault(rule.value_uF, [])
+        if not said or said[-1] != rule:
+            said.append(rule)
+    found = []
+    for position in positions:
+        for rule in by_value.get(position.value_uF, ()) if position.value_uF is not None else ():
+            position = rule.applied(position)  # noqa: PLW2901
+        found.append(position)
+    return found
 
 
 def read_rule(text: str) -> ValueRule | None:
