@@ -33,6 +33,7 @@ _NOT_VALUE = (
     r"|\s?[°º%\"×]|\s?x\s?\d|\s?[kKMΩ]\b|[Vv]\b|[Rr]\d)"
 )
 _FOLLOWS = re.compile(rf"(?!0[.,]\d)(?P<digits>\d{{1,5}})(?P<suffix>[A-Ea-e]?){_NOT_VALUE}", re.IGNORECASE)
+_NO_VALUE = re.compile(rf"(?!,\d){_NOT_VALUE}", re.IGNORECASE)
 _LETTER = re.compile(r"(?P<suffix>[A-Za-z])(?![A-Za-z0-9])")
 _TO_RE = re.compile(_TO, re.IGNORECASE)
 _AND_RE = re.compile(_AND, re.IGNORECASE)
@@ -199,7 +200,9 @@ def _gap_allowed(text: str, match: re.Match[str]) -> bool:
         led = before.endswith((" and", " und", " et")) or _LIKENED.search(before) is not None
         if before and before[-1] not in ",;:/&+(|-*•>" and not led:
             return False
-        return not re.match(r"\s?(?:[µu]F|[munp]F|V\b|/\d)", behind)
+        ends = match.end() if match["suffix"].upper() in {*"ABCDE"} else match.end("digits")
+        plain = _NO_VALUE.match(text, ends) is not None  # ``cap 63 VDC``, ``cap 0,47 uF``
+        return plain and not re.match(r"\s?(?:[µu]F|[munp]F|V\b|/\d)", behind)
     return True
 
 
