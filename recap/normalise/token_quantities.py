@@ -179,9 +179,15 @@ def volts_list(scan: Scan, at: int) -> Token | None:
     return Token(Sort.VOLTS, match[0], at, match.end(), reading, reading.doubts)
 
 
+_VOLTS_LETTER_FIRST: Final = re.compile(
+    r"[AD]C|W|V|U\s?[:=]|rated|Spannung|tension|[OolI|SBZ][OolI|SBZ.,\d]", re.IGNORECASE
+)
+"""A voltage that begins with a letter begins like this: its unit or name in front, or a number misread."""
+
+
 def volts(scan: Scan, at: int) -> Token | None:
     """Read one voltage, or several between which the list leaves a choice."""
-    if glued(scan, at):
+    if glued(scan, at) or (scan.text[at].isalpha() and _VOLTS_LETTER_FIRST.match(scan.text, at) is None):
         return None
     for pattern in (patterns.VOLTAGES, patterns.VOLTAGE, patterns.VOLTAGE_MISREAD):
         match = pattern.match(scan.text, at)

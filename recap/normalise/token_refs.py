@@ -47,12 +47,12 @@ _VALUE_BEHIND: Final = re.compile(r"[\s:=(-]\d[\d.,]*\s?(?:[uµnp]F?|mfd|mf)(?![
 
 def other_ref(scan: Scan, at: int) -> Token | None:
     """Read a designator of another part: at the line's start, or where no capacitor has been named yet."""
+    match = _OTHER.match(scan.text, at)
+    if match is None or not designators.is_other_part(match["first"]):
+        return None
     beside = scan.refs_seen and _BESIDE.search(scan.text[max(at - LONGEST_BESIDE, 0) : at]) is not None
     aside = scan.cap_seen and not _is_side_by_side(scan.text, at)
     if not beside and (aside or (scan.refs_seen and not scan.cap_seen and not _after_separator(scan.text, at))):
-        return None
-    match = _OTHER.match(scan.text, at)
-    if match is None or not designators.is_other_part(match["first"]):
         return None
     return Token(Sort.OTHER_REF, match[0], at, match.end())
 
