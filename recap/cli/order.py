@@ -111,7 +111,7 @@ def order(
     if keep and shown is not None:
         messages += _keep(bench, shown, as_json=as_json)
     _show(run, told, notes=notes, why=why, as_json=as_json)
-    if not as_json and shown is not None and out is None and not keep:
+    if not as_json and shown is not None and shown.groups and out is None and not keep:
         messages.append("For files of this order add --out DIR; when you have really ordered it, --keep.")
     for message in messages:
         typer.echo(message, err=True)

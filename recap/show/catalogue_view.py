@@ -61,6 +61,7 @@ def print_summary(console: Console, stocks: Sequence[Stock], covers: Sequence[Co
         oldest = "" if stock.oldest is None else stock.oldest.isoformat()
         table.add_row(Text(stock.supplier), *cells, f"{served} of {len(covers)}", oldest)
     console.print(table)
+    console.print("old: prices older than offer_days; odd: prices that look mistyped; serves: groups on the job.")
     _print_gaps(console, covers)
     console.print("One of them in full: recap catalog BENCH SUPPLIER")
 

@@ -26,8 +26,17 @@ NEAREST = 3
 """Near misses named in the terminal; the workbook and the JSON have all."""
 
 
+NOTHING_ON_THE_JOB = (
+    "Nothing to buy: no position is on the job. Each set has a row in sets.csv: its name, its chassis (the name of a "
+    "list in caplists), and its job: full, boards or positions."
+)
+
+
 def print_order(console: Console, report: Report, *, part_order: Report | None = None) -> None:
     """Print parcels, drawer, total with its proof, what is unmet, and what other orders would cost."""
+    if not report.groups and not report.unmet:
+        console.print(Text(NOTHING_ON_THE_JOB))
+        return
     shown = part_order if report.status is Status.IMPOSSIBLE else report
     if report.status is Status.IMPOSSIBLE:
         console.print(Text("No order can meet every need.", style="bold"))

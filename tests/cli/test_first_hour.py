@@ -76,6 +76,14 @@ def test_the_order_says_what_is_bipolar_what_fits_with_care_and_what_comes_next(
     assert "F-101" not in done.stdout  # a polar part never goes where a bipolar one was
 
 
+def test_a_bench_without_a_set_says_what_is_missing(bench: Path) -> None:
+    (bench / "sets.csv").write_text("set,chassis,boards,job,note\n", encoding="utf-8")
+    done = recap("order", bench)
+    assert done.exit_code == 0
+    assert "Nothing to buy: no position is on the job. Each set has a row in sets.csv" in " ".join(done.stdout.split())
+    assert "Total" not in done.stdout
+
+
 def test_what_cannot_be_had_is_said_once(bench: Path) -> None:
     done = recap("order", bench, "--no-care")
     assert done.exit_code == 3
