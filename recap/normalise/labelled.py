@@ -109,9 +109,9 @@ def _said(lines: Sequence[str], at: int) -> _Said | None:
 
 
 def _key(lines: Sequence[str], at: int, key: re.Match[str]) -> _Said | None:
-    """Return designators that stand alone on their line over named fields that are indented."""
+    """Return designators that stand alone on their line over named fields, indented or not."""
     below = _FIELD.match(lines[at + 1]) if at + 1 < len(lines) and lines[at + 1].strip() else None
-    if below is None or len(below["indent"]) <= len(key["indent"]) or designators.read_refs(key["refs"]) is None:
+    if below is None or len(below["indent"]) < len(key["indent"]) or designators.read_refs(key["refs"]) is None:
         return None
     known = columns.understand(squeeze(below["name"]), 0).field in columns.STRONG
     return _Said(at, len(key["indent"]), _REF, key["refs"].strip()) if known else None

@@ -36,7 +36,9 @@ _ONE: Final = Decimal(1)
 _UNSURE: Final = re.compile(
     r"(?P<before>\?|~|≈|ca\.?|approx\.?|about|circa|etwa)?\s?(?P<value>.*?)\s?(?P<after>\(\?+\)|\?+)?", re.IGNORECASE
 )
-OR: Final = re.compile(r"\s?(?:/|-|~|…|\.\.+|\||\bor\b|\boder\b|\bou\b|\bof\b|\bto\b|\bbis\b)\s?", re.IGNORECASE)
+OR: Final = re.compile(
+    r"\s?(?:/|-|~|…|\.\.+|\||\bor\b|\boder\b|\bou\b|\bof\b|\bo\b|\bto\b|\bbis\b|\beller\b|\blub\b)\s?", re.IGNORECASE
+)
 """What stands between two readings of one quantity."""
 
 

@@ -8,10 +8,18 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field, replace
-from itertools import pairwise, takewhile
+from itertools import takewhile
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import bare_records, number_words, record_numbers, record_shared, record_tails, words
+from recap.normalise import (
+    bare_records,
+    number_words,
+    record_numbers,
+    record_places,
+    record_shared,
+    record_tails,
+    words,
+)
 from recap.normalise.clean import fold, part_commas
 from recap.normalise.designators import is_chip_size
 from recap.normalise.fields import Draft, settle_numbers, take
@@ -138,6 +146,8 @@ def _groups(tokens: Sequence[Token], line: Line) -> list[list[Token]]:
             _is_mention(groups[-1], refs_first=line.refs_first) or _is_spoken_of(groups[-1], tokens[i + 1 :])
         ):
             token = replace(token, sort=Sort.WORD, what=token.text)  # noqa: PLW2901
+        elif record_places.only_frees(groups[-1]):
+            pass  # ``DNP: C9 10uF``
         elif token.sort in _BEGINNING and _opens(token, groups[-1], tokens[i + 1 :], refs_first=line.refs_first):
             groups.append([])
         groups[-1].append(token)
@@ -205,7 +215,7 @@ def _opens(token: Token, group: Sequence[Token], rest: Sequence[Token], *, refs_
 
 def _draft(tokens: list[Token], text: str, style: Style) -> Draft:
     draft = Draft(unit=style.unit)
-    _stray_designators(tokens, draft)
+    record_places.stray_designators(tokens, draft)
     if (loose := number_words.loosely(tokens)) is not None:
         draft.doubt("marked-uncertain", f"{loose!r} is no count")
     if (last := number_words.at_the_end(tokens)) is not None:
@@ -225,6 +235,9 @@ def _draft(tokens: list[Token], text: str, style: Style) -> Draft:
             draft.doubt("ref-unread", "designators stand behind a remark")
     draft.suggestion = "; ".join(said for said in (draft.suggestion, suggestion) if said)
     _weigh(draft, tokens)
+    if draft.not_fitted and record_places.free_on_a_condition(tokens):
+        draft.not_fitted = False
+        draft.doubt("fitted-sometimes", text)
     settle_numbers(draft)
     first = next((token.start for token in tokens if token.sort in VALUES), 0)
     leading = not draft.refs and not draft.counts and any(token.start < first for token in draft.numbers)
@@ -259,24 +272,6 @@ def _unmeasured(tokens: list[Token], draft: Draft) -> list[Token]:
         return [token for token in tokens if token is not shown]
     draft.doubt("looks-measured", f"{shown.text!r} is called measured")
     return tokens
-
-
-_STRAY: Final = re.compile(r"[A-Z]{1,3}-?\d{1,4}[A-Z]?")
-
-
-def _stray_designators(tokens: Sequence[Token], draft: Draft) -> None:
-    """Doubt a record in which something like a designator stands among the designators and isn't one that is known."""
-    for before, token in pairwise(t for t in tokens if t.sort is not Sort.MARK):
-        unknown = token.sort in {Sort.CODE, Sort.WORD, Sort.OTHER_REF} and _STRAY.fullmatch(token.text.strip())
-        if before.sort is Sort.REFS and unknown:
-            draft.doubt("ref-unread", repr(token.text))
-    told = [token for token in tokens if token.sort is not Sort.MARK]
-    if len(told) > 1 and told[1].sort in VALUES and _NAMED.fullmatch(told[0].text) and told[0].start == 0:
-        draft.doubt("ref-unread", repr(told[0].text))
-
-
-_NAMED: Final = re.compile(r"(?!rev|ver|no|nr|pos)[A-Za-z]{3,6}-?\d{1,3}[A-Za-z]?", re.IGNORECASE)
-"""``ELKO1 10uF``: a name with a number in front of a value, as designators stand."""
 
 
 _WORDY: Final = frozenset((Sort.WORD, Sort.ASIDE, Sort.ROLE, Sort.ORIGINAL, Sort.LIKE, Sort.OTHER_REF, Sort.DATE))

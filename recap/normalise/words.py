@@ -103,6 +103,7 @@ COUNT_WORDS: Final = (
 """Words that mark a number as a count."""
 
 REST: Final = _folded(
+    "more additional further extra extras mehr zusätzliche supplémentaires ulteriori más adicionales meer "
     "other others rest remaining remainder else everything various sundry leftover leftovers "
     "sonstige sonstiges sonstigen übrige übrigen übriges restliche restlichen andere anderen anderes weitere weiteren "
     "verschiedene diverse diverses autre autres reste restants restantes divers diverses altri altre altro resto "

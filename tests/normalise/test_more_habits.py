@@ -370,3 +370,20 @@ def test_a_number_at_the_end_is_the_count_and_doubted(line: str) -> None:
 def test_an_asterisk_is_a_times_sign_behind_a_unit() -> None:
     assert facts("10uF@16V*4\n100nF*10") == ["- x4 10 µF 16 V", "- x10 0.1 µF"]
     assert facts("C170* 10uF 16V") == ["C170 10 µF 16 V"]
+
+
+def test_a_place_called_free_in_front_is_free_and_one_free_in_some_sets_is_doubted() -> None:
+    assert facts("C1 1uF 16V\nDNP: C9 10uF") == ["C1 1 µF 16 V"]
+    assert facts("C1 1uF 16V\nC9 10uF 16V DNP") == ["C1 1 µF 16 V"]
+    assert facts("C9 10uF (not fitted on EU sets)") == ["C9 10 µF ?fitted-sometimes"]
+    assert facts("C9 47µF 16V nicht bestückt bei früher Serie") == ["C9 47 µF 16 V ?fitted-sometimes"]
+
+
+def test_a_designator_over_its_named_fields() -> None:
+    text = "C5\nValue: 47uF\nVoltage: 16V\n\nC6\nValue: 10uF\nVoltage: 25V"
+    assert facts(text) == ["C5 47 µF 16 V", "C6 10 µF 25 V"]
+
+
+@pytest.mark.parametrize("either", ["50 o 63 V", "50 oder 63 V", "50 ou 63 V", "50 of 63 V"])
+def test_two_voltages_are_a_choice_in_every_language(either: str) -> None:
+    assert facts(f"C8 10 µF {either}") == ["C8 10 µF ?alternatives"]

@@ -1,0 +1,54 @@
+"""What a record says of its place: names that may be designators, places that are free, or free in some sets only."""
+
+from __future__ import annotations
+
+import re
+from itertools import pairwise
+from typing import TYPE_CHECKING, Final
+
+from recap.normalise import words
+from recap.normalise.tokens import Sort, Token
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from recap.normalise.fields import Draft
+
+_VALUES: Final = frozenset((Sort.CAP, Sort.PAIR, Sort.SECTIONS))
+
+
+def only_frees(group: Sequence[Token]) -> bool:
+    """Tell whether what stands in front of a record only says that its place is free: ``DNP: C9 10uF``."""
+    sorts = {token.sort for token in group}
+    return Sort.NOT_FITTED in sorts and not sorts & {Sort.REFS, *_VALUES}
+
+
+def free_on_a_condition(tokens: Sequence[Token]) -> bool:
+    """Tell whether a place with a value is free in some sets only: ``10uF (not fitted on EU sets)``."""
+    at = next((i for i, token in enumerate(tokens) if token.sort is Sort.NOT_FITTED), len(tokens))
+    behind = [token.what for token in tokens[at + 1 :] if token.sort is Sort.WORD]
+    told = [word for word in behind if word not in words.NEUTRAL]
+    return bool(told) and any(token.sort in _VALUES for token in tokens[:at]) and bool(set(behind) & _CONDITIONS)
+
+
+_CONDITIONS: Final = words.HEDGES | set(
+    "on in for with only auf bei nur sur dans pour su in per solo en para op voor på i".split()
+)
+
+
+_STRAY: Final = re.compile(r"[A-Z]{1,3}-?\d{1,4}[A-Z]?")
+
+
+def stray_designators(tokens: Sequence[Token], draft: Draft) -> None:
+    """Doubt a record in which something like a designator stands among the designators and isn't one that is known."""
+    for before, token in pairwise(t for t in tokens if t.sort is not Sort.MARK):
+        unknown = token.sort in {Sort.CODE, Sort.WORD, Sort.OTHER_REF} and _STRAY.fullmatch(token.text.strip())
+        if before.sort is Sort.REFS and unknown:
+            draft.doubt("ref-unread", repr(token.text))
+    told = [token for token in tokens if token.sort is not Sort.MARK]
+    if len(told) > 1 and told[1].sort in _VALUES and _NAMED.fullmatch(told[0].text) and told[0].start == 0:
+        draft.doubt("ref-unread", repr(told[0].text))
+
+
+_NAMED: Final = re.compile(r"(?!rev|ver|no|nr|pos)[A-Za-z]{3,6}-?\d{1,3}[A-Za-z]?", re.IGNORECASE)
+"""``ELKO1 10uF``: a name with a number in front of a value, as designators stand."""
