@@ -25,14 +25,15 @@ R9  at most so many suppliers:   sum_s z_s <= max
 R10 shared spares:               what is bought or lies in the drawer, suits g and is put to no use is >= s_g pieces
 
 That a group's pieces are counted step by step (R4, R5) is what makes the linear relaxation good: a step of 100
-pieces can't be opened by a fifth to buy 20 of them at its price. The bounds high_ob are in
+pieces can't be opened by a fifth to buy 20 of them at its price. For the same reason an offer sold in few multiples has
+a step for each (:func:`by_multiples`): half a bag can't be bought. The bounds high_ob are in
 :mod:`recap.optimise.instance`; no big numbers occur.
 """
 
 from __future__ import annotations
 
 from collections import defaultdict
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 import pulp
@@ -43,7 +44,7 @@ from recap.optimise.rows import Expression, Terms, Variable, at_least_zero, minu
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from recap.optimise.instance import Instance, Offer
+    from recap.optimise.instance import Instance, Offer, Step
     from recap.optimise.solver import Program
 
 
@@ -149,9 +150,36 @@ def merged(terms: Terms) -> Terms:
     return [(c, variables[key]) for key, c in sums.items()]
 
 
+FEW_MULTIPLES = 12
+"""Offers that meet all needs with so many multiples have a step for each."""
+
+
+def by_multiples(instance: Instance) -> Instance:
+    """Return the instance with a step for each multiple of the offers that are sold in few of them."""
+    offers = []
+    for each in instance.offers:
+        wanted = sum(instance.needs[g] + instance.spares[g] for g in each.groups)
+        multiples = -(-wanted // each.multiple)
+        if each.multiple > 1 and multiples <= FEW_MULTIPLES:
+            parts = [part for step in each.steps for part in _parts(step, each.multiple, multiples * each.multiple)]
+            offers.append(replace(each, steps=tuple(parts)))
+        else:
+            offers.append(each)
+    return replace(instance, offers=tuple(offers))
+
+
+def _parts(step: Step, multiple: int, wanted: int) -> Iterator[Step]:
+    """Yield the step's quantities up to ``wanted`` one by one, and what is beyond in one."""
+    for pieces in range(step.low, min(step.high, wanted) + 1, multiple):
+        yield replace(step, low=pieces, high=pieces)
+    beyond = max(step.low, wanted + multiple)
+    if beyond <= step.high:
+        yield replace(step, low=beyond)
+
+
 def build(instance: Instance) -> Model:
     """Write the program for an instance, without its objective."""
-    model = Model(instance, pulp.LpProblem("order", pulp.LpMinimize))
+    model = Model(by_multiples(instance), pulp.LpProblem("order", pulp.LpMinimize))
     _add_suppliers(model)
     _add_offers(model)
     _add_drawer(model)

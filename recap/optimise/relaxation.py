@@ -125,9 +125,9 @@ class Relaxation:
         seconds: float | None = None,
         beyond: float = INFINITY,
     ) -> Point | None:
-        """Solve with some z and v fixed; None where nothing is feasible up to a value of ``beyond`` (or time is up).
+        """Solve with some z and v fixed; None where nothing is feasible up to a value of ``beyond``.
 
-        Raises RuntimeError where HiGHS can't tell, which is no proof of anything.
+        Raises TimeoutError where the seconds are up, and RuntimeError where HiGHS can't tell: neither proves anything.
         """
         highs = self._highs
         if basis is not None:
@@ -145,6 +145,8 @@ class Relaxation:
             highs.run()
         if highs.getModelStatus() not in ANSWERS:
             raise RuntimeError(f"HiGHS: {highs.getModelStatus().name}")
+        if highs.getModelStatus() == highspy.HighsModelStatus.kTimeLimit:
+            raise TimeoutError
         if highs.getModelStatus() != highspy.HighsModelStatus.kOptimal:
             return None
         solution = highs.getSolution()

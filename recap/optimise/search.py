@@ -140,7 +140,7 @@ def search(instance: Instance, columns: Columns, deadline: float | None = None, 
         _explore(state, heap)
         state.proven = True
         state.bound = float(state.best or 0)
-    except (OutOfTime, KeyboardInterrupt):
+    except (OutOfTime, TimeoutError, KeyboardInterrupt):
         state.bound = min([node.bound for node in heap] + ([float(state.best)] if state.best is not None else []))
     return state
 
@@ -167,7 +167,6 @@ def _branch(state: Search, node: Node, turns: Iterator[int]) -> list[Node]:
     beyond = clusters.NEVER if state.best is None else state.best * (1 + 2 * FINE) / state.relaxation.scale
     point = state.relaxation.solve(node.fixed, node.basis, state.seconds(), beyond)
     if point is None:
-        state.seconds()
         return []
     bound = max(node.bound, point.value * state.relaxation.scale)
     if state.hopeless(bound):
@@ -315,7 +314,7 @@ def _try(
     rough: bool = False,
     seconds: float | None = None,
 ) -> Tried | None:
-    """Solve the leaf's program over the columns within ``width``; None where nothing is feasible.
+    """Solve the leaf's program over the columns within ``width``; None where nothing as cheap as the best is feasible.
 
     With ``seconds`` it may end without a proof; what is found is then ``before`` or better.
     """
@@ -325,7 +324,8 @@ def _try(
     start = None if before is None else start_of(program, before.lines, before.values)
     left = state.seconds()
     limit = min((each for each in (left, seconds) if each is not None), default=None)
-    answer = solver.run(program.lp, "highs", limit, start=start, rough=rough)
+    beyond = None if rough or state.best is None else (state.best * (1 + 2 * FINE) - here.fixed) / scale
+    answer = solver.run(program.lp, "highs", limit, start=start, rough=rough, beyond=beyond)
     if answer.found is solver.Found.INFEASIBLE or (answer.found is solver.Found.NOTHING and rough):
         state.seconds()
         return None

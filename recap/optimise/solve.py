@@ -2,7 +2,8 @@
 
 Where each group takes one part, columns and a search over suppliers and tiers do it
 (:mod:`recap.optimise.search`). Where groups may be split, where an offer suits very many groups, and with CBC, it is
-the program over price steps (:mod:`recap.optimise.program`). Either way the order is rebuilt from whole pieces,
+the program over price steps (:mod:`recap.optimise.program`), searched in the same order by
+:mod:`recap.optimise.branching` unless CBC is asked for. Either way the order is rebuilt from whole pieces,
 priced by :mod:`recap.money` and checked by :mod:`recap.optimise.verify`: the solver's own figures are never quoted.
 """
 
@@ -16,14 +17,16 @@ from typing import TYPE_CHECKING
 
 from recap import money
 from recap.model import Outcome, Status
-from recap.optimise import columns, program, rebuild, rows, search, ties, verify
+from recap.optimise import branching, columns, program, rebuild, rows, search, ties, verify
 from recap.optimise import instance as instances
 from recap.optimise.residue import FINE
-from recap.optimise.solver import INFINITE, Found, run
+from recap.optimise.solver import INFINITE, Answer, Found, run
 
 if TYPE_CHECKING:
     from recap.model import Order, Problem
     from recap.optimise.instance import Instance
+    from recap.optimise.program import Model
+    from recap.optimise.solver import Report
 
 Progress = Callable[[Decimal | None, Decimal, float], None]
 """Called on long solves with the best total so far, the bound, and the gap (0.05 is 5 %)."""
@@ -120,8 +123,7 @@ def _solve_steps(
         if bound < INFINITE:
             _tell(instance, progress, best * scale if best < INFINITE else None, bound * scale)
 
-    left = None if deadline is None else deadline - time.monotonic()
-    answer = run(model.lp, engine, left, report=report)
+    answer = _answer(model, engine, deadline, report)
     if answer.found is Found.INFEASIBLE:
         return Outcome(Status.IMPOSSIBLE)
     bound = instance.amount(surely(answer.bound * scale)) if answer.bound > 0 else Decimal(0)
@@ -134,6 +136,15 @@ def _solve_steps(
         return _optimal(instance, ties.settle_steps(model, choice, engine, until) if prefer else any_order)
     order = checked(instance, rebuild.order_of(instance, choice))
     return Outcome(Status.FEASIBLE, order, min(bound, order.total))
+
+
+def _answer(model: Model, engine: str, deadline: float | None, report: Report) -> Answer:
+    if engine == "highs":
+        try:
+            return branching.search_steps(model, deadline, report)
+        except RuntimeError:
+            pass  # the relaxation is too hard on floating point: HiGHS may do it its own way
+    return run(model.lp, engine, None if deadline is None else deadline - time.monotonic(), report=report)
 
 
 def surely(bound: float) -> int:

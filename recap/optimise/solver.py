@@ -46,6 +46,16 @@ SEARCHES = ("mip_heuristic_run_rins", "mip_heuristic_run_rens", "mip_heuristic_r
 """HiGHS's searches for better solutions: most of its time where a good one is known already."""
 
 
+NONE = frozenset(
+    {
+        highspy.HighsModelStatus.kInfeasible,
+        highspy.HighsModelStatus.kUnboundedOrInfeasible,
+        highspy.HighsModelStatus.kObjectiveBound,
+    }
+)
+"""What HiGHS says where there is no solution, or none good enough."""
+
+
 class Found(StrEnum):
     """What a solve came to."""
 
@@ -76,16 +86,17 @@ def run(
     report: Report | None = None,
     start: Mapping[str, float] | None = None,
     rough: bool = False,
+    beyond: float | None = None,
 ) -> Answer:
     """Solve ``program`` to the optimum or the time limit (seconds). Raises ValueError for an unknown solver.
 
     ``start``: values by name (0 where missing) of a good solution to begin with; HiGHS then doesn't look for others.
-    ``rough``: HiGHS looks at the root of its search only.
+    ``rough``: HiGHS looks at the root of its search only. ``beyond``: solutions above this are none to HiGHS.
     """
     if time_limit is not None and time_limit <= 0:
         return Answer(Found.NOTHING, None, float("-inf"))
     if solver == "highs":
-        adapter = Highs(report, start, rough, msg=False, timeLimit=time_limit)
+        adapter = Highs(report, start, rough, beyond, msg=False, timeLimit=time_limit)
         return _run_highs(program, adapter)
     if solver == "cbc":
         return _run_cbc(program, time_limit)
@@ -109,11 +120,17 @@ class Highs(pulp.HiGHS):  # type: ignore[misc]
     """PuLP's HiGHS with the whole model passed at once, a first solution, progress and Ctrl-C."""
 
     def __init__(
-        self, report: Report | None, start: Mapping[str, float] | None, rough: bool, **options: float | None
+        self,
+        report: Report | None,
+        start: Mapping[str, float] | None,
+        rough: bool,
+        beyond: float | None,
+        **options: float | None,
     ) -> None:
         """Keep the callbacks beside PuLP's own options."""
         super().__init__(**options)
         self.rough = rough
+        self.beyond = beyond
         self.report = report
         self.start = start
         self.stopped = threading.Event()
@@ -134,6 +151,8 @@ class Highs(pulp.HiGHS):  # type: ignore[misc]
         }
         if self.timeLimit is not None:
             options["time_limit"] = float(self.timeLimit)
+        if self.beyond is not None:
+            options["objective_bound"] = self.beyond
         for name, value in options.items():
             lp.solverModel.setOptionValue(name, value)
         for name in SEARCHES if self.start is not None else ():
@@ -232,7 +251,7 @@ def _run_highs(program: Program, adapter: Highs) -> Answer:
     if status == highspy.HighsModelStatus.kOptimal:
         bound = info.mip_dual_bound if whole else info.objective_function_value
         return Answer(Found.PROVEN, objective, bound)
-    if status in {highspy.HighsModelStatus.kInfeasible, highspy.HighsModelStatus.kUnboundedOrInfeasible}:
+    if status in NONE:
         return Answer(Found.INFEASIBLE, None, float("inf"))
     bound = info.mip_dual_bound if whole else float("-inf")
     found = Found.FEASIBLE if has_solution else Found.NOTHING
