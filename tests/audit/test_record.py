@@ -97,9 +97,9 @@ def test_writing_is_durable_and_readers_need_not_wait(tmp_path: Path) -> None:
 def test_a_writer_killed_at_any_moment_loses_no_confirmed_tick(tmp_path: Path) -> None:
     confirmed: list[str] = []
     chance = random.Random(7)
-    end = time.monotonic() + 12
+    end = time.monotonic() + 90
     kills = 0
-    while kills < 12 and time.monotonic() < end:
+    while (kills < 12 or len(confirmed) <= 50) and time.monotonic() < end:
         writers = [
             subprocess.Popen(
                 [sys.executable, "-m", "tests.audit.killed_writer", str(tmp_path), f"phone {n}"],
@@ -123,7 +123,7 @@ def test_a_writer_killed_at_any_moment_loses_no_confirmed_tick(tmp_path: Path) -
             assert record.faults() == ()
             there = {event.id for event in record.events()}
         assert set(confirmed) <= there
-    assert kills >= 8
+    assert kills >= 12
     assert len(confirmed) > 50
 
 

@@ -41,7 +41,7 @@ def test_the_time_limit_keeps_the_best_so_far_and_its_bound() -> None:
 
 
 def test_it_does_so_too_where_groups_may_be_split() -> None:
-    asked = random_order(80, 8, 1000, seed=1, one_part=False)
+    asked = random_order(40, 6, 500, seed=1, one_part=False)
     outcome, _ = stopped(asked)
     is_honest(asked, outcome)
 
