@@ -266,7 +266,7 @@ def _run_cbc(program: Program, time_limit: float | None) -> Answer:
         program.solve(adapter)
         text = log.read_text(encoding="utf-8", errors="replace") if log.exists() else ""
     in_time = time_limit is None or time.monotonic() - began < time_limit
-    if program.sol_status == pulp.LpSolutionInfeasible:
+    if program.sol_status == pulp.LpSolutionInfeasible or program.status == pulp.LpStatusInfeasible:
         if in_time or "infeasible" in text:
             return Answer(Found.INFEASIBLE, None, float("inf"))
         return Answer(Found.NOTHING, None, float("-inf"))
