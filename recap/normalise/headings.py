@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
 from recap.model import Kind
@@ -118,6 +119,8 @@ def _is_of_others(line: Marked, tokens: Sequence[Token]) -> bool:
     """Tell whether a line is too long for a heading, or speaks of changes or of other parts."""
     if len(line.text) > 2 * LONGEST_HEADING or any(token.sort in _NO_HEADING for token in tokens):
         return True
+    if any(a.what in _DENYING and b.sort in {Sort.KIND, Sort.MOUNT} for a, b in pairwise(tokens)):
+        return True  # ``Keyboard: no electrolytics``
     named = any(token.sort in _OF_OTHERS for token in tokens)
     return named and not line.strength and not LABEL.match(line.text)
 
@@ -149,6 +152,10 @@ _ALL_RATED: Final = re.compile(
     r"\b(?:all|alle[ns]?|tous|toutes|tutt[ie]|todos)\s+(?:are\s+|sind\s+|in\s+|à\s+|da\s+)?(?=\d+\s?V)", re.IGNORECASE
 )
 """``Audio board (all 16V)``: the parts' rating."""
+_DENYING: Final = frozenset(
+    "no not none without keine kein ohne aucun aucune pas sans nessun nessuno senza sin ningun geen zonder ingen "
+    "inga".split()
+)
 _OF_OTHERS: Final = frozenset((Sort.RIPPLE, Sort.OTHER_REF))
 """Unmarked lines with these are about other parts: ``adaptor 5 V 2.4 A``, ``BS999 Q1``."""
 _NO_HEADING: Final = frozenset((Sort.REPLACED, Sort.ORIGINAL, Sort.NOT_FITTED))

@@ -57,12 +57,13 @@ def at_the_end(tokens: Sequence[Token]) -> Token | None:
         return None
     told = [token for token in tokens if token.sort is not Sort.MARK or token.text not in ")]}"]
     last, before = told[-1], told[-2]
-    apart = before.sort is Sort.MARK and before.text in "-:,.=;[{*"
+    apart = (before.sort is Sort.MARK and before.text in "-:,.=;[{*") or before.what in _TIMES
     whole = last.sort is Sort.NUMBER and last.text.isdigit() and 0 < int(last.text) <= MOST
     rated = any(token.sort is Sort.VOLTS for token in told) and any(token.sort is Sort.CAP for token in told)
     return last if whole and apart and (rated or any(token.sort is Sort.PAIR for token in told)) else None
 
 
+_TIMES: Final = frozenset(("times", "by", "mal", "fois", "volte", "veces", "keer", "ganger", "krat", "x"))
 MOST: Final = 100
 """So many of one value are still a count; larger numbers may be anything."""
 

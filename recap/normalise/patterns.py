@@ -170,7 +170,7 @@ WITH: Final = re.compile(r"\b(?:with|by|mit|durch|par|con|door|to)\b", re.IGNORE
 DITTO: Final = re.compile(
     r"(?<!\S)(?:-{0,2}\s?(?:\"|''|``|”|“|„|〃|″|′′)\s?-{0,2}|(?:ditto|dito|dto|idem)\b\.?"
     r"|do(?:\.|(?=\s*$|\s*[,;|)]|\s+\d))|same as above"
-    r"|same(?=\s*$)|wie oben|id\.|s\.\s?o\.)(?=\s|$|[,;|)])",
+    r"|same(?=\s*(?:$|[,;|)]))|wie oben|id\.|s\.\s?o\.)(?=\s|$|[,;|)])",
     re.IGNORECASE,
 )
 CODE: Final = re.compile(

@@ -45,9 +45,24 @@ def stray_designators(tokens: Sequence[Token], draft: Draft) -> None:
         unknown = token.sort in {Sort.CODE, Sort.WORD, Sort.OTHER_REF} and _STRAY.fullmatch(token.text.strip())
         if before.sort is Sort.REFS and unknown:
             draft.doubt("ref-unread", repr(token.text))
+    if (between := _words_between(tokens)) is not None:
+        draft.doubt("remark-unclear", f"{between!r} stands among the designators; is the value that of all of them?")
     told = [token for token in tokens if token.sort is not Sort.MARK]
     if len(told) > 1 and told[1].sort in _VALUES and _NAMED.fullmatch(told[0].text) and told[0].start == 0:
         draft.doubt("ref-unread", repr(told[0].text))
+
+
+def _words_between(tokens: Sequence[Token]) -> str | None:
+    """Return a word that stands between designators of one enumeration, outside of brackets: ``C2 ok, C3 22uF``."""
+    places = [at for at, token in enumerate(tokens) if token.sort is Sort.REFS]
+    for before, behind in pairwise(places):
+        inside = 0
+        for at in range(before + 1, behind):
+            inside += (tokens[at].text in {"(", "["}) - (tokens[at].text in {")", "]"})
+            said = tokens[at].sort is Sort.WORD and tokens[at].what not in words.NEUTRAL
+            if said and not inside and tokens[behind - 1].text in {",", ";"}:
+                return tokens[at].text
+    return None
 
 
 _NAMED: Final = re.compile(r"(?!rev|ver|no|nr|pos)[A-Za-z]{3,6}-?\d{1,3}[A-Za-z]?", re.IGNORECASE)

@@ -170,6 +170,8 @@ def _is_mention(group: Sequence[Token], *, refs_first: bool) -> bool:
         return any(token.sort in VALUES for token in group)
     if cue.sort is Sort.ORIGINAL:
         return True
+    if group[-1].text in {",", ";"}:
+        return False
     named = cue.sort is Sort.WORD and cue.what not in words.NEUTRAL
     return refs_first and named and not any(token.sort in VALUES for token in group)
 
@@ -239,9 +241,8 @@ def _draft(tokens: list[Token], text: str, style: Style) -> Draft:
         draft.not_fitted = False
         draft.doubt("fitted-sometimes", text)
     settle_numbers(draft)
-    first = next((token.start for token in tokens if token.sort in VALUES), 0)
-    leading = not draft.refs and not draft.counts and any(token.start < first for token in draft.numbers)
-    if draft.numbers and (leading or not draft.notes) and not draft.dittos:
+    uncounted = not draft.refs and not draft.counts  # then a number may well be the count
+    if draft.numbers and (uncounted or not draft.notes) and not draft.dittos:
         draft.doubt("number-unread", ", ".join(repr(token.text) for token in draft.numbers))
     return draft
 

@@ -387,3 +387,29 @@ def test_a_designator_over_its_named_fields() -> None:
 @pytest.mark.parametrize("either", ["50 o 63 V", "50 oder 63 V", "50 ou 63 V", "50 of 63 V"])
 def test_two_voltages_are_a_choice_in_every_language(either: str) -> None:
     assert facts(f"C8 10 µF {either}") == ["C8 10 µF ?alternatives"]
+
+
+def test_the_same_in_the_middle_of_a_line() -> None:
+    assert facts("C1: 10uF 16V, C2: same, C3: 22uF 25V") == ["C1 10 µF 16 V", "C2 10 µF 16 V", "C3 22 µF 25 V"]
+
+
+def test_words_among_designators_leave_open_whose_the_value_is() -> None:
+    assert facts("C4 10uF 16V, C5 ok, C6 22uF 25V")[1:] == [
+        "C5 22 µF 25 V ?remark-unclear",
+        "C6 22 µF 25 V ?remark-unclear",
+    ]
+    assert facts("C7 (left channel), C8 (right channel): 10uF 16V") == ["C7 10 µF 16 V", "C8 10 µF 16 V"]
+
+
+@pytest.mark.parametrize("times", ["times 2", "by 2", "mal 2"])
+def test_times_in_words_behind_a_value(times: str) -> None:
+    assert facts(f"220uF 16V {times}") == ["- x2 220 µF 16 V ?number-unread"]
+
+
+def test_a_bare_number_beside_a_part_without_designator_is_never_lost_in_silence() -> None:
+    assert facts("470uF 10V red one 3") == ["- 470 µF 10 V ?number-unread"]
+
+
+@pytest.mark.parametrize("line", ["Keyboard: no electrolytics", "No axials here", "(keine Elkos)"])
+def test_what_a_heading_denies_holds_nowhere(line: str) -> None:
+    assert facts(f"{line}\nPSU: C1 2200uF 25V") == ["C1 2200 µF 25 V @ PSU"]
