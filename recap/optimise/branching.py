@@ -2,7 +2,8 @@
 
 Best bound first. A node fixes some z and v and solves the linear relaxation, warm from its parent's basis. Where all of
 them come out whole, the whole program with them fixed is solved by HiGHS; what lies around that point are nodes again,
-each with one term turned over.
+each with one term turned over. Where that takes long it waits its turn as a node with the bound reached so far, and
+has twice the time then: the last cent of one choice of suppliers must not keep the others waiting.
 """
 
 from __future__ import annotations
@@ -33,6 +34,9 @@ WHOLE = 1e-6
 ROUGH = 0.01
 """The gap at which the first order will do."""
 
+PATIENCE = 4.0
+"""Seconds that a node's program may take at first."""
+
 Array = Any
 """A numpy array of floats by variable."""
 
@@ -46,12 +50,13 @@ class Stopped(Exception):  # noqa: N818 - not an error: the best so far stands
 
 @dataclass(order=True, slots=True)
 class Node:
-    """Terms fixed, and a bound for all orders that have them so."""
+    """Terms fixed, a bound for all orders that have them so, and how long solving their program may take."""
 
     bound: float
     turn: int
     fixed: dict[int, int] = field(compare=False)
     basis: highspy.HighsBasis | None = field(compare=False, default=None)
+    patience: float = field(compare=False, default=PATIENCE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,16 +134,17 @@ class Branching:
         cost = highs.getInfo().objective_function_value
         return Point(cost, np.array(solution.col_value), np.array(solution.col_dual), highs.getBasis())
 
-    def settle(self, point: Point, bound: float) -> None:
-        """Find the cheapest order with the point's suppliers and tiers, or learn that there is none cheaper.
+    def settle(self, fixed: Mapping[int, int], bound: float, patience: float) -> float:
+        """Find the cheapest order with these terms, or learn that there is none cheaper than the best.
 
-        The first order is looked for roughly: the exact search goes faster with one at hand.
+        Returns the bound for what was left undone, infinite where nothing was. The first order is looked for roughly:
+        the exact search goes faster with one at hand.
         """
-        fixed = {place: round(point.x[place]) for place in self.terms}
-        for gap in (ROUGH, 0.0) if self.values is None else (0.0,):
-            self.solve(fixed, gap, bound)
+        if self.values is None:
+            self.solve(fixed, ROUGH, bound, patience)
+        return self.solve(fixed, 0.0, bound, patience)
 
-    def solve(self, fixed: Mapping[int, int], gap: float, bound: float) -> None:
+    def solve(self, fixed: Mapping[int, int], gap: float, bound: float, patience: float) -> float:
         """Solve the program with the terms fixed, up to a relative gap; keep what is better."""
         highs = _solver(self.model)
         for place, value in fixed.items():
@@ -147,16 +153,19 @@ class Branching:
         if self.best < float("inf"):
             highs.setOptionValue("objective_bound", self.best * (1 + 2 * FINE))
         seconds = self.seconds()
-        if seconds is not None:
-            highs.setOptionValue("time_limit", seconds)
+        highs.setOptionValue("time_limit", patience if seconds is None else min(seconds, patience))
         self._watch(highs, bound)
         info, status = highs.getInfo(), highs.getModelStatus()
         if info.primal_solution_status == highspy.SolutionStatus.kSolutionStatusFeasible:
             self._keep(info.objective_function_value, highs.getSolution().col_value)
-        if self.interrupted or status == highspy.HighsModelStatus.kTimeLimit:
+        if self.interrupted:
             raise Stopped
+        if status == highspy.HighsModelStatus.kTimeLimit:
+            self.seconds()
+            return float(info.mip_dual_bound)
         if status not in ANSWERS and status != highspy.HighsModelStatus.kUnboundedOrInfeasible:
             raise RuntimeError(f"HiGHS: {status.name}")
+        return float("inf")
 
     def _keep(self, objective: float, values: Iterable[float]) -> None:
         if objective < self.best:
@@ -238,9 +247,12 @@ def _children(search: Branching, node: Node, point: Point) -> list[Node]:
         far, place = max(((abs(point.x[p] - round(point.x[p])), p) for p in places), default=(0.0, -1))
         if far > WHOLE:
             return [Node(point.value, next(search.turns), {**node.fixed, place: v}, point.basis) for v in (0, 1)]
-    search.settle(point, max(node.bound, point.value))
     fixed = dict(node.fixed)
     around = []
+    whole = {place: round(point.x[place]) for place in search.terms}
+    undone = search.settle(whole, max(node.bound, point.value), node.patience)
+    if undone < float("inf") and not search.hopeless(undone):
+        around.append(Node(undone, next(search.turns), whole, point.basis, 2 * node.patience))
     tiers = [place for place in search.tiers if round(point.x[place])]
     for place in (*search.used, *tiers):
         if place in fixed:
