@@ -24,6 +24,9 @@ if TYPE_CHECKING:
 FORMULA_STARTS: Final = "=+-@\t\r\n＝＋－＠"
 """First characters that spreadsheet programs read as the start of a formula, full-width forms included."""
 
+_FORMULA = re.compile(rf"[\s\x00-\x1f\x7f\u200b-\u200f\u2060\ufeff]*[{re.escape(FORMULA_STARTS)}]")
+"""Such a start, whatever can't be seen in front of it."""
+
 _MUST_QUOTE = re.compile(r'[,;|\t"\r\n]|^\s|\s$')
 _CONTROL = re.compile(r"[\x00-\x1f\x7f]+")
 _UNSAFE = re.compile(r"[^\w.-]+")
@@ -53,7 +56,7 @@ def basket(parcel: SupplierOrder) -> Basket:
 def basket_field(number: str) -> str:
     """Return a part number as one CSV field that no spreadsheet takes for a formula."""
     text = _CONTROL.sub(" ", number)
-    if number.lstrip(" ")[:1] and number.lstrip(" ")[0] in FORMULA_STARTS:
+    if _FORMULA.match(number):
         text = f"'{text}"
     if _MUST_QUOTE.search(text):
         return '"' + text.replace('"', '""') + '"'
