@@ -297,6 +297,11 @@ LISTS: dict[str, Code] = {
     ),
     # lines and headers
     "heading-read": Code("a heading and what it sets for the lines below it", "POWER BOARD", "nothing, if it is right"),
+    "heading-unclear": Code(
+        "a line that looks like a heading but isn't understood; it says whether the board named above it ends there",
+        "From the upper left of the case downwards:",
+        "write the board's name alone on the line, in a few words",
+    ),
     "rule-read": Code(
         "a sentence that says what all parts of one value are; laid on those that don't say otherwise",
         "all 10 µF are bipolar",

@@ -28,6 +28,7 @@ from recap.normalise.clean import clean, fold, squeeze
 from recap.normalise.ledger import Fate, Ledger
 from recap.normalise.lines import TextReader
 from recap.normalise.positions import Context
+from recap.normalise.surroundings import around
 from recap.normalise.words import NEUTRAL, TITLE_WORDS
 from recap.read.delimited import choose_delimiter, parse_delimited, split_lines
 from recap.read.sniff import MAX_LINE, is_workbook
@@ -82,7 +83,7 @@ def _read_text(text: str, name: str, suffix: str) -> tuple[tuple[Position, ...],
     while at < len(lines):
         block = grids.find_block(lines, at, name, fields) if lines[at].strip() else None
         if block is None:
-            reader.line(at + 1, lines[at], lines[at + 1] if at + 1 < len(lines) else "")
+            reader.line(at + 1, lines[at], around(lines, at))
             at += 1
         else:
             _read_block(block, reader)

@@ -78,6 +78,13 @@ EDIT_LINKS: Final = re.compile(
 _EMPHASIS: Final = re.compile(
     r"(?<![\w*])(?P<mark>\*{1,3}|__)(?=\S)(?P<text>[^*\n]{1,300}?)(?<=\S)(?P=mark)(?![\w*])|`(?P<tick>[^`\n]{1,300})`"
 )
+_MARKED_WHOLE: Final = re.compile(
+    r"<(?P<tag>b|u|strong|em)>[^<>\n]{2,90}</(?P=tag)>\s*:?|\[(?P<bb>b|u)\][^\[\]\n]{2,90}\[/(?P=bb)\]\s*:?"
+    r"|'''[^'\n]{2,90}'''\s*:?",
+    re.IGNORECASE,
+)
+"""A line that is bold or underlined from its first to its last letter."""
+_WIKI_BOLD: Final = re.compile(r"'''(?P<text>[^'\n]{1,300})'''")
 _STRUCK: Final = re.compile(
     r"~~(?P<tilde>[^\n~][^\n]{0,400}?)~~|<(?P<tag>s|del|strike)\b[^<>]{0,100}>(?P<inside>[^\n]{0,400}?)</(?P=tag)>|\[(?P<bb>s|strike)\](?P<bbtext>[^\n]{0,400}?)\[/(?P=bb)\]",
     re.IGNORECASE,
@@ -122,10 +129,12 @@ def clean(raw: str) -> Clean:
         text = _WIKI_LINK.sub(lambda m: m["text"] or m["named"] or " ", text)
         text = _BBCODE.sub("", text)
         text = EDIT_LINKS.sub(" ", text)
-    bold = False
+    bold = _MARKED_WHOLE.fullmatch(raw.strip()) is not None
+    if "'''" in text:
+        text = _WIKI_BOLD.sub(lambda m: m["text"], text)
     if "*" in text or "_" in text or "`" in text:
         bare = text.strip(" |:\t")
-        bold = _is_bold(bare)
+        bold = bold or _is_bold(bare)
         for _ in range(2):
             text = _EMPHASIS.sub(lambda m: m["text"] or m["tick"], text)
     text = text.replace("\\|", "|").replace("\\_", "_").replace("\\*", "*").replace("\\~", "~")

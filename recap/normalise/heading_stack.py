@@ -99,6 +99,12 @@ class Stack:
         while self.open and not self.open[-1].general and "board" not in self.open[-1].ranks():
             self.open.pop()
 
+    def end_board(self) -> None:
+        """End the board that is open and all that was said under it: a heading stands here that isn't understood."""
+        at = next((i for i, heading in enumerate(self.open) if "board" in heading.ranks() and heading.level != 0), None)
+        if at is not None:
+            del self.open[at:]
+
     def context(self) -> Context:
         """Return what all open headings together say; the inner one wins."""
         return _together(tuple(self.open)) if self.open else NOWHERE

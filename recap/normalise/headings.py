@@ -81,6 +81,11 @@ class Judged:
     heading: Heading | None
     is_title: bool = False
 
+    @property
+    def sets_something(self) -> bool:
+        """Whether it is a heading that says something of what stands below it."""
+        return self.heading is not None and bool(self.heading.ranks())
+
 
 def names_board(text: str) -> bool:
     """Tell whether a text has a word in it that names a part of a set."""
@@ -210,7 +215,7 @@ _VERSION: Final = re.compile(r"(?:rev(?:ision)?|ver(?:sion)?|issue|variante?|typ
 
 def _is_name(text: str) -> bool:
     """Tell whether a text is one or two words beginning with capitals: ``Playback``, ``Left channel``."""
-    folded = [fold(word) for word in re.findall(r"[^\W\d_]+", text)]
+    folded = [fold(word) for word in re.findall(r"[^\W_]+", text)]
     return (
         re.fullmatch(r"[\wÄÖÜÉÈ][\w/.&+-]{0,20}(?:\s[\w/.&+()-]{1,20}){0,2}", text) is not None
         and not set(folded) & _FUNCTION_WORDS
@@ -225,6 +230,7 @@ _QUALIFIERS: Final = frozenset(
 _FUNCTION_WORDS: Final = frozenset(
     "the a an for on of in at to across these those this here there no not so from with und der die das fur mit "
     "le la les pour sur il lo per el los para de het een voor "
+    "replaced already done careful hope only optional missing "
     "left right note notes edit update thanks hi hello ok total tools links link step steps sources".split()
 ) - {"left", "right"}
 
@@ -311,7 +317,7 @@ def _named_in_prose(text: str) -> str | None:
 
 _VERBS: Final = frozenset(
     "is are am have has had do does did will would please thanks thank hi hello i we you they it he my your "
-    "found find need needs get got buy bought look looks see seen try "
+    "found find adds added contains need needs get got buy bought look looks see seen try "
     "tried measured measure test tested works work make sure remember read click sign login reply quote wrote "
     "says said posted ist sind habe hat ich wir sie bitte danke hallo "
     "j'ai nous vous est sont ho abbiamo sono grazie ciao tengo hola gracias ik heb wij zijn dank hoi".split()

@@ -9,14 +9,16 @@ import re
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import heading_stack, headings, other_parts, patterns, prose, sections, value_rules
-from recap.normalise.clean import Clean, clean, squeeze, without_quotes
+from recap.normalise import form_headings, heading_stack, headings, other_parts, patterns, prose, sections, value_rules
+from recap.normalise.clean import Clean, clean, fold, squeeze, without_quotes
+from recap.normalise.counts_apart import count_apart
 from recap.normalise.finishing import Finisher
 from recap.normalise.joining import Joiner, holds_attributes
 from recap.normalise.ledger import Fate
 from recap.normalise.positions import NOWHERE
 from recap.normalise.records import Line, take_apart
 from recap.normalise.style import PLAIN, Style, unit_said
+from recap.normalise.surroundings import NOTHING_AROUND, Around, holds_values
 from recap.normalise.token_refs import board_in_front
 
 if TYPE_CHECKING:
@@ -82,8 +84,8 @@ class TextReader:
         while self.stack.open and self.stack.open[-1].level == headings.CAPTION_LEVEL:
             self.stack.open.pop()
 
-    def line(self, row: int, raw: str, below: str = "") -> None:
-        """Read one line; ``below`` is the next line, which may underline this one."""
+    def line(self, row: int, raw: str, around: Around = NOTHING_AROUND) -> None:
+        """Read one line; ``around`` tells what stands about it: the next line may underline this one."""
         if not raw.strip():
             self.flush()
             self.ledger.blank(row)
@@ -93,7 +95,7 @@ class TextReader:
             self._prose_or_long(row, raw)
             return
         cleaned = clean(raw)
-        text = squeeze(self._count_apart(without_quotes(cleaned.text)))
+        text = squeeze(count_apart(without_quotes(cleaned.text), self.style))
         self.indent = len(raw) - len(raw.lstrip())
         self.indented = self.indent > 0
         self.in_cell = raw.lstrip()[:3].lower() in {"<td", "<th"}
@@ -104,30 +106,19 @@ class TextReader:
         if not text or _RULE.fullmatch(text):
             self.ledger.layout(row)
             return
-        self._text(row, text, cleaned, below=below)
-
-    def _count_apart(self, text: str) -> str:
-        """Mark a number for a count that wide blanks part from the value: ``2   100pF`` is two columns."""
-        text = _PIECES_OF.sub(r"\g<lead>\g<count>x ", text)
-        if self.style.counts_of:
-            text = _OF.sub(r"\g<lead>x ", text)
-        if self.style.ordinals_lead or self.style.numbers_are_refs:
-            return text
-        apart = _ANY_APART if self.style.counts_apart else _APART
-        match = apart.match(text)
-        return text if match is None else f"{match['lead']}x {text[match.end() :]}"
+        self._text(row, text, cleaned, around)
 
     def _prose_or_long(self, row: int, raw: str) -> None:
         self.flush()
         message = f"a line of {len(raw):,} characters is too long for a record and was not read"
         self.ledger.warn(row, "line-long", message, raw[:120], "put each position on a line of its own")
 
-    def _text(self, row: int, text: str, cleaned: Clean, *, below: str) -> None:
+    def _text(self, row: int, text: str, cleaned: Clean, around: Around) -> None:
         if self._footnote(row, text):
             return
         if len(parts := _LEADS.split(text)) > 1 and _LEAD.match(text):
             for part in parts:  # ``PSU: C1 10uF. Audio: C2 22uF``
-                self._text(row, part, cleaned, below="")
+                self._text(row, part, cleaned, NOTHING_AROUND)
             return
         body = _without_bullet(text)
         if (rule := value_rules.read_rule(body)) is not None:
@@ -140,7 +131,7 @@ class TextReader:
             return
         if not _holds_record(line):
             if not self.joiner.extends_upright(row, body):
-                self._no_record(row, text, cleaned, line, below=below)
+                self._no_record(row, text, cleaned, line, around)
             return
         if self._only_speaks(row, text, line):
             return
@@ -150,7 +141,7 @@ class TextReader:
             self._struck(line, cleaned)
         self._lead(body, line)
         self.item = line.drafts[0] if body != text and line.drafts else None
-        if self._goes_on_below(line, below):
+        if self._goes_on_below(line, around.below):
             self.joiner.begin(row, text, line.drafts[0])
         else:
             self.joiner.record(row, text, line, indented=self.indented)
@@ -265,24 +256,20 @@ class TextReader:
         """Whether nothing was read so far but blank lines."""
         return not self.ledger.begun
 
-    def _no_record(self, row: int, text: str, cleaned: Clean, line: Line, *, below: str) -> None:
+    def _no_record(self, row: int, text: str, cleaned: Clean, line: Line, around: Around) -> None:
         self.flush()
         self.style = replace(self.style, unit=unit_said(text) or self.style.unit)
-        underlined = below.strip()[:1] if _UNDERLINE.fullmatch(below.strip()) else ""
-        above_records = self.alone and _holds_values(below)
-        marked = headings.marked(_without_ordinal(text), bold=cleaned.bold, underlined=underlined)
-        rest = (marked.strength or above_records or _holds_values(below)) and headings.is_rest(marked)
+        below = around.below
+        marked = headings.marked(_without_ordinal(text), bold=cleaned.bold, underlined=around.underline)
+        rest = (marked.strength or holds_values(below)) and headings.is_rest(marked)
         if rest:
             self.stack.end_attributes(marked.level)
         if self._section(row, text, marked):
             return
-        judged = headings.judge(marked, stands_over=above_records, opens=self.opens)
-        named = judged.heading is not None and judged.heading.sets.board is not None
-        if named and (self.in_cell or text.count("|") > 1):
-            judged = headings.Judged(None)  # a cell, a row of a table
-        elif named and not marked.strength:
-            judged = judged if self._may_stand_here(row, text, below) else headings.Judged(None)
+        judged = self._judged(row, text, marked, below)
         apart = re.search(r"\S\s{3,}\S", cleaned.text.strip()) is not None
+        if not judged.sets_something and not apart and self._by_form(row, text, marked, around):
+            return
         if judged.heading is not None and judged.heading.sets.board and apart:
             self.ledger.passed(row, "line-passed-over", "two things beside each other, no heading: passed over", text)
         elif judged.heading is not None:
@@ -302,6 +289,38 @@ class TextReader:
             if marked.strength and not self.opens:
                 self.stack.end_section()
             self.ledger.passed(row, "line-passed-over", "no part stands here: passed over", text)
+
+    def _judged(self, row: int, text: str, marked: headings.Marked, below: str) -> headings.Judged:
+        """Return what the words of a line make of it where it stands."""
+        stands_over = self.alone and holds_values(below)
+        judged = headings.judge(marked, stands_over=stands_over, opens=self.opens)
+        if marked.strength and self.stack.context().board and fold(marked.text) in form_headings.NAMES_OF_PARTS:
+            return headings.Judged(None)  # among boards ``Vertical`` is one
+        if judged.heading is None or judged.heading.sets.board is None:
+            return judged
+        if self.in_cell or text.count("|") > 1:
+            return headings.Judged(None)  # a cell, a row of a table
+        return judged if marked.strength or self._may_stand_here(row, text, below) else headings.Judged(None)
+
+    def _by_form(self, row: int, text: str, marked: headings.Marked, around: Around) -> bool:
+        """Take a line that only its form makes a heading for a board's name; where it is none, end the board above."""
+        if self.opens or self.in_cell:
+            return False
+        stands = form_headings.Stands(around, self.alone, bool(self.ledger.positions), self.stack.context().board)
+        found = form_headings.judge(text, marked, stands)
+        if found is None:
+            return False
+        if found.name:
+            heading = heading_stack.Heading(replace(NOWHERE, board=found.name), marked.level)
+            self.stack.push(heading)
+            self.ledger.heading(row, "heading-read", headings.says(heading), text)
+            return True
+        if found.ends:
+            self.stack.end_board()
+        else:
+            self.stack.end_section()
+        self.ledger.warn(row, "heading-unclear", found.message, text, "write the board's name alone, in a few words")
+        return True
 
     def _section(self, row: int, text: str, marked: headings.Marked) -> bool:
         """Enter a heading of a class of parts: other parts below it, or capacitors again."""
@@ -323,7 +342,7 @@ class TextReader:
         """Tell whether an unmarked line may be a board's heading: no item of a list, no line of a paragraph."""
         if patterns.BULLET.match(text) is not None:
             return len(below) - len(below.lstrip()) > self.indent
-        goes_on = bool(below.strip()) and not (_holds_values(below) or "|" in below or "\t" in below)
+        goes_on = bool(below.strip()) and not (holds_values(below) or "|" in below or "\t" in below)
         in_paragraph = self.ledger.fates.get(row - 1) is Fate.TOLD and goes_on
         return not in_paragraph or other_parts.names_capacitor(text)
 
@@ -346,23 +365,11 @@ class TextReader:
 
 _LEADS: Final = re.compile(r"(?<=[.;])\s+(?=[^\W\d][^\d:;=.,]{1,40}:\s+C[A-Z]?\d)")
 _LEAD: Final = re.compile(r"(?P<lead>[^\d:;=]{2,40}):\s+(?=\S)")
-_APART: Final = re.compile(
-    r"^(?P<lead>\s*\d{1,3})(?:\s{2,}|\t)(?=\d+(?:[.,]\d+)?\s?[uµμnp]F?(?![A-Za-z]))", re.IGNORECASE
-)
 _INSTEAD: Final = re.compile(
     r"\W*(?:replacement|replaced?(?:\s(?:with|by))?|substitute|new|ersatz(?:typ)?|neu|remplacement|nouveau|sostituto|nuovo"
     r"|sustituto|nuevo|reemplazo|vervanging|nieuw)\s*(?:part|value|type|typ)?\s*[:=]|\s*(?:→|➔|➜|=>|-+>)\s*\d",
     re.IGNORECASE,
 )
-_PIECES_OF: Final = re.compile(
-    r"^(?P<lead>\s*(?:[-*•]\s+)?)(?:n(?:[.°º]|[ro]\.?)\s*)?(?P<count>[1-9]\d{0,2})\s+(?:da|de|von|di|x)\s+"
-    r"(?=[.,]?\d+(?:[.,]\d+)?\s?[uµμn])",
-    re.IGNORECASE,
-)
-"""``n. 4 da 100µF``, ``3 von 10µF``: so many pieces."""
-_OF: Final = re.compile(r"^(?P<lead>\s*(?:[-*•]\s+)?[1-9]\d{0,2})\s+of\s+(?=[.,]?\d)", re.IGNORECASE)
-_ANY_APART: Final = re.compile(r"^(?P<lead>\s*(?:[-*•]\s+)?[1-9]\d{0,2})(?:\s{2,}|\t)(?=\S)")
-_UNDERLINE: Final = re.compile(r"[-=~]{3,}")
 _FOOTNOTE: Final = re.compile(
     r"(?:(?P<mark>\*{1,3}|[†‡§])\)?|\[(?P<bracket>[0-9a-z])\]|\(?(?P<figure>\d)\))\s*[=:-]?\s*(?P<text>\S.*)$"
 )
@@ -371,11 +378,6 @@ _FOOTNOTE: Final = re.compile(
 def _without_ordinal(text: str) -> str:
     match = patterns.ORDINAL.match(text)
     return text[match.end() :] if match is not None and match.end() < len(text) else text
-
-
-def _holds_values(text: str) -> bool:
-    """Tell whether a line looks like a record: a designator or a value stands in it."""
-    return bool(re.search(r"\bC[A-Z]?[-_ ]?\d", text)) or bool(re.search(r"\d\s?[uµμn]F", text, re.IGNORECASE))
 
 
 def _without_bullet(text: str) -> str:

@@ -11,6 +11,7 @@ from recap.normalise import columns, designators, other_parts, values
 from recap.normalise.checks import is_size_pair
 from recap.normalise.clean import clean, fold, squeeze
 from recap.normalise.rows import Memory, read_row
+from recap.normalise.surroundings import NOTHING_AROUND, Around, holds_values
 from recap.read.cells import Row
 from recap.read.units import FIELD_QUANTITY, UNIT_FIELDS
 
@@ -42,7 +43,7 @@ def read_rows(rows: Sequence[Row], reader: TextReader, *, headed: bool = False) 
         elif _is_header(rows, at) or (headed and not at):
             memory, skip = _begin(rows, at, reader)
         elif not memory or _is_line(texts):
-            _line(row, number, texts, reader, headless=not memory)
+            _line(row, number, texts, reader, around=_around(rows, at) if memory else None)
         elif (assembly := _assembly(rows, at, memory[0])) is not None:
             reader.flush()
             reader.assembly(number, assembly, " | ".join(texts))
@@ -95,18 +96,32 @@ def _is_line(texts: Sequence[str]) -> bool:
     return designators.find_group(text, 0) is None and values.capacitance(text) is None
 
 
-def _line(row: Row, number: int, texts: Sequence[str], reader: TextReader, *, headless: bool) -> None:
+def _line(row: Row, number: int, texts: Sequence[str], reader: TextReader, *, around: Around | None) -> None:
+    """Read a row that is none of a table as a line; ``around`` is what stands about it in one, else None."""
     filled = [cell.text for cell in row.cells if cell.text]
     if any(cell.struck for cell in row.cells if cell.text):
         reader.ledger.passed(number, "not-fitted", "struck through: no position", " ".join(filled))
         return
     if len(set(filled)) == 1:
-        reader.line(number, filled[0])
+        reader.line(number, filled[0], around or NOTHING_AROUND)
         return
-    if headless and not any(texts):
+    if around is None and not any(texts):
         reader.ledger.blank(number)
         return
     reader.line(number, " ¦ ".join(text for text in filled))
+
+
+def _around(rows: Sequence[Row], at: int) -> Around:
+    """Tell whether a lone cell at a row's start, or one merged over all of it, stands over the records of a table."""
+    filled = [index for index, cell in enumerate(rows[at].cells) if cell.text.strip()]
+    lone = bool(filled) and filled[0] <= 1
+    for row in rows[at + 1 : at + 4]:
+        text = " ".join(cell.text for cell in row.cells)
+        if holds_values(text):
+            return Around(over=True, near=True, lone=lone)
+        if text.strip() and not columns.is_header([cell.text for cell in row.cells]):
+            break
+    return Around(lone=lone)
 
 
 def _begin(rows: Sequence[Row], at: int, reader: TextReader) -> tuple[list[Memory], int]:

@@ -1,0 +1,33 @@
+"""A count at a line's start that only its place tells: wide blanks behind it, or ``4 of``, ``n. 4 da``."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING, Final
+
+if TYPE_CHECKING:
+    from recap.normalise.style import Style
+
+_APART: Final = re.compile(
+    r"^(?P<lead>\s*\d{1,3})(?:\s{2,}|\t)(?=\d+(?:[.,]\d+)?\s?[uµμnp]F?(?![A-Za-z]))", re.IGNORECASE
+)
+_PIECES_OF: Final = re.compile(
+    r"^(?P<lead>\s*(?:[-*•]\s+)?)(?:n(?:[.°º]|[ro]\.?)\s*)?(?P<count>[1-9]\d{0,2})\s+(?:da|de|von|di|x)\s+"
+    r"(?=[.,]?\d+(?:[.,]\d+)?\s?[uµμn])",
+    re.IGNORECASE,
+)
+"""``n. 4 da 100µF``, ``3 von 10µF``: so many pieces."""
+_OF: Final = re.compile(r"^(?P<lead>\s*(?:[-*•]\s+)?[1-9]\d{0,2})\s+of\s+(?=[.,]?\d)", re.IGNORECASE)
+_ANY_APART: Final = re.compile(r"^(?P<lead>\s*(?:[-*•]\s+)?[1-9]\d{0,2})(?:\s{2,}|\t)(?=\S)")
+
+
+def count_apart(text: str, style: Style) -> str:
+    """Mark a number for a count that wide blanks part from the value: ``2   100pF`` is two columns."""
+    text = _PIECES_OF.sub(r"\g<lead>\g<count>x ", text)
+    if style.counts_of:
+        text = _OF.sub(r"\g<lead>x ", text)
+    if style.ordinals_lead or style.numbers_are_refs:
+        return text
+    apart = _ANY_APART if style.counts_apart else _APART
+    match = apart.match(text)
+    return text if match is None else f"{match['lead']}x {text[match.end() :]}"

@@ -1,0 +1,233 @@
+"""Headings by their form alone: a short line over records, marked as a heading, names their board whatever its words.
+
+Where such a line is too much for a name the board above it ends at least, and that is said.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from recap.normalise import patterns, words
+from recap.normalise.clean import fold
+from recap.normalise.tokens import Sort, Token, tokenise
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from recap.normalise.headings import Marked
+    from recap.normalise.surroundings import Around
+
+LONGEST_NAME: Final = 48
+MOST_WORDS: Final = {0: 3, 1: 4, 2: 6}
+"""Of a name, by how plainly the line is a heading."""
+_MEANING: Final = frozenset(
+    (
+        Sort.REFS,
+        Sort.CAP,
+        Sort.PAIR,
+        Sort.SECTIONS,
+        Sort.VOLTS,
+        Sort.TEMP,
+        Sort.SIZE,
+        Sort.SAFETY,
+        Sort.KIND,
+        Sort.COUNT,
+        Sort.RIPPLE,
+        Sort.DITTO,
+        Sort.LIKE,
+        Sort.MEASURED,
+        Sort.REPLACED,
+        Sort.ORIGINAL,
+        Sort.NOT_FITTED,
+        Sort.DATE,
+        Sort.ASIDE,
+    )
+)
+"""A line with one of these says something of parts or of the work, and is no bare name."""
+TOTALS: Final = frozenset(
+    fold(word)
+    for word in (
+        "total totals sum sums subtotal subtotals summary summe summen gesamt gesamtmenge gesamtstückliste insgesamt "
+        "zwischensumme zusammenfassung totaux récapitulatif résumé somme totale totali riepilogo somma totales suma "
+        "resumen totaal totalen samenvatting razem summa sammanlagt yhteensä celkem összesen итого всего 合計"
+    ).split()
+)
+"""Words of a heading under which the list is added up."""
+_NO_NAME: Final = (
+    TOTALS
+    | frozenset(
+        fold(word)
+        for word in (
+            "note notes notiz notizen anmerkung anmerkungen bemerkung bemerkungen hinweis remarque remarques nota note "
+            "notas opmerking opmerkingen comment comments warning caution attention achtung important wichtig "
+            "attenzione atención todo done ok fine good bad missing optional stock ordered bought order orders shop "
+            "edit update updated ps key legend legende tip tips thanks cheers regards greetings hello hi hey tools "
+            "links source sources credits photo photos step steps disclaimer contents index page seite pagina página "
+            "old new original originals alt neu spare spares in out yes no ja nein unknown unbekannt end ende fin fine "
+            "only already careful hope quote reply code continued cont suite fortsetzung segue vervolg changes history"
+        ).split()
+    )
+    | {fold(word) for word in (*words.TITLE_WORDS, *words.SECTION_WORDS)}
+)
+"""With one of these a line heads remarks, a class of work or a page, and no board."""
+_BEGINS_SENTENCE: Final = frozenset(
+    "the a an for on of at to across these those this here there if when not so from und aber mit für bei "
+    "und et avec pour con per para met voor i we you my your please also but some most many see check use".split()
+)
+_VERBS: Final = frozenset(
+    "is are was were am have has had do does did will would can could should must need needs get got buy bought "
+    "look looks see seen try found find need measure measured test tested works work make sure remember read "
+    "add adds added contains uses comes takes requires "
+    "don't i we you they my your ist sind war habe hat wird ich wir sie muss est sont j'ai nous vous ho abbiamo "
+    "sono è tengo son es está ik heb zijn replaced replace replacing using used".split()
+)
+_BRACKETED: Final = re.compile(r"\s*[(\[][^()\[\]]*[)\]]")
+_JOINTS: Final = frozenset(
+    "de du des di del della delle dei la le les l' d' d of the and & und et e y en der die das für for van von no nr "
+    "to / il el los las do da pour per para voor".split()
+)
+NAMES_OF_PARTS: Final = frozenset(("son", "sono", "verticale", "vertical", "horizontal", "horizontale"))
+"""Words that elsewhere say nothing of boards (``Son`` is Italian for *are*, French for *sound*) and as a heading do."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stands:
+    """Where a line stands: what is around it, a blank line above it, positions above it, and the board that is open."""
+
+    around: Around
+    alone: bool
+    follows: bool
+    board: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """What a line is by its form: the name of a board, or a heading not understood that ``ends`` the board or not."""
+
+    name: str = ""
+    ends: bool = False
+    message: str = ""
+
+
+def judge(text: str, marked: Marked, stands: Stands) -> Form | None:
+    """Return what a line is by its form, or None where it is no heading; ``marked`` is the line without its marks."""
+    around = stands.around
+    item = patterns.BULLET.match(text)
+    strength, bare = max(marked.strength, int(around.lone)), marked.text
+    if item is not None and (not stands.alone or around.below.strip()):
+        return None
+    if item is not None:
+        strength, bare = 1, text[item.end() :].strip(" :")  # the only item of its list
+    if not (around.near if marked.strength == 2 else around.over):  # noqa: PLR2004 - unmistakable
+        return None
+    may = strength or around.parts or (stands.alone and stands.follows)
+    if may and (name := name_by_form(bare, strength)):
+        return Form(name)
+    return _unclear(text, marked, stands.board)
+
+
+def _unclear(text: str, marked: Marked, board: str | None) -> Form | None:
+    """Return what is to be said of a line over records that is marked as a heading and names nothing."""
+    message = "looks like a heading but isn't understood;"
+    if board is None or not marked.strength:
+        return None
+    if may_end(marked.text, marked.strength):
+        return Form(ends=True, message=f"{message} {board!r} ends here, below no board is known")
+    if leads_on(text) and (text.endswith(":") or marked.level is not None):
+        return Form(message=f"{message} {board!r} goes on below it")
+    return None
+
+
+def without_brackets(text: str) -> str:
+    """Return a heading without what it adds in brackets."""
+    return re.sub(r"\s{2,}", " ", _BRACKETED.sub("", text)).strip() or text
+
+
+def name_by_form(text: str, strength: int) -> str | None:
+    """Return the board that a short line over records names, or None where it reads like anything but a name.
+
+    ``strength`` is how plainly the line is marked as a heading (0 to 2); the weaker, the shorter a name must be.
+    """
+    bare = without_brackets(text)
+    told = re.findall(r"[\w'’&+./-]+", bare)
+    named = [word for word in told if fold(word) not in _JOINTS]
+    if not named or len(named) > MOST_WORDS[strength] or len(bare) > LONGEST_NAME or reads_like_prose(bare):
+        return None
+    if not re.search(r"[^\W\d_]{2}", bare) or (re.fullmatch(r"[^\w(]*[a-z].*", bare) and strength < 2):  # noqa: PLR2004
+        return None
+    if {fold(word).strip(".'-/") for word in told} & (_NO_NAME if len(named) == 1 else _NO_NAME - {"links"}):
+        return None  # ``Endst. links``: the left one
+    tokens = tokenise(bare)
+    if any(token.sort in _MEANING for token in tokens) or _means_nothing(tokens):
+        return None
+    if strength == 0 and not _stands_by_itself(told, tokens):
+        return None
+    return bare.rstrip(" .:-")
+
+
+def _stands_by_itself(told: Sequence[str], tokens: Sequence[Token]) -> bool:
+    """Tell whether words that nothing marks as a heading look like a name: two at most, or each with a capital."""
+    if any(token.sort in {Sort.MOUNT, Sort.OTHER_REF} for token in tokens):
+        return False
+    named = [word for word in told if fold(word) not in _COUPLING]
+    if any(fold(word) in words.NEUTRAL | _JOINTS and not word[0].isdigit() for word in named[1:]):
+        return False
+    return len(named) <= 2 or all(word[0].isupper() or word[0].isdigit() for word in named)  # noqa: PLR2004
+
+
+_COUPLING: Final = frozenset("& / + and und et e y en".split())
+
+
+def may_end(text: str, strength: int) -> bool:
+    """Tell whether a line over records that names no board may still end the one above it: no sentence, no remark."""
+    told = {fold(word).strip(".'-/") for word in re.findall(r"[\w'’-]+", text)}
+    if reads_like_prose(without_brackets(text)) or told & _NO_NAME or not told - words.NEUTRAL:
+        return False
+    if any(token.sort in _MEANING - {Sort.ASIDE, Sort.COUNT} for token in tokenise(text)):
+        return False
+    return len(told) <= 2 * MOST_WORDS[strength]
+
+
+def leads_on(text: str) -> bool:
+    """Tell whether a line over records speaks of what stands below it in words that aren't understood."""
+    told = {fold(word).strip(".'-/") for word in re.findall(r"[\w'’-]+", text)}
+    if told & _NO_NAME or not told - words.NEUTRAL or text.rstrip().endswith(("!", "?")):
+        return False
+    return not any(token.sort in _MEANING - {Sort.ASIDE, Sort.COUNT} for token in tokenise(text))
+
+
+def _means_nothing(tokens: Sequence[Token]) -> bool:
+    """Tell whether nothing but empty words and words for a mount stands in a heading."""
+    told = [token for token in tokens if token.sort not in {Sort.MARK, Sort.NUMBER}]
+    if len(told) == 1 and fold(told[0].text) in NAMES_OF_PARTS:
+        return False
+    return all(token.sort is Sort.MOUNT or fold(token.text) in words.NEUTRAL for token in told)
+
+
+def reads_like_prose(text: str) -> bool:
+    """Tell whether a line is a sentence, a question or a greeting rather than a name."""
+    told = [fold(word) for word in re.findall(r"[^\W\d_][\w'’-]*", text) if word != "IF"]  # the frequency
+    if not told or (told[0] in _BEGINS_SENTENCE and len(told) > 1):
+        return True
+    if text.rstrip().endswith(("!", "?", ",", ";")) or _SENTENCE.search(text):
+        return True
+    if len(told) == 1 and told[0] in NAMES_OF_PARTS:
+        return False
+    return bool(set(told) & (_VERBS | (words.HEDGES - _VERSIONS) | words.UNCERTAIN))
+
+
+_SENTENCE: Final = re.compile(r"\w{3,}\.\s+[A-ZÄÖÜÉ]|\w\s\S+\s\w+\.$|[!?]\s|,\s\w+\s\w+\s\w+")
+
+
+_VERSIONS: Final = frozenset(
+    "rev revision revisions version versions model models variant variants early late later".split()
+)
+
+
+def heads_totals(text: str) -> bool:
+    """Tell whether a heading says that the list is added up below it, and nothing else."""
+    told = [fold(word) for word in re.findall(r"[^\W\d_]+", text)]
+    idle = words.NEUTRAL | words.TITLE_WORDS | {"stuckliste", "summary", "overall", "grand", "parts", "needed"}
+    return bool(set(told) & TOTALS) and all(word in TOTALS | idle for word in told) and not re.search(r"\d", text)
