@@ -32,10 +32,31 @@ def _value(draft: Draft, text: str, column: Column, unit: str | None) -> None:
             draft.doubt("marked-uncertain", f"{text!r} stands for the value")
         return
     reading = None if re.search(r"[uµnmp]H\b", text) else values.capacitance(text, unit)  # henry, no tolerance letter
+    if reading is None and _TWO_NUMBERS.fullmatch(text):
+        reading = values.capacitance(f"{text} {unit or 'µF'}")  # ``10 or 22``: neither of them is taken
     if reading is not None:
         draft.caps.append(reading)
+        for code in reading.doubts if reading.value is None else ():
+            draft.doubt(code, f"{text!r} in column {column.header!r}")
         return
     _in_column(draft, text, column, Sort.CAP, unit)
+
+
+_TWO_NUMBERS: Final = re.compile(r"\d[\d.,]*\s*(?:or|oder|ou|o|of|-|~|\.\.+|to|bis|à)\s*\d[\d.,]*", re.IGNORECASE)
+_TWO_VALUES: Final = re.compile(r"(?P<a>\d+(?:[.,]\d+)?)\s*/\s*(?P<b>\d+(?:[.,]\d+)?)")
+
+
+def two_values(draft: Draft, text: str, rated: str) -> bool:
+    """Take ``10 / 22`` for two values where the row's own voltage is another: neither is chosen."""
+    match = _TWO_VALUES.fullmatch(text)
+    volts = values.voltage(rated, bare=True) if rated else None
+    both = [values.capacitance(match[name], "µF") for name in "ab"] if match is not None else []
+    known = [reading.value for reading in both if reading is not None and reading.value is not None]
+    if volts is None or volts.value is None or len(known) != 2 or volts.value == known[1]:  # noqa: PLR2004
+        return False
+    draft.caps.append(values.Reading(None, ("alternatives",), tuple(known)))
+    draft.doubt("alternatives", f"{text!r} stands for the value, and {rated!r} is the voltage")
+    return True
 
 
 def _volts(draft: Draft, text: str, column: Column, unit: str | None) -> None:

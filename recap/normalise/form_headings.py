@@ -49,14 +49,15 @@ _MEANING: Final = frozenset(
 TOTALS: Final = frozenset(
     fold(word)
     for word in (
-        "total totals sum sums subtotal subtotals summary summe summen gesamt gesamtmenge gesamtstückliste insgesamt "
-        "zwischensumme zusammenfassung totaux récapitulatif résumé somme totale totali riepilogo somma totales suma "
-        "resumen totaal totalen samenvatting razem summa sammanlagt yhteensä celkem összesen итого всего 合計"
+        "total totals sum sums subtotal subtotals summe summen gesamt gesamtmenge gesamtstückliste insgesamt "
+        "zwischensumme totaux somme totale totali somma totales suma totaal totalen "
+        "razem summa sammanlagt yhteensä celkem összesen итого всего 合計"
     ).split()
 )
 """Words of a heading under which the list is added up."""
 _NO_NAME: Final = (
     TOTALS
+    | frozenset(map(fold, "summary zusammenfassung récapitulatif résumé riepilogo resumen samenvatting".split()))
     | frozenset(
         fold(word)
         for word in (
@@ -229,5 +230,5 @@ _VERSIONS: Final = frozenset(
 def heads_totals(text: str) -> bool:
     """Tell whether a heading says that the list is added up below it, and nothing else."""
     told = [fold(word) for word in re.findall(r"[^\W\d_]+", text)]
-    idle = words.NEUTRAL | words.TITLE_WORDS | {"stuckliste", "summary", "overall", "grand", "parts", "needed"}
+    idle = words.NEUTRAL | words.TITLE_WORDS | {"stuckliste", "overall", "grand", "parts", "needed"}
     return bool(set(told) & TOTALS) and all(word in TOTALS | idle for word in told) and not re.search(r"\d", text)

@@ -8,7 +8,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
 from recap.model import Kind
-from recap.normalise import other_parts, patterns, sections, words
+from recap.normalise import form_headings, other_parts, patterns, sections, words
 from recap.normalise.board_names import LABEL, board_name
 from recap.normalise.clean import fold
 from recap.normalise.heading_stack import Heading
@@ -192,6 +192,8 @@ def _named(line: Marked, tokens: Sequence[Token], sets: Context, stands: Standin
         return Judged(Heading(replace(sets, board=line.text), line.level))
     if (title or stands.opens) and not strong:
         return Judged(Heading(sets, line.level) if sets != NOWHERE or line.level else None, is_title=True)
+    if form_headings.heads_totals(line.text):
+        return Judged(None)
     if strong or ((noun or line.strength or stands.stands_over) and _is_name(line.text)):
         board = board_name(line.text, tokens) or (line.text if noun and bare else "")
         if re.search(r"[^\W\d_]", board):
@@ -282,7 +284,8 @@ def _left_words(tokens: Sequence[Token]) -> list[str]:
 
 
 _UNLESS: Final = re.compile(
-    r"\bunless\s+(?:(?:otherwise|else)\s+)?(?:noted|stated|marked|specified|indicated|shown|listed|mentioned)(?:\s+otherwise)?\b",
+    r"\bunless\s+(?:(?:otherwise|else)\s+)?(?:noted|stated|marked|specified|indicated|shown|listed|mentioned)(?:\s+otherwise)?\b"
+    r"|[\s,]*\b(?:unless|except|sauf|sofern|soweit|(?:wenn|falls)\s+nicht|salvo|eccetto|excepto|tenzij|behalve)\b[^()]{0,60}(?=\)?[.\s]*$)",
     re.IGNORECASE,
 )
 """Says that something holds for all the rest, and weighs nothing."""

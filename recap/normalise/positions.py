@@ -171,7 +171,7 @@ def _counted_sections(draft: Draft) -> None:
         return
     count, value = draft.counts[0], draft.caps[0].value
     high = any(r.value is not None and r.value >= CAN_VOLTS for r in draft.volts)
-    if 2 <= count <= 4 and value is not None and high:  # noqa: PLR2004 - no can has more
+    if 2 <= count <= 4 and value is not None and value >= 1 and high:  # noqa: PLR2004 - no can has more, or less
         draft.sections, draft.caps, draft.counts = (value,) * count, [], []
 
 

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Final
 from recap.normalise import (
     bare_records,
     number_words,
+    other_editions,
     record_numbers,
     record_places,
     record_shared,
@@ -228,7 +229,7 @@ def _draft(tokens: list[Token], text: str, style: Style) -> Draft:
     tokens = _alike(without_denials(record_numbers.counted(number_words.counted(tokens))), draft)
     tokens = record_tails.cut(tokens, text, draft)
     body, remark, suggestion = _parts(tokens, text)
-    body = _unmeasured(_original(body, draft), draft)
+    body = _unmeasured(_original(body, draft, remark), draft)
     take(draft, body)
     draft.notes += _asides(body, text)
     if remark:
@@ -237,6 +238,8 @@ def _draft(tokens: list[Token], text: str, style: Style) -> Draft:
             draft.doubt("ref-unread", "designators stand behind a remark")
     draft.suggestion = "; ".join(said for said in (draft.suggestion, suggestion) if said)
     _weigh(draft, tokens)
+    if tokens and (other := other_editions.counts_otherwise(text[tokens[0].start : tokens[-1].end])) is not None:
+        draft.doubt("count-mismatch", f"{other!r} is said of other sets")
     if draft.not_fitted and record_places.free_on_a_condition(tokens):
         draft.not_fitted = False
         draft.doubt("fitted-sometimes", text)
@@ -308,7 +311,7 @@ def _hear(draft: Draft, remark: str) -> None:
     """Take a remark behind the record; where it names another value the position is doubted."""
     tokens = tokenise(remark, refs_seen=True)
     read_remark(draft, remark)
-    if any(token.sort in VALUES | {Sort.VOLTS} for token in tokens):
+    if any(token.sort in VALUES | {Sort.VOLTS} for token in tokens) and not other_editions.only_weighs(tokens):
         draft.doubt("remark-unclear", remark)
 
 
@@ -319,7 +322,7 @@ def _parts(tokens: list[Token], text: str) -> tuple[list[Token], str, str]:
     run = 0
     for i, token in enumerate(tokens):
         met = met or token.sort in VALUES
-        if met and token.text == "(" and _is_aside(tokens[i:]):
+        if met and ((token.text == "(" and _is_aside(tokens[i:])) or other_editions.begins(tokens, i)):
             return tokens[:i], _text(tokens[i:], text), ""
         if token.sort is Sort.REPLACED:
             was = any(earlier.sort is Sort.ORIGINAL for earlier in tokens[:i])
@@ -361,7 +364,7 @@ def _text(tokens: Sequence[Token], text: str) -> str:
     return text[tokens[0].start : tokens[-1].end].strip(" ,;:()[]-") if tokens else ""
 
 
-def _original(tokens: list[Token], draft: Draft) -> list[Token]:
+def _original(tokens: list[Token], draft: Draft, said: str) -> list[Token]:
     """Where the line says what it was originally, that is the position; what stands before is the suggestion."""
     at = next((i for i, token in enumerate(tokens) if token.sort is Sort.ORIGINAL), None)
     if at is None:
@@ -371,6 +374,11 @@ def _original(tokens: list[Token], draft: Draft) -> list[Token]:
         return [token for token in tokens if token.sort is not Sort.ORIGINAL]
     if not any(token.sort in VALUES | {Sort.VOLTS} for token in before):
         return before + behind
+    if other_editions.names_another(behind, said) and not any(token.sort is Sort.ORIGINAL for token in behind):
+        remark = " ".join(t.text for t in tokens[at:]).strip()
+        draft.notes.append(remark)
+        draft.doubt("original-unclear", f"{remark!r} is taken for another edition's")
+        return before
     given = {t.sort for t in behind}
     replaced = VALUES if given & VALUES else frozenset((Sort.VOLTS,))
     kept = [t for t in before if t.sort not in replaced and not (t.sort is Sort.VOLTS and Sort.VOLTS in given)]

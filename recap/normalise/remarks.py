@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import words
+from recap.normalise import other_editions, words
 from recap.normalise.clean import fold
 from recap.normalise.tokens import Sort, Token, tokenise
 
@@ -32,6 +32,8 @@ def _hedge(token: Token) -> bool:
 def read_remark(draft: Draft, text: str) -> None:
     """Keep ``text`` as a note of the draft and take what it plainly states."""
     draft.notes.append(text)
+    if (other := other_editions.counts_otherwise(text)) is not None:
+        draft.doubt("count-mismatch", f"{other!r} is said of other sets")
     of_another = False
     for clause in _CLAUSES.split(text):
         tokens = tokenise(clause.strip(), refs_seen=True)
@@ -66,6 +68,9 @@ def _clause(draft: Draft, tokens: list[Token], *, of_another: bool) -> None:
     unsure = [token.text for token in tokens if token.sort is Sort.WORD and token.what in words.UNREADABLE]
     if unsure:
         draft.doubt("marked-uncertain", " ".join(unsure))
+    guessed = [t.text for t in tokens if (t.sort is Sort.WORD and t.what in words.UNCERTAIN) or t.text.endswith("?")]
+    if guessed and any(token.sort in {Sort.CAP, Sort.PAIR, Sort.VOLTS} for token in tokens):
+        draft.doubt("marked-uncertain", " ".join(token.text for token in tokens))
     tokens = _without_limits(without_denials(tokens))
     hedged = is_hedged(tokens)
     stated = [token for token in tokens if token.sort in _ATTRIBUTES]

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise import patterns, words
-from recap.normalise.cell_readers import READERS, remark
+from recap.normalise.cell_readers import READERS, remark, two_values
 from recap.normalise.cell_text import NOTHING, free
 from recap.normalise.clean import clean, part_commas, squeeze
 from recap.normalise.fields import Draft, settle_numbers, take
@@ -67,6 +67,8 @@ def read_row(cells: Sequence[Cell], memory: Memory, unit: str | None = None) -> 
                 "date-in-cell", f"column {column.header!r} holds the date {text}; perhaps {_undated(text)} was typed"
             )
             continue
+        if column.field == "value" and two_values(draft, text, _rated(memory, texts)):
+            continue
         READERS.get(column.field, free)(draft, text, column, column.unit or (unit if column.field == "value" else None))
     for index in range(memory.width, len(cells)):
         _beyond(draft, squeeze(clean(cells[index].text).text))
@@ -74,6 +76,11 @@ def read_row(cells: Sequence[Cell], memory: Memory, unit: str | None = None) -> 
     draft.suggestion = " ".join(suggestions)
     settle_numbers(draft)
     return draft
+
+
+def _rated(memory: Memory, texts: dict[int, str]) -> str:
+    """Return the cell of the row's voltage."""
+    return next((texts[column.index] for column in memory.columns if column.field == "volts" and not column.side), "")
 
 
 def _settle_beside(draft: Draft) -> None:

@@ -9,13 +9,16 @@ from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
 from recap.diagnostics import Diagnostic, note, warning
+from recap.normalise import headings
 from recap.normalise.clean import fold
+from recap.normalise.form_headings import heads_totals
 from recap.normalise.values import plain
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
     from decimal import Decimal
 
+    from recap.diagnostics import Source
     from recap.model import Position
     from recap.normalise.ledger import Ledger
 
@@ -60,12 +63,28 @@ def once(positions: Sequence[Position], ledgers: Sequence[Ledger]) -> tuple[list
     for loose, part in groupby(positions, key=lambda position: position.ref is None):
         run = list(part)
         verdict = _verdict(run, named, headed=_is_headed(run[0], before, said)) if loose else ""
-        if verdict == "summary":
+        if loose and headed_by_total(run[0], before, said):
+            below = [entry for entry in run if entry.board == run[0].board]
+            told += [_total(entry, entry.source, named) for entry in below if entry.source is not None]
+            kept += run[len(below) :]
+        elif verdict == "summary":
             told += [note("line-passed-over", _REPEATED, p.source, found=p.text[:200]) for p in run if p.source]
         else:
             kept += _doubted(run, told) if verdict == "doubt" else run
         before = run[-1]
     return kept, told
+
+
+def _total(entry: Position, source: Source, named: _Named) -> Diagnostic:
+    """Return what is said of a line under ``Totals``: it is no position; where it doesn't agree somebody must look."""
+    found, count = entry.text[:200], named.count(entry)
+    if entry.qty == count:
+        return note("line-passed-over", _REPEATED, source, found=found)
+    message = (
+        f"stands under totals, but {count} such pieces are listed with designators; it was not taken for positions"
+    )
+    hint = "if these are parts of their own, put them under a heading of their own"
+    return warning("counted-twice", message, source, hint, found)
 
 
 _REPEATED: Final = "adds up what is listed with designators: counted once"
@@ -85,6 +104,17 @@ def _is_headed(first: Position, before: Position | None, said: Mapping[str | Non
     if above is None and sheet is not None and _sums_up(sheet):
         return True
     return any(_sums_up(said.get(sheet, {}).get(at, "")) for at in range((above or 0) + 1, row))
+
+
+def headed_by_total(first: Position, before: Position | None, said: Mapping[str | None, Mapping[int, str]]) -> bool:
+    """Tell whether the last line told of above a run of loose positions says that they are totals, and nothing else."""
+    if before is None or before.source is None or first.source is None or first.source.row is None:
+        return False
+    if before.source.sheet != first.source.sheet or before.source.row is None or first.ref is not None:
+        return False
+    lines = said.get(first.source.sheet, {})
+    between = [lines[at] for at in range(before.source.row + 1, first.source.row) if at in lines]
+    return any(heads_totals(headings.marked(text).text) for text in between[-2:])
 
 
 def _sums_up(text: str) -> bool:
