@@ -9,7 +9,7 @@ import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import patterns, words
+from recap.normalise import other_parts, patterns, words
 from recap.normalise.clean import fold
 from recap.normalise.tokens import Sort, Token, tokenise
 
@@ -161,7 +161,8 @@ def name_by_form(text: str, strength: int) -> str | None:
     if {fold(word).strip(".'-/") for word in told} & (_NO_NAME if len(named) == 1 else _NO_NAME - {"links"}):
         return None  # ``Endst. links``: the left one
     tokens = tokenise(bare)
-    if any(token.sort in _MEANING for token in tokens) or _means_nothing(tokens):
+    of_parts = all(other_parts.is_other_word(fold(word)) for word in named)  # ``Transistors``
+    if of_parts or any(token.sort in _MEANING for token in tokens) or _means_nothing(tokens):
         return None
     if strength == 0 and not _stands_by_itself(told, tokens):
         return None
@@ -193,10 +194,13 @@ def may_end(text: str, strength: int) -> bool:
 
 def leads_on(text: str) -> bool:
     """Tell whether a line over records speaks of what stands below it in words that aren't understood."""
-    told = {fold(word).strip(".'-/") for word in re.findall(r"[\w'’-]+", text)}
-    if told & _NO_NAME or not told - words.NEUTRAL or text.rstrip().endswith(("!", "?")):
+    said = [fold(word).strip(".'-/") for word in re.findall(r"[\w'’-]+", text)]
+    if not said or said[0] in _NO_NAME or not set(said) - words.NEUTRAL or text.rstrip().endswith(("!", "?")):
         return False
-    return not any(token.sort in _MEANING - {Sort.ASIDE, Sort.COUNT} for token in tokenise(text))
+    return not any(token.sort in _TELLING for token in tokenise(text))
+
+
+_TELLING: Final = _MEANING - {Sort.ASIDE, Sort.COUNT, Sort.VOLTS, Sort.TEMP, Sort.DATE}
 
 
 def _means_nothing(tokens: Sequence[Token]) -> bool:

@@ -71,15 +71,18 @@ def test_a_short_line_marked_as_a_heading_names_the_board(heading: str, board: s
         "**Optional**",
         "Missing in my set:",
         "Model 62 adds:",
+        "Transistors",
     ],
 )
 def test_a_remark_names_no_board(remark: str) -> None:
     assert boards(remark) == ["Main board", "Main board"]
 
 
-def test_a_heading_not_understood_is_never_silent() -> None:
-    text = f"{ABOVE}From the upper left of the case downwards:{BELOW}"
-    positions, told = read_cap_text(text, "list.txt")
+@pytest.mark.parametrize(
+    "heading", ["From the upper left of the case downwards:", "+12V rail:", "For the tuner:", "Deflection - see photo:"]
+)
+def test_a_heading_not_understood_is_never_silent(heading: str) -> None:
+    positions, told = read_cap_text(f"{ABOVE}{heading}{BELOW}", "list.txt")
     said = [d for d in told if d.code == "heading-unclear"]
     assert [d.source.row for d in said if d.source] == [6]
     assert "'Main board' goes on below it" in said[0].message
