@@ -29,10 +29,11 @@ Way = tuple[float, tuple["Column", ...]]
 """How much dearer than the cheapest one way to cover a cluster is, and its columns."""
 
 
-def tries(leaf: Leaf, width: float) -> Iterator[Decoded]:
+def tries(leaf: Leaf, width: float) -> Iterator[Decoded | None]:
     """Yield orders of the leaf within ``width`` of its bound before topping up, in random order, without end.
 
-    None where all groups hang together too much, or where there is but one way.
+    A try that is no legal order is None, so that whoever asks can count it too. Nothing comes where all groups hang
+    together too much, or where there is but one way.
     """
     ways = _ways(leaf, width)
     if ways is None or all(len(each) == 1 for each in ways):
@@ -47,8 +48,8 @@ def tries(leaf: Leaf, width: float) -> Iterator[Decoded]:
             above, columns = chance.choice(allowed or each[:1])
             left -= above
             picked += columns
-        if _legal(leaf, picked):
-            yield topped_up(instance, leaf.tiers, [(column, -1) for column in picked], {})
+        legal = _legal(leaf, picked)
+        yield topped_up(instance, leaf.tiers, [(column, -1) for column in picked], {}) if legal else None
 
 
 def _ways(leaf: Leaf, width: float) -> list[list[Way]] | None:

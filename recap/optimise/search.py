@@ -294,12 +294,14 @@ def _exactly(state: Search, here: Leaf, room: float, exact: frozenset[int], befo
     return replace(before, total=hit) if hit is not None else _try(state, here, room, exact=exact, before=before)
 
 
-def _hit(state: Search, tried: Tried, chances: Iterable[Decoded]) -> int | None:
+def _hit(state: Search, tried: Tried, chances: Iterable[Decoded | None]) -> int | None:
     """Keep what is tried by chance; return the total of an order that costs no more than the leaf's program says."""
     for decoded in chances:
         state.seconds()
-        total = state.keep(decoded.choice) if decoded.choice is not None else None
-        if total is not None and total <= tried.value + FINE * tried.value:
+        if decoded is None or decoded.choice is None:
+            continue
+        total = state.keep(decoded.choice)
+        if total <= tried.value + FINE * tried.value:
             return total
     return None
 

@@ -40,12 +40,6 @@ def test_the_time_limit_keeps_the_best_so_far_and_its_bound() -> None:
     assert all(best is None or bound <= best for best, bound, _ in seen)
 
 
-def test_it_does_so_too_where_groups_may_be_split() -> None:
-    asked = random_order(40, 6, 500, seed=1, one_part=False)
-    outcome, _ = stopped(asked)
-    is_honest(asked, outcome)
-
-
 def test_ctrl_c_keeps_the_best_so_far_and_its_bound() -> None:
     # the signal comes once there is an order to keep
     called = threading.Event()
@@ -57,6 +51,14 @@ def test_ctrl_c_keeps_the_best_so_far_and_its_bound() -> None:
 
     is_honest(LARGE, solve(LARGE, progress=stop, time_limit=60))
     assert called.is_set()
+
+
+def test_where_groups_may_be_split_the_time_limit_holds_too() -> None:
+    asked = random_order(80, 8, 1000, seed=0, one_part=False)
+    outcome = solve(asked, time_limit=3)
+    assert outcome.seconds < 20
+    if outcome.order is not None:  # a slow machine has none by then
+        is_honest(asked, outcome)
 
 
 def test_no_time_at_all_is_no_order_and_no_claim() -> None:
