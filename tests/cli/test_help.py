@@ -81,7 +81,10 @@ def test_the_bench_page_serves_until_it_is_stopped(workshop: Path) -> None:
         while "Ctrl-C" not in (line := page.stderr.readline()):
             assert line, "it ended before it served"
         page.send_signal(signal.SIGINT)
-        _, rest = page.communicate(timeout=30)
+        try:
+            _, rest = page.communicate(timeout=60)
+        finally:
+            page.kill()
     assert "Traceback" not in rest
     assert page.returncode in {0, 130}
 

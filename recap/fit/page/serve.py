@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ipaddress
+import signal
 import socket
 import ssl
 from dataclasses import dataclass
@@ -45,6 +46,10 @@ class Prepared:
     server: uvicorn.Server
     listener: socket.socket
     base: str
+
+    def heed_interrupts(self) -> None:
+        """Let Ctrl-C stop the page from now on, even before it serves; in the main thread."""
+        signal.signal(signal.SIGINT, self.server.handle_exit)
 
     def run(self) -> None:
         """Serve until interrupted."""
