@@ -9,6 +9,7 @@ import html
 import re
 import unicodedata
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 _SPACES: Final = dict.fromkeys(
@@ -94,6 +95,10 @@ _SUPERSCRIPT: Final = str.maketrans("\u2070\u00b9\u00b2\u00b3\u2074\u2075\u2076\
 _RAISED: Final = re.compile("[\u2070\u00b9\u00b2\u00b3\u2074-\u2079]+")
 
 
+REMEMBERED: Final = 200
+"""Texts up to this length are remembered for a while; longer ones would fill the memory."""
+
+
 @dataclass(frozen=True, slots=True)
 class Clean:
     """``text`` without what was struck through; ``struck`` is that, joined. ``bold`` where all of it was emphasised."""
@@ -105,6 +110,16 @@ class Clean:
 
 def clean(raw: str) -> Clean:
     """Return the text as meant. Runs of spaces are kept, because columns may hang on them."""
+    return _remembered(raw) if len(raw) <= REMEMBERED else _clean(raw)
+
+
+@lru_cache(maxsize=4096)
+def _remembered(raw: str) -> Clean:
+    """Several stages look at the same cell."""
+    return _clean(raw)
+
+
+def _clean(raw: str) -> Clean:
     text = raw
     struck: list[str] = []
     if not text.isascii():

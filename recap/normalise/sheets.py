@@ -58,7 +58,7 @@ def _assembly(rows: Sequence[Row], at: int, memory: Memory) -> str | None:
     place = next((column.index for column in memory.columns if column.field == "ref"), None)
     named = _cell(rows[at], place)
     below = next((text for row in rows[at + 1 : at + 4] if (text := _cell(row, place))), "")
-    if not named or not re.match(rf"{re.escape(named)}[A-Z]{{1,3}}\d", below):
+    if not named or not below.startswith(named) or not re.match(r"[A-Z]{1,3}\d", below[len(named) :]):
         return None
     said = [_cell(rows[at], column.index) for column in memory.columns if column.field in {"text", "value", "unknown"}]
     return next((text for text in said if text), None)
