@@ -328,6 +328,8 @@ def _try(
     limit = min((each for each in (left, seconds) if each is not None), default=None)
     beyond = None if rough or state.best is None else (state.best * (1 + 2 * FINE) - here.fixed) / scale
     answer = solver.run(program.lp, "highs", limit, start=start, rough=rough, beyond=beyond)
+    if answer.interrupted and answer.found in {solver.Found.INFEASIBLE, solver.Found.NOTHING}:
+        raise OutOfTime
     if answer.found is solver.Found.INFEASIBLE or (answer.found is solver.Found.NOTHING and rough):
         state.seconds()
         return None

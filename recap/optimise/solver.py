@@ -69,7 +69,7 @@ class Found(StrEnum):
 class Answer:
     """``bound`` is in the program's units; the values stand in the program's variables.
 
-    ``interrupted``: the user pressed Ctrl-C.
+    ``interrupted``: the user pressed Ctrl-C, maybe when the solver was just done.
     """
 
     found: Found
@@ -250,9 +250,9 @@ def _run_highs(program: Program, adapter: Highs) -> Answer:
     objective = info.objective_function_value if has_solution else None
     if status == highspy.HighsModelStatus.kOptimal:
         bound = info.mip_dual_bound if whole else info.objective_function_value
-        return Answer(Found.PROVEN, objective, bound)
+        return Answer(Found.PROVEN, objective, bound, interrupted=adapter.stopped.is_set())
     if status in NONE:
-        return Answer(Found.INFEASIBLE, None, float("inf"))
+        return Answer(Found.INFEASIBLE, None, float("inf"), interrupted=adapter.stopped.is_set())
     bound = info.mip_dual_bound if whole else float("-inf")
     found = Found.FEASIBLE if has_solution else Found.NOTHING
     return Answer(found, objective, bound, interrupted=adapter.stopped.is_set())

@@ -69,6 +69,8 @@ class Contest:
     def least(self, program: Program, engine: str) -> bool:
         """Solve; False where nothing is feasible."""
         answer = solver.run(program, engine, self.until - time.monotonic())
+        if answer.interrupted:
+            raise Undecided
         if answer.found is solver.Found.INFEASIBLE:
             return False
         if answer.found is not solver.Found.PROVEN:
