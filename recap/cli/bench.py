@@ -55,6 +55,6 @@ def bench(
             refuse_one("wrong-usage", str(fault), f"{cert} {key}", status=USAGE)
         except OSError as fault:
             refuse_one("cannot-listen", f"can't listen on port {port}: {fault}", str(bench), "try another --port")
-        prepared.heed_interrupts()
-        typer.echo("Stop with Ctrl-C; what was ticked stays.", err=True)
-        prepared.run()
+        with prepared.heeding_interrupts():
+            typer.echo("Stop with Ctrl-C; what was ticked stays.", err=True)
+            prepared.run()

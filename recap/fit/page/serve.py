@@ -6,6 +6,7 @@ import ipaddress
 import signal
 import socket
 import ssl
+from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -17,7 +18,7 @@ from recap.fit.page.gate import Gate
 from recap.fit.page.guard import Admission
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterator
     from pathlib import Path
 
     from recap.audit.places import Lists
@@ -47,9 +48,14 @@ class Prepared:
     listener: socket.socket
     base: str
 
-    def heed_interrupts(self) -> None:
-        """Let Ctrl-C stop the page from now on, even before it serves; in the main thread."""
-        signal.signal(signal.SIGINT, self.server.handle_exit)
+    @contextmanager
+    def heeding_interrupts(self) -> Iterator[None]:
+        """Let Ctrl-C stop the page, even before it serves; in the main thread."""
+        before = signal.signal(signal.SIGINT, self.server.handle_exit)
+        try:
+            yield
+        finally:
+            signal.signal(signal.SIGINT, before)
 
     def run(self) -> None:
         """Serve until interrupted."""
