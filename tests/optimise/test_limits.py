@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import _thread
+import signal
 import threading
 from decimal import Decimal
 
@@ -49,7 +50,11 @@ def test_ctrl_c_keeps_the_best_so_far_and_its_bound() -> None:
             called.set()
             _thread.interrupt_main()
 
-    is_honest(LARGE, solve(LARGE, progress=stop, time_limit=60))
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)  # as at the command line
+    try:
+        is_honest(LARGE, solve(LARGE, progress=stop, time_limit=60))
+    finally:
+        signal.signal(signal.SIGINT, before)
     assert called.is_set()
 
 
