@@ -10,23 +10,23 @@ from __future__ import annotations
 
 import heapq
 import itertools
-import threading
 import time
-from collections.abc import Callable
 from dataclasses import dataclass, field
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 import highspy
 import numpy as np
 
-from recap.optimise.relaxation import ANSWERS, HALF
+from recap.optimise.relaxation import ANSWERS, HALF, fix, resolved
 from recap.optimise.residue import FINE
-from recap.optimise.solver import TOLERANCE, Answer, Event, Found, Quiet, as_arrays
+from recap.optimise.solver import EXACT, NONE, Answer, Found, Quiet, as_arrays, watched
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
     from recap.optimise.program import Model
+    from recap.optimise.solver import Report
 
 WHOLE = 1e-6
 """How far from whole a term may be where a node is settled."""
@@ -39,13 +39,6 @@ PATIENCE = 4.0
 
 Array = Any
 """A numpy array of floats by variable."""
-
-Told = Callable[[float, float], None]
-"""Called with the best objective so far and the bound."""
-
-
-class Stopped(Exception):  # noqa: N818 - not an error: the best so far stands
-    """The time is up, or the user pressed Ctrl-C."""
 
 
 @dataclass(order=True, slots=True)
@@ -72,7 +65,7 @@ class Point:
 class Branching:
     """One search; ``best`` and ``values`` are the cheapest solution so far."""
 
-    def __init__(self, model: Model, deadline: float | None, told: Told | None) -> None:
+    def __init__(self, model: Model, deadline: float | None, told: Report | None) -> None:
         """Pass the program to HiGHS as it is, and once more without whole numbers."""
         self.model = as_arrays(model.lp)
         self.used = [var.index for var in model.used.values()]
@@ -83,7 +76,6 @@ class Branching:
         self.best = float("inf")
         self.values: Array | None = None
         self.turns = itertools.count()
-        self.interrupted = False
         count = self.model.num_col_
         self.relaxed = _solver(self.model)
         self.relaxed.setOptionValue("presolve", "off")
@@ -91,12 +83,12 @@ class Branching:
         self.relaxed.changeColsIntegrality(count, np.arange(count, dtype=np.int32), kinds)
 
     def seconds(self) -> float | None:
-        """Return the time left; raises Stopped where none is."""
+        """Return the time left; raises TimeoutError where none is."""
         if self.deadline is None:
             return None
         left = self.deadline - time.monotonic()
         if left <= 0:
-            raise Stopped
+            raise TimeoutError
         return left
 
     def hopeless(self, bound: float) -> bool:
@@ -106,29 +98,11 @@ class Branching:
     def relax(self, node: Node) -> Point | None:
         """Solve the relaxation; None where nothing is feasible that is as cheap as the best.
 
-        Raises RuntimeError where HiGHS can't tell, which is no proof of anything.
+        Raises as :func:`recap.optimise.relaxation.resolved` does.
         """
         highs = self.relaxed
-        for place in self.terms:
-            low, high = (node.fixed.get(place, free) for free in (0, 1))
-            highs.changeColBounds(place, float(low), float(high))
-        if node.basis is not None:
-            highs.setBasis(node.basis)
-        seconds = self.seconds()
-        if seconds is not None:
-            highs.setOptionValue("time_limit", highs.getRunTime() + max(seconds, 0.01))
-        highs.setOptionValue("objective_bound", self.best * (1 + 2 * FINE))
-        highs.run()
-        status = highs.getModelStatus()
-        if status not in ANSWERS:
-            highs.clearSolver()
-            highs.run()
-            status = highs.getModelStatus()
-        if status == highspy.HighsModelStatus.kTimeLimit:
-            raise Stopped
-        if status not in ANSWERS:
-            raise RuntimeError(f"HiGHS: {status.name}")
-        if status != highspy.HighsModelStatus.kOptimal:
+        fix(highs, self.terms, node.fixed)
+        if not resolved(highs, node.basis, self.seconds(), self.best * (1 + 2 * FINE)):
             return None
         solution = highs.getSolution()
         cost = highs.getInfo().objective_function_value
@@ -147,23 +121,23 @@ class Branching:
     def solve(self, fixed: Mapping[int, int], gap: float, bound: float, patience: float) -> float:
         """Solve the program with the terms fixed, up to a relative gap; keep what is better."""
         highs = _solver(self.model)
-        for place, value in fixed.items():
-            highs.changeColBounds(place, float(value), float(value))
+        fix(highs, self.terms, fixed)
         highs.setOptionValue("mip_rel_gap", gap)
         if self.best < float("inf"):
             highs.setOptionValue("objective_bound", self.best * (1 + 2 * FINE))
         seconds = self.seconds()
         highs.setOptionValue("time_limit", patience if seconds is None else min(seconds, patience))
-        self._watch(highs, bound)
+        report = None if self.told is None else partial(self._report, bound)
+        interrupted = watched(highs, report)
         info, status = highs.getInfo(), highs.getModelStatus()
         if info.primal_solution_status == highspy.SolutionStatus.kSolutionStatusFeasible:
             self._keep(info.objective_function_value, highs.getSolution().col_value)
-        if self.interrupted:
-            raise Stopped
+        if interrupted:
+            raise KeyboardInterrupt
         if status == highspy.HighsModelStatus.kTimeLimit:
             self.seconds()
             return float(info.mip_dual_bound)
-        if status not in ANSWERS and status != highspy.HighsModelStatus.kUnboundedOrInfeasible:
+        if status not in ANSWERS | NONE:
             raise RuntimeError(f"HiGHS: {status.name}")
         return float("inf")
 
@@ -171,42 +145,23 @@ class Branching:
         if objective < self.best:
             self.best, self.values = objective, np.array(values)
 
-    def _watch(self, highs: Quiet, bound: float) -> None:
-        """Run in a thread, so that Ctrl-C reaches us; it stops the solver, which keeps its best solution."""
-
-        def stop(event: Event) -> None:
-            if self.interrupted:
-                event.data_in.user_interrupt = True
-
-        def log(event: Event) -> None:
-            if self.told is not None:
-                self.told(min(self.best, event.data_out.mip_primal_bound), bound)
-
-        highs.cbMipInterrupt += stop
-        highs.cbMipLogging += log
-        worker = threading.Thread(target=highs.run, daemon=True)
-        worker.start()
-        while worker.is_alive():
-            try:
-                worker.join(0.1)
-            except KeyboardInterrupt:
-                self.interrupted = True
+    def _report(self, bound: float, best: float, _: float) -> None:
+        """Tell the best so far, in this program or before it, and the bound for all that is left."""
+        assert self.told is not None
+        self.told(min(self.best, best), bound)
 
 
 def _solver(model: highspy.HighsLp) -> Quiet:
-    """Return HiGHS with the model, gaps of nothing and tight tolerances."""
+    """Return an exact HiGHS with the model."""
     highs = Quiet()
-    options = ("mip_feasibility_tolerance", "primal_feasibility_tolerance", "dual_feasibility_tolerance")
-    for option, value in (("threads", 1), ("mip_rel_gap", 0.0), ("mip_abs_gap", 0.0)):
+    for option, value in EXACT.items():
         highs.setOptionValue(option, value)
-    for option in options:
-        highs.setOptionValue(option, TOLERANCE)
     passed = highs.passModel(model)
     assert passed is not highspy.HighsStatus.kError, "HiGHS takes the program"
     return highs
 
 
-def search_steps(model: Model, deadline: float | None = None, told: Told | None = None) -> Answer:
+def search_steps(model: Model, deadline: float | None = None, told: Report | None = None) -> Answer:
     """Search to the end or the deadline (:func:`time.monotonic`); the values stand in the program's variables.
 
     Raises RuntimeError where HiGHS is at a loss.
@@ -216,15 +171,14 @@ def search_steps(model: Model, deadline: float | None = None, told: Told | None 
     proven, bound = True, float("inf")
     try:
         _explore(search, heap)
-    except (Stopped, KeyboardInterrupt) as stop:
-        search.interrupted |= isinstance(stop, KeyboardInterrupt)
+    except (TimeoutError, KeyboardInterrupt):
         proven, bound = False, min((node.bound for node in heap), default=0.0)
     bound = min(bound, search.best)
     if search.values is None:
-        return Answer(Found.INFEASIBLE if proven else Found.NOTHING, None, bound, interrupted=search.interrupted)
+        return Answer(Found.INFEASIBLE if proven else Found.NOTHING, None, bound)
     for var in model.lp.variables():
         var.varValue = search.values[var.index]
-    return Answer(Found.PROVEN if proven else Found.FEASIBLE, search.best, bound, interrupted=search.interrupted)
+    return Answer(Found.PROVEN if proven else Found.FEASIBLE, search.best, bound)
 
 
 def _explore(search: Branching, heap: list[Node]) -> None:

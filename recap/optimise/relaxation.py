@@ -28,7 +28,7 @@ import numpy as np
 from recap.optimise.solver import TOLERANCE, Quiet
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
 
     from recap.optimise.columns import Column, Columns
     from recap.optimise.instance import Instance
@@ -130,24 +130,8 @@ class Relaxation:
         Raises TimeoutError where the seconds are up, and RuntimeError where HiGHS can't tell: neither proves anything.
         """
         highs = self._highs
-        if basis is not None:
-            highs.setBasis(basis)
-        for place in self._free:
-            value = fixed.get(place)
-            low, high = (0.0, 1.0) if value is None else (float(value), float(value))
-            highs.changeColBounds(place, low, high)
-        if seconds is not None:
-            highs.setOptionValue("time_limit", highs.getRunTime() + max(seconds, 0.01))
-        highs.setOptionValue("objective_bound", beyond)
-        highs.run()
-        if highs.getModelStatus() not in ANSWERS:
-            highs.clearSolver()
-            highs.run()
-        if highs.getModelStatus() not in ANSWERS:
-            raise RuntimeError(f"HiGHS: {highs.getModelStatus().name}")
-        if highs.getModelStatus() == highspy.HighsModelStatus.kTimeLimit:
-            raise TimeoutError
-        if highs.getModelStatus() != highspy.HighsModelStatus.kOptimal:
+        fix(highs, self._free, fixed)
+        if not resolved(highs, basis, seconds, beyond):
             return None
         solution = highs.getSolution()
         values, duals, reduced = solution.col_value, solution.row_dual, solution.col_dual
@@ -244,3 +228,32 @@ class Relaxation:
         model.a_matrix_.index_ = np.array([i for entries, _, _ in self._rows for i, _ in entries], dtype=np.int32)
         model.a_matrix_.value_ = np.array([v for entries, _, _ in self._rows for _, v in entries])
         return model
+
+
+def fix(highs: Quiet, free: Iterable[int], fixed: Mapping[int, int]) -> None:
+    """Fix some of the ``free`` 0-1 variables, and let go of the others."""
+    for place in free:
+        low, high = (float(fixed.get(place, side)) for side in (0, 1))
+        highs.changeColBounds(place, low, high)
+
+
+def resolved(highs: Quiet, basis: highspy.HighsBasis | None, seconds: float | None, beyond: float) -> bool:
+    """Solve again, from a basis; tell whether anything up to a value of ``beyond`` is feasible.
+
+    Raises TimeoutError where the seconds are up, and RuntimeError where HiGHS can't tell: neither proves anything.
+    """
+    if basis is not None:
+        highs.setBasis(basis)
+    if seconds is not None:
+        highs.setOptionValue("time_limit", highs.getRunTime() + max(seconds, 0.01))
+    highs.setOptionValue("objective_bound", beyond)
+    highs.run()
+    if highs.getModelStatus() not in ANSWERS:
+        highs.clearSolver()
+        highs.run()
+    status = highs.getModelStatus()
+    if status not in ANSWERS:
+        raise RuntimeError(f"HiGHS: {status.name}")
+    if status == highspy.HighsModelStatus.kTimeLimit:
+        raise TimeoutError
+    return bool(status == highspy.HighsModelStatus.kOptimal)

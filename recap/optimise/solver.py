@@ -10,18 +10,15 @@ import re
 import tempfile
 import threading
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any, Final
 
 import highspy
 import numpy as np
 import pulp
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping
 
 Program = Any
 """A ``pulp.LpProblem``; PuLP has no types."""
@@ -41,6 +38,16 @@ INFINITE = 1e30
 
 BETWEEN_REPORTS = 0.1
 """Seconds between two reports of progress."""
+
+EXACT: Final[Mapping[str, float]] = {
+    "mip_rel_gap": 0.0,
+    "mip_abs_gap": 0.0,
+    "threads": 1,
+    "mip_feasibility_tolerance": TOLERANCE,
+    "primal_feasibility_tolerance": TOLERANCE,
+    "dual_feasibility_tolerance": TOLERANCE,
+}
+"""Gaps of nothing, tight tolerances, and one thread: more don't help here."""
 
 SEARCHES = ("mip_heuristic_run_rins", "mip_heuristic_run_rens", "mip_heuristic_run_root_reduced_cost")
 """HiGHS's searches for better solutions: most of its time where a good one is known already."""
@@ -133,21 +140,15 @@ class Highs(pulp.HiGHS):  # type: ignore[misc]
         self.beyond = beyond
         self.report = report
         self.start = start
-        self.stopped = threading.Event()
-        self.next_report = 0.0
+        self.interrupted = False
 
     def createAndConfigureSolver(self, lp: Program) -> None:
-        """Make the solver with gaps of nothing, tight tolerances, and one thread: more don't help here."""
+        """Make the solver, with presolve and a search for better solutions only where they pay."""
         lp.solverModel = Quiet()
-        options = {
-            "mip_rel_gap": 0.0,
-            "mip_abs_gap": 0.0,
+        options: dict[str, float | str] = {
+            **EXACT,
             "presolve": "off" if self.rough or self.start is not None else "choose",
             "mip_max_nodes": 1 if self.rough else highspy.kHighsIInf,
-            "threads": 1,
-            "mip_feasibility_tolerance": TOLERANCE,
-            "primal_feasibility_tolerance": TOLERANCE,
-            "dual_feasibility_tolerance": TOLERANCE,
         }
         if self.timeLimit is not None:
             options["time_limit"] = float(self.timeLimit)
@@ -168,23 +169,8 @@ class Highs(pulp.HiGHS):  # type: ignore[misc]
             lp.solverModel.setSolution(solution)
 
     def callSolver(self, lp: Program) -> None:
-        """Run in a thread, so that Ctrl-C reaches us; it stops the solver, which keeps its best solution."""
-        highs = lp.solverModel
-        highs.cbMipInterrupt += self._interrupt
-        ended = threading.Event()  # an interrupted join() may take a thread for ended that runs on
-
-        def work() -> None:
-            try:
-                highs.run()
-            finally:
-                ended.set()
-
-        threading.Thread(target=work, daemon=True).start()
-        while not ended.is_set():
-            try:
-                ended.wait(0.1)
-            except KeyboardInterrupt:
-                self.stopped.set()
+        """Run it, heeding Ctrl-C."""
+        self.interrupted = watched(lp.solverModel, self.report)
 
     def findSolutionValues(self, lp: Program) -> tuple[int, int]:
         """Set the variables; PuLP's own status words are not used, for they call a stopped solve optimal."""
@@ -193,14 +179,39 @@ class Highs(pulp.HiGHS):  # type: ignore[misc]
             var.varValue = values[var.index] if len(values) else None
         return pulp.LpStatusNotSolved, pulp.LpSolutionNoSolutionFound
 
-    def _interrupt(self, event: Event) -> None:
-        """Stop where that is wished, and tell how far it is: HiGHS's own events for that are off with its output."""
-        if self.stopped.is_set():
+
+def watched(highs: Quiet, report: Report | None) -> bool:
+    """Run in a thread, so that Ctrl-C reaches us; tell whether it came. The solver keeps its best solution then.
+
+    How far the solver is, is told from the event that asks whether to stop: its own events for that are off with its
+    output.
+    """
+    stopped, ended = threading.Event(), threading.Event()
+    next_report = 0.0
+
+    def asked(event: Event) -> None:
+        nonlocal next_report
+        if stopped.is_set():
             event.data_in.user_interrupt = True
         now = time.monotonic()
-        if self.report is not None and now >= self.next_report:
-            self.next_report = now + BETWEEN_REPORTS
-            self.report(event.data_out.mip_primal_bound, event.data_out.mip_dual_bound)
+        if report is not None and now >= next_report:
+            next_report = now + BETWEEN_REPORTS
+            report(event.data_out.mip_primal_bound, event.data_out.mip_dual_bound)
+
+    def work() -> None:
+        try:
+            highs.run()
+        finally:
+            ended.set()  # an interrupted join() may take a thread for ended that runs on
+
+    highs.cbMipInterrupt += asked
+    threading.Thread(target=work, daemon=True).start()
+    while not ended.is_set():
+        try:
+            ended.wait(0.1)
+        except KeyboardInterrupt:
+            stopped.set()
+    return stopped.is_set()
 
 
 def as_arrays(lp: Program) -> highspy.HighsLp:
@@ -250,12 +261,12 @@ def _run_highs(program: Program, adapter: Highs) -> Answer:
     objective = info.objective_function_value if has_solution else None
     if status == highspy.HighsModelStatus.kOptimal:
         bound = info.mip_dual_bound if whole else info.objective_function_value
-        return Answer(Found.PROVEN, objective, bound, interrupted=adapter.stopped.is_set())
+        return Answer(Found.PROVEN, objective, bound, interrupted=adapter.interrupted)
     if status in NONE:
-        return Answer(Found.INFEASIBLE, None, float("inf"), interrupted=adapter.stopped.is_set())
+        return Answer(Found.INFEASIBLE, None, float("inf"), interrupted=adapter.interrupted)
     bound = info.mip_dual_bound if whole else float("-inf")
     found = Found.FEASIBLE if has_solution else Found.NOTHING
-    return Answer(found, objective, bound, interrupted=adapter.stopped.is_set())
+    return Answer(found, objective, bound, interrupted=adapter.interrupted)
 
 
 def _run_cbc(program: Program, time_limit: float | None) -> Answer:
