@@ -77,9 +77,7 @@ def free(draft: Draft, text: str, column: Column, unit: str | None) -> None:
     if column.field == "text" and column.side == "original":
         taken(aside, tokens)
     else:
-        taken(
-            aside, [token for token in tokens if token.sort is not Sort.NUMBER] if column.field != "text" else tokens
-        )
+        taken(aside, [token for token in tokens if token.sort is not Sort.NUMBER] if column.field != "text" else tokens)
     left = [word for word in aside.words if not is_chatter(fold(word))]
     merge(draft, aside, column.header)
     if left or aside.codes:

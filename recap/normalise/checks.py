@@ -88,6 +88,11 @@ REFS_MOST: Final = 0.6
 """A list in which at least so many positions, and such a share of them, have designators is one of designators."""
 
 
+def doubted(position: Position, code: str) -> Position:
+    """Return the position with one more doubt."""
+    return replace(position, doubts=tuple(sorted({*position.doubts, code})))
+
+
 def unplaced(positions: Iterable[Position]) -> tuple[list[Position], list[Diagnostic]]:
     """Doubt a lone value without designator, voltage and count in a list of designators: likely a remark."""
     listed = list(positions)
@@ -100,7 +105,7 @@ def unplaced(positions: Iterable[Position]) -> tuple[list[Position], list[Diagno
             continue
         if p.value_uF is None or "can-sections" in p.doubts:
             continue
-        listed[at] = replace(p, doubts=tuple(sorted({*p.doubts, "ref-missing"})))
+        listed[at] = doubted(p, "ref-missing")
         message = "a value without designator, voltage and count, in a list with designators: perhaps a remark"
         hint = "delete the line if it is one, or name its designator"
         found.append(warning("ref-missing", message, p.source, hint, p.text[:200]))
@@ -123,8 +128,7 @@ def grouped(positions: Iterable[Position]) -> tuple[list[Position], list[Diagnos
         whole = {Decimal(a + b) for a, b in _GROUPED.findall(position.text)}
         if position.value_uF not in whole or position.source is None:
             continue
-        codes = {*position.doubts, "thousands-or-decimal"}
-        listed[at] = replace(position, value_uF=None, doubts=tuple(sorted(codes)))
+        listed[at] = replace(doubted(position, "thousands-or-decimal"), value_uF=None)
         message = (
             f"{plain(position.value_uF)} or {plain(position.value_uF / 1000)} µF: elsewhere the comma is a decimal"
         )
@@ -147,7 +151,7 @@ def severed(positions: Iterable[Position]) -> tuple[list[Position], list[Diagnos
             continue
         if "ref-missing" in position.doubts or position.source is None:
             continue
-        listed[at] = replace(position, doubts=tuple(sorted({*position.doubts, "ref-missing"})))
+        listed[at] = doubted(position, "ref-missing")
         message = "a value without a designator, and below it designators without a value: perhaps one record"
         hint = "write them on one line"
         found.append(warning("ref-missing", message, position.source, hint, position.text[:200]))
@@ -180,7 +184,7 @@ def twice(positions: Iterable[Position]) -> tuple[list[Position], list[Diagnosti
         same = len(told) <= 1 and "value-missing" not in listed[indexes[0]].doubts  # a mere mention says nothing else
         for i in indexes[1:] if same else indexes:
             position = listed[i]
-            listed[i] = replace(position, doubts=tuple(sorted({*position.doubts, "ref-twice"})))
+            listed[i] = doubted(position, "ref-twice")
             if position.source is not None:
                 found.append(
                     warning(

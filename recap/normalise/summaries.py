@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
 from recap.diagnostics import Diagnostic, note, warning
 from recap.normalise import headings
+from recap.normalise.checks import doubted
 from recap.normalise.clean import fold
 from recap.normalise.form_headings import heads_totals
 from recap.normalise.values import plain
@@ -143,5 +144,5 @@ def _doubted(listed: Sequence[Position], told: list[Diagnostic]) -> list[Positio
         hint = "delete these lines if they only add up the list, or name their designators"
         if position.source is not None:
             told.append(warning("counted-twice", message, position.source, hint, position.text[:200]))
-        found.append(replace(position, doubts=tuple(sorted({*position.doubts, "counted-twice"}))))
+        found.append(doubted(position, "counted-twice"))
     return found

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import heapq
 import itertools
-import time
 from dataclasses import dataclass, field
 from functools import partial
 from typing import TYPE_CHECKING, Any
@@ -20,7 +19,7 @@ import numpy as np
 
 from recap.optimise.relaxation import ANSWERS, HALF, fix, resolved
 from recap.optimise.residue import FINE
-from recap.optimise.solver import EXACT, NONE, Answer, Found, Quiet, as_arrays, watched
+from recap.optimise.solver import EXACT, NONE, Answer, Found, Quiet, as_arrays, seconds_left, watched
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -83,13 +82,8 @@ class Branching:
         self.relaxed.changeColsIntegrality(count, np.arange(count, dtype=np.int32), kinds)
 
     def seconds(self) -> float | None:
-        """Return the time left; raises TimeoutError where none is."""
-        if self.deadline is None:
-            return None
-        left = self.deadline - time.monotonic()
-        if left <= 0:
-            raise TimeoutError
-        return left
+        """Return the time left; raises TimeoutError where there is none."""
+        return seconds_left(self.deadline)
 
     def hopeless(self, bound: float) -> bool:
         """Tell whether nothing with this bound can be as cheap as the best."""

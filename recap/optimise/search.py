@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import heapq
 import itertools
-import time
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
@@ -49,10 +48,6 @@ PATIENCE = 2.0
 
 Told = Callable[[float | None, float], None]
 """Called with the best total so far and the bound, in total units."""
-
-
-class OutOfTime(Exception):  # noqa: N818 - not an error: the best so far stands
-    """The time is up, or the user pressed Ctrl-C."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,13 +102,8 @@ class Search:
     proven: bool = False
 
     def seconds(self) -> float | None:
-        """Return the time left; raises OutOfTime where none is."""
-        if self.deadline is None:
-            return None
-        left = self.deadline - time.monotonic()
-        if left <= 0:
-            raise OutOfTime
-        return left
+        """Return the time left; raises TimeoutError where there is none."""
+        return solver.seconds_left(self.deadline)
 
     def keep(self, choice: Choice) -> int:
         """Remember the order if it is the cheapest so far; return its total."""
@@ -140,7 +130,7 @@ def search(instance: Instance, columns: Columns, deadline: float | None = None, 
         _explore(state, heap)
         state.proven = True
         state.bound = float(state.best or 0)
-    except (OutOfTime, TimeoutError, KeyboardInterrupt):
+    except (TimeoutError, KeyboardInterrupt):
         state.bound = min([node.bound for node in heap] + ([float(state.best)] if state.best is not None else []))
     return state
 
@@ -329,7 +319,7 @@ def _try(
     beyond = None if rough or state.best is None else (state.best * (1 + 2 * FINE) - here.fixed) / scale
     answer = solver.run(program.lp, "highs", limit, start=start, rough=rough, beyond=beyond)
     if answer.interrupted and answer.found in {solver.Found.INFEASIBLE, solver.Found.NOTHING}:
-        raise OutOfTime
+        raise KeyboardInterrupt
     if answer.found is solver.Found.INFEASIBLE or (answer.found is solver.Found.NOTHING and rough):
         state.seconds()
         return None
@@ -338,12 +328,12 @@ def _try(
         state.seconds()
         return replace(before, proven=False)
     if answer.found is solver.Found.NOTHING:
-        raise OutOfTime
+        raise TimeoutError
     decoded = decode(program)
     total = state.keep(decoded.choice) if decoded.choice is not None else None
     proven = answer.found is solver.Found.PROVEN
     if answer.interrupted or not (proven or rough or brief):
-        raise OutOfTime
+        raise TimeoutError
     assert answer.objective is not None
     values = {x.name: x.varValue for x in program.lp.variables() if x.varValue}
     value = here.fixed + answer.objective * scale

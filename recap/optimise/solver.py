@@ -63,6 +63,16 @@ NONE = frozenset(
 """What HiGHS says where there is no solution, or none good enough."""
 
 
+def seconds_left(deadline: float | None) -> float | None:
+    """Return the time until a deadline (:func:`time.monotonic`); raises TimeoutError where there is none left."""
+    if deadline is None:
+        return None
+    left = deadline - time.monotonic()
+    if left <= 0:
+        raise TimeoutError
+    return left
+
+
 class Found(StrEnum):
     """What a solve came to."""
 
