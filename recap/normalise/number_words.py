@@ -53,9 +53,9 @@ def counted(tokens: Sequence[Token]) -> list[Token]:
 
 def at_the_end(tokens: Sequence[Token]) -> Token | None:
     """Return the number that ends a record without designators behind a sign, where a count would stand, or None."""
-    if any(token.sort in {Sort.REFS, Sort.COUNT} for token in tokens) or len(tokens) < 3:  # noqa: PLR2004
-        return None
     told = [token for token in tokens if token.sort is not Sort.MARK or token.text not in ")]}"]
+    if any(token.sort in {Sort.REFS, Sort.COUNT} for token in told) or len(told) < 3:  # noqa: PLR2004
+        return None
     last, before = told[-1], told[-2]
     apart = (before.sort is Sort.MARK and before.text in "-:,.=;[{*") or before.what in _TIMES
     whole = last.sort is Sort.NUMBER and last.text.isdigit() and 0 < int(last.text) <= MOST

@@ -198,7 +198,8 @@ def _children(search: Branching, node: Node, point: Point) -> list[Node]:
     fixed = dict(node.fixed)
     around = []
     whole = {place: round(point.x[place]) for place in search.terms}
-    undone = search.settle(whole, max(node.bound, point.value), node.patience)
+    # what is told meanwhile is the node's own bound: others may wait below the point's value
+    undone = search.settle(whole, node.bound, node.patience)
     if undone < float("inf") and not search.hopeless(undone):
         around.append(Node(undone, next(search.turns), whole, point.basis, 2 * node.patience))
     tiers = [place for place in search.tiers if round(point.x[place])]

@@ -367,6 +367,11 @@ def test_a_number_at_the_end_is_the_count_and_doubted(line: str) -> None:
     assert facts(line) == ["- x4 10 µF 16 V ?number-unread"]
 
 
+@pytest.mark.parametrize("line", ["0)]", "4)]", ")]}4", "4)))"])
+def test_a_number_among_brackets_alone_is_no_record(line: str) -> None:
+    assert facts(line) == []
+
+
 def test_an_asterisk_is_a_times_sign_behind_a_unit() -> None:
     assert facts("10uF@16V*4\n100nF*10") == ["- x4 10 µF 16 V", "- x10 0.1 µF"]
     assert facts("C170* 10uF 16V") == ["C170 10 µF 16 V"]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 
@@ -78,3 +79,25 @@ def test_a_bound_is_never_above_the_least_total_wherever_the_time_ends(asked: Pr
     if outcome.order is not None:
         assert verify.faults(asked, outcome.order) == []
         assert Fraction(outcome.order.total) >= expected[0]
+
+
+def test_a_bound_told_while_one_program_is_solved_leaves_room_for_what_waits() -> None:
+    # only one supplier may be used: A's parts cost 2.00 and are looked at first, B's cost 1.20
+    asked = problem(
+        {"g": 1, "h": 1},
+        [offer("A", "p", "1:1"), offer("A", "q", "1:1"), offer("B", "p", "1:0.6")],
+        {"g": "p q", "h": "p q"},
+        [terms("A"), terms("B")],
+        drawer=[lying("p", 1)],
+    )
+    asked = replace(
+        asked,
+        needs=tuple(replace(need, spares=1) if need.group == "h" else need for need in asked.needs),
+        one_part_per_group=False,
+        max_suppliers=1,
+    )
+    told: list[Decimal] = []
+    outcome = solve(asked, progress=lambda _, bound, __: told.append(bound))
+    assert outcome.order is not None
+    assert outcome.order.total == Decimal("1.2")
+    assert max(told) <= Decimal("1.2")
