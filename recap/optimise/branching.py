@@ -62,9 +62,9 @@ class Point:
 
 
 class Branching:
-    """One search; ``best`` and ``values`` are the cheapest solution so far."""
+    """One search; ``best`` is the least objective so far, ``values`` the solution where it was found here."""
 
-    def __init__(self, model: Model, deadline: float | None, told: Report | None) -> None:
+    def __init__(self, model: Model, deadline: float | None, told: Report | None, best: float) -> None:
         """Pass the program to HiGHS as it is, and once more without whole numbers."""
         self.model = as_arrays(model.lp)
         self.used = [var.index for var in model.used.values()]
@@ -72,7 +72,7 @@ class Branching:
         self.terms = [*self.used, *self.tiers]
         self.deadline = deadline
         self.told = told
-        self.best = float("inf")
+        self.best = best
         self.values: Array | None = None
         self.turns = itertools.count()
         count = self.model.num_col_
@@ -108,7 +108,7 @@ class Branching:
         Returns the bound for what was left undone, infinite where nothing was. The first order is looked for roughly:
         the exact search goes faster with one at hand.
         """
-        if self.values is None:
+        if self.best == float("inf"):
             self.solve(fixed, ROUGH, bound, patience)
         return self.solve(fixed, 0.0, bound, patience)
 
@@ -155,12 +155,15 @@ def _solver(model: highspy.HighsLp) -> Quiet:
     return highs
 
 
-def search_steps(model: Model, deadline: float | None = None, told: Report | None = None) -> Answer:
+def search_steps(
+    model: Model, deadline: float | None = None, told: Report | None = None, best: float = float("inf")
+) -> Answer:
     """Search to the end or the deadline (:func:`time.monotonic`); the values stand in the program's variables.
 
-    Raises RuntimeError where HiGHS is at a loss.
+    ``best`` is the objective of an order known already: where no better one is found the answer has none, and is
+    INFEASIBLE if there is none. Raises RuntimeError where HiGHS is at a loss.
     """
-    search = Branching(model, deadline, told)
+    search = Branching(model, deadline, told, best)
     heap = [Node(0.0, next(search.turns), {})]
     proven, bound = True, float("inf")
     try:

@@ -17,8 +17,9 @@ from typing import TYPE_CHECKING
 
 from recap import money
 from recap.model import Outcome, Status
-from recap.optimise import branching, columns, program, rebuild, rows, search, ties, verify
+from recap.optimise import branching, columns, program, rebuild, rows, search, start, ties, verify
 from recap.optimise import instance as instances
+from recap.optimise.decode import total_of
 from recap.optimise.residue import FINE
 from recap.optimise.solver import INFINITE, Answer, Found, run
 
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
     from recap.model import Order, Problem
     from recap.optimise.instance import Instance
     from recap.optimise.program import Model
+    from recap.optimise.rebuild import Choice
     from recap.optimise.solver import Report
 
 Progress = Callable[[Decimal | None, Decimal, float], None]
@@ -123,14 +125,16 @@ def _solve_steps(
         if bound < INFINITE:
             _tell(instance, progress, best * scale if best < INFINITE else None, bound * scale)
 
-    answer = _answer(model, engine, deadline, report)
-    if answer.found is Found.INFEASIBLE:
+    first = start.first_choice(instance, deadline) if engine == "highs" else None
+    known = float("inf") if first is None else total_of(instance, first.bought) / scale
+    answer = _answer(model, engine, deadline, report, known)
+    choice = _better(instance, first, None if answer.objective is None else model.choice())
+    if choice is None and answer.found is Found.INFEASIBLE:
         return Outcome(Status.IMPOSSIBLE)
-    bound = instance.amount(surely(answer.bound * scale)) if answer.bound > 0 else Decimal(0)
-    if answer.found is Found.NOTHING:
+    bound = instance.amount(surely(min(answer.bound, known) * scale)) if answer.bound > 0 else Decimal(0)
+    if choice is None:
         return Outcome(Status.FEASIBLE, None, bound)
-    choice = model.choice()
-    if answer.found is Found.PROVEN:
+    if answer.found in {Found.PROVEN, Found.INFEASIBLE}:
         any_order = ties.Settled(choice, all=False)
         until = _until(began, deadline)
         return _optimal(instance, ties.settle_steps(model, choice, engine, until) if prefer else any_order)
@@ -138,13 +142,23 @@ def _solve_steps(
     return Outcome(Status.FEASIBLE, order, min(bound, order.total))
 
 
-def _answer(model: Model, engine: str, deadline: float | None, report: Report) -> Answer:
+def _better(instance: Instance, first: Choice | None, second: Choice | None) -> Choice | None:
+    """Return the cheaper of two orders, priced exactly; the other where one is None."""
+    if first is None or second is None:
+        return first or second
+    return min(second, first, key=lambda choice: total_of(instance, choice.bought))
+
+
+def _answer(model: Model, engine: str, deadline: float | None, report: Report, known: float) -> Answer:
+    """Solve; ``known`` is the objective of an order at hand, and only cheaper ones need be found."""
     if engine == "highs":
         try:
-            return branching.search_steps(model, deadline, report)
+            return branching.search_steps(model, deadline, report, known)
         except RuntimeError:
             pass  # the relaxation is too hard on floating point: HiGHS may do it its own way
-    return run(model.lp, engine, None if deadline is None else deadline - time.monotonic(), report=report)
+    seconds = None if deadline is None else deadline - time.monotonic()
+    beyond = known * (1 + 2 * FINE) if known < INFINITE else None
+    return run(model.lp, engine, seconds, report=report, beyond=beyond)
 
 
 def surely(bound: float) -> int:
