@@ -18,15 +18,18 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, BinaryIO
 
+import numpy as np
 import pyarrow as pa
 
+from recap.bench.cells import Cells
 from recap.bench.texts import TextColumn, TextTable
 from recap.diagnostics import Diagnostic, Severity, Source
 
 if TYPE_CHECKING:
-    import numpy as np
+    from collections.abc import Mapping
+
     from numpy.typing import NDArray
 
 FOLDER = ".recap-cache"
@@ -35,19 +38,23 @@ WORTH_KEEPING = 2 * 2**20
 BLOCK = 2**24
 READERS = ("read", "normalise", "bench")
 """Packages whose code decides what an entry holds."""
+_ENDS = "ends"
 
 
 @dataclass(frozen=True, slots=True)
 class Entry:
     """A catalogue as read and found in order.
 
-    Its table, each row's first quantity, the prices' decimal mark, the currencies seen beside them, and what was told.
+    Its table, each row's first quantity, the prices' decimal mark, the currencies seen beside them, the other
+    columns' decimal marks, its cells, and what was told.
     """
 
     table: TextTable
     least: NDArray[np.int64]
     mark: str | None
     currencies: frozenset[str]
+    marks: Mapping[str, str | None]
+    cells: Cells
     told: tuple[Diagnostic, ...]
 
 
@@ -85,11 +92,11 @@ def kept(folder: Path, path: Path, digest: str) -> Entry | None:
     entry = _entry(folder, path, digest)
     try:
         with pa.memory_map(str(entry)) as source:
-            batch = pa.ipc.open_file(source).get_batch(0)
+            (batch,), (cells,) = list(pa.ipc.open_stream(source)), list(pa.ipc.open_stream(source))
         about = json.loads(batch.schema.metadata[b"recap"])
         if about["digest"] != digest:
             return None
-        return _unpacked(batch, about, str(path))
+        return _unpacked(batch, about, _cells(batch, cells), str(path))
     except (OSError, pa.ArrowException, KeyError, ValueError, TypeError, IndexError):
         return None
 
@@ -125,7 +132,7 @@ def _write(target: Path, entry: Entry, digest: str) -> None:
     arrays: list[pa.Array] = []
     columns = [_described(name, column, arrays) for name, column in entry.table.columns.items()]
     breaks = [_described(quantity, column, arrays) for quantity, column in entry.table.breaks]
-    arrays += [pa.array(entry.table.rows), pa.array(entry.least)]
+    arrays += [pa.array(entry.table.rows), pa.array(entry.least), pa.array(entry.cells.rows)]
     about = {
         "digest": digest,
         "file": entry.table.file,
@@ -133,31 +140,48 @@ def _write(target: Path, entry: Entry, digest: str) -> None:
         "breaks": breaks,
         "sheets": entry.table.sheets,
         "mark": entry.mark,
+        "marks": dict(entry.marks),
         "currencies": sorted(entry.currencies),
         "told": [_flat(diagnostic) for diagnostic in entry.told],
     }
-    names = [str(i) for i in range(len(arrays))]
-    schema = pa.schema(
-        [pa.field(name, array.type) for name, array in zip(names, arrays, strict=True)],
-        metadata={"recap": json.dumps(about)},
-    )
-    batch = pa.record_batch(arrays, schema=schema)
+    named = {str(i): array for i, array in enumerate(arrays)}
     with target.open("wb") as file:
-        with pa.ipc.new_file(file, schema) as writer:
-            writer.write_batch(batch)
+        _write_batch(file, named, {"recap": json.dumps(about)})
+        codes = {name: pa.array(np.append(codes, 0).astype(codes.dtype)) for name, codes in entry.cells.codes.items()}
+        _write_batch(file, {_ENDS: pa.array(entry.cells.ends), **codes}, {})
         file.flush()
         os.fsync(file.fileno())
+
+
+def _write_batch(file: BinaryIO, arrays: dict[str, pa.Array], about: dict[str, str]) -> None:
+    schema = pa.schema([pa.field(name, array.type) for name, array in arrays.items()], metadata=about)
+    with pa.ipc.new_stream(file, schema) as writer:
+        writer.write_batch(pa.record_batch(list(arrays.values()), schema=schema))
 
 
 def _described(name: object, column: TextColumn, arrays: list[pa.Array]) -> list[object]:
     if column.codes is None:
         arrays.append(column.texts)
     else:
-        arrays.append(pa.DictionaryArray.from_arrays(pa.array(column.codes), column.texts))
+        codes = pa.array(column.codes.astype(_narrowest(len(column.texts))))
+        arrays.append(pa.DictionaryArray.from_arrays(codes, column.texts))
     return [name, column.header, column.unit]
 
 
-def _unpacked(batch: pa.RecordBatch, about: dict[str, Any], file: str) -> Entry:
+def _narrowest(count: int) -> type[np.signedinteger[Any]]:
+    if count <= np.iinfo(np.int8).max:
+        return np.int8
+    return np.int16 if count <= np.iinfo(np.int16).max else np.int32
+
+
+def _cells(rows: pa.RecordBatch, cells: pa.RecordBatch) -> Cells:
+    """Return the cells: their codes have one item less than their ends."""
+    columns = {name: array.to_numpy() for name, array in zip(cells.schema.names, cells.columns, strict=True)}
+    ends = columns.pop(_ENDS)
+    return Cells({name: codes[:-1] for name, codes in columns.items()}, rows.columns[-1].to_numpy(), ends)
+
+
+def _unpacked(batch: pa.RecordBatch, about: dict[str, Any], cells: Cells, file: str) -> Entry:
     arrays = iter(batch.columns)
     columns = {name: _column(next(arrays), header, unit) for name, header, unit in about["columns"]}
     breaks = tuple((int(name), _column(next(arrays), header, unit)) for name, header, unit in about["breaks"])
@@ -166,7 +190,7 @@ def _unpacked(batch: pa.RecordBatch, about: dict[str, Any], file: str) -> Entry:
     table = TextTable(file, columns, breaks, rows, sheets)
     currencies = frozenset(about["currencies"])
     told = tuple(_told(flat, about["file"], file) for flat in about["told"])
-    return Entry(table, least, about["mark"], currencies, told)
+    return Entry(table, least, about["mark"], currencies, about["marks"], cells, told)
 
 
 def _column(array: pa.Array, header: str, unit: str | None) -> TextColumn:

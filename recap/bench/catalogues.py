@@ -6,7 +6,6 @@ comes from :meth:`Catalogue.part`, in exact decimals from the text of the file.
 
 from __future__ import annotations
 
-from collections import Counter
 from dataclasses import dataclass
 from functools import cached_property
 from threading import Thread
@@ -18,10 +17,10 @@ import pyarrow as pa
 import pyarrow.compute as pc
 
 from recap.bench.cache import WORTH_KEEPING, Entry, fingerprint, keep, kept
+from recap.bench.cells import Cells, cells_of
 from recap.bench.columns import read_columns
-from recap.bench.fields import FIELDS, plain_counts, take
 from recap.bench.findings import tell_rows
-from recap.bench.numerals import decimal_mark
+from recap.bench.meanings import decimal_marks, read_fields, unread_fields
 from recap.bench.offers import make_parts
 from recap.bench.pricecheck import repeated
 from recap.bench.pricing import proven_prices, read_prices
@@ -29,12 +28,12 @@ from recap.diagnostics import Diagnostic, Severity, Source, error, has_errors
 from recap.model import Kind, Mount, Part
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Mapping, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
     from pathlib import Path
 
     from numpy.typing import NDArray
 
-    from recap.bench.fields import Taken
+    from recap.bench.meanings import Field
     from recap.bench.pricing import Priced
     from recap.bench.texts import TextTable
     from recap.model import PriceBreak
@@ -45,23 +44,6 @@ NUMERIC = {
 }  # fmt: skip
 """Columns that are numbers in the frame, and their names there and in :class:`~recap.model.Part`."""
 
-_NO_NUMBERS = frozenset({
-    "maker", "series", "mount", "kind", "safety", "updated", "tolerance", "temp", "minimum", "multiple",
-})  # fmt: skip
-"""Columns whose points and commas say nothing of the file's decimal mark, or that hardly have any."""
-
-
-@dataclass(frozen=True, slots=True)
-class Field:
-    """One column understood: what each distinct text means, and which row has which."""
-
-    meanings: tuple[Any, ...]
-    codes: NDArray[np.int32]
-
-    def __getitem__(self, row: int) -> Any:  # noqa: ANN401 - what the column holds
-        """Return the value in ``row``, counted from 0."""
-        return self.meanings[self.codes[row]]
-
 
 @dataclass(frozen=True, eq=False)
 class Catalogue:
@@ -71,7 +53,8 @@ class Catalogue:
     table: TextTable
     fields: Mapping[str, Field]
     priced: Priced
-    numbers: pa.Array
+    marks: Mapping[str, str | None]
+    kept_cells: Cells | None = None
 
     def __len__(self) -> int:
         """Return the number of offers."""
@@ -81,6 +64,18 @@ class Catalogue:
     def file(self) -> str:
         """The file it was read from."""
         return self.table.file
+
+    @cached_property
+    def numbers(self) -> pa.Array:
+        """The part number of every row, trimmed."""
+        column = self.table.columns["part"]
+        texts = column.texts if column.codes is None else column.texts.take(pa.array(column.codes))
+        return pc.utf8_trim_whitespace(texts)
+
+    @cached_property
+    def cells(self) -> Cells:
+        """The rows by what they have in common."""
+        return cells_of(self.fields, len(self)) if self.kept_cells is None else self.kept_cells
 
     @cached_property
     def frame(self) -> pd.DataFrame:
@@ -100,7 +95,8 @@ class Catalogue:
         if column is None:
             return np.full(len(self), np.nan)
         numbers = np.array([np.nan if v is None else float(v) for v in column.meanings], np.float64)
-        return numbers[column.codes]
+        floats: NDArray[np.float64] = numbers[column.codes]
+        return floats
 
     def _category(self, name: str, names: list[str] | None) -> pd.Categorical[str]:
         column = self.fields.get(name)
@@ -121,7 +117,7 @@ class Catalogue:
         minimum = max(given.get("minimum") or 1, breaks[0].quantity)
         return Part(
             supplier=self.supplier,
-            number=str(self.numbers[row].as_py()),
+            number=self.numbers_at(np.array([row]))[0],
             maker=given.get("maker"),
             series=given.get("series"),
             tolerance=given.get("tolerance"),
@@ -136,6 +132,12 @@ class Catalogue:
             source=self.table.place(row),
             **{called: given.get(name) for name, called in NUMERIC.items()},
         )
+
+    def numbers_at(self, rows: NDArray[np.intp]) -> list[str]:
+        """Return the part numbers of some rows, trimmed."""
+        column = self.table.columns["part"]
+        where = rows if column.codes is None else column.codes[rows]
+        return list[str](pc.utf8_trim_whitespace(column.texts.take(pa.array(where))).to_pylist())
 
     def parts(self, rows: Sequence[int]) -> list[Part]:
         """Return the offers in ``rows``, in that order: quicker than one by one where there are many."""
@@ -181,10 +183,14 @@ def read_catalogue(path: Path, supplier: str, cache: Path | None = None) -> tupl
         return None, told
     if cache is not None and digest is not None:
         # written while the run goes on; the interpreter waits for it at its end
-        priced = catalogue.priced
-        entry = Entry(catalogue.table, priced.least, priced.mark, priced.currencies, tuple(told))
-        Thread(target=keep, args=(cache, path, digest, entry)).start()
+        Thread(target=keep, args=(cache, path, digest, _entry_of(catalogue, told))).start()
     return catalogue, told
+
+
+def _entry_of(catalogue: Catalogue, told: list[Diagnostic]) -> Entry:
+    priced = catalogue.priced
+    about = (priced.least, priced.mark, priced.currencies, catalogue.marks, catalogue.cells, tuple(told))
+    return Entry(catalogue.table, *about)
 
 
 def _digest(path: Path) -> str | None:
@@ -197,25 +203,19 @@ def _digest(path: Path) -> str | None:
 
 def _checked(table: TextTable, supplier: str) -> tuple[Catalogue, list[Diagnostic]]:
     """Return the columns of ``table`` understood as parts and prices, and all that is wrong with them."""
-    fields, told = read_fields(table)
+    marks = decimal_marks(table)
+    fields, told = read_fields(table, marks)
     priced, said = read_prices(table)
-    numbers = part_numbers(table)
-    told += said + check_numbers(table, numbers) + _minimum_below(table, fields, priced)
-    return Catalogue(supplier, table, fields, priced, numbers), told
+    catalogue = Catalogue(supplier, table, fields, priced, marks)
+    told += said + check_numbers(table, catalogue.numbers) + _minimum_below(table, fields, priced)
+    return catalogue, told
 
 
 def _from_entry(entry: Entry, supplier: str) -> Catalogue:
     """Return a catalogue that was found in order before; nothing is checked again."""
-    fields, _ = read_fields(entry.table)
     priced = proven_prices(entry.table, entry.least, entry.mark, entry.currencies)
-    return Catalogue(supplier, entry.table, fields, priced, part_numbers(entry.table))
-
-
-def part_numbers(table: TextTable) -> pa.Array:
-    """Return the part number of every row, trimmed."""
-    column = table.columns["part"]
-    texts = column.texts if column.codes is None else column.texts.take(pa.array(column.codes))
-    return pc.utf8_trim_whitespace(texts)
+    fields = unread_fields(entry.table, entry.marks)
+    return Catalogue(supplier, entry.table, fields, priced, entry.marks, entry.cells)
 
 
 def _with_prices(table: TextTable) -> tuple[TextTable, list[Diagnostic]]:
@@ -232,41 +232,6 @@ def _with_prices(table: TextTable) -> tuple[TextTable, list[Diagnostic]]:
     said = (Severity.WARNING, "price-missing", message, "type the price, or delete the row", None)
     told = tell_rows(table, np.flatnonzero(without), columns[0].header, lambda _: said)
     return table.only(~without), told
-
-
-def read_fields(table: TextTable) -> tuple[dict[str, Field], list[Diagnostic]]:
-    """Return the columns of ``table`` as values, each distinct text read once."""
-    columns = {name: column for name, column in table.columns.items() if name in FIELDS}
-    texts = {name: list[str](column.texts.to_pylist()) for name, column in columns.items()}
-    marks = {name: decimal_mark(found) for name, found in texts.items() if name not in _NO_NUMBERS}
-    common = Counter(mark for mark in marks.values() if mark is not None)
-    usual = next(iter(common)) if len(common) == 1 else None
-    fields: dict[str, Field] = {}
-    told: list[Diagnostic] = []
-    for name, found in texts.items():
-        column = columns[name]
-        codes = np.arange(len(table), dtype=np.int32) if column.codes is None else column.codes
-        counts = plain_counts(name, found)
-        if counts is not None:
-            fields[name] = Field(counts, codes)
-            continue
-        taken = [take(name, text, column.unit, marks.get(name) or usual) for text in found]
-        fields[name] = Field(tuple(one.value for one in taken), codes)
-        faulty = [index for index, one in enumerate(taken) if one.code is not None]
-        if faulty:
-            rows = np.flatnonzero(np.isin(codes, faulty))
-            told += tell_rows(table, rows, column.header, _sayer(taken, found, codes))
-    return fields, told
-
-
-def _sayer(
-    taken: list[Taken], texts: list[str], codes: NDArray[np.int32]
-) -> Callable[[int], tuple[Severity, str, str, str | None, str | None]]:
-    def say(row: int) -> tuple[Severity, str, str, str | None, str | None]:
-        one = taken[codes[row]]
-        return one.severity, one.code or "", one.message or "", one.hint, texts[codes[row]][:80]
-
-    return say
 
 
 def check_numbers(table: TextTable, numbers: pa.Array) -> list[Diagnostic]:

@@ -25,9 +25,7 @@ def make_parts(catalogue: Catalogue, rows: Sequence[int], numeric: dict[str, str
     """Return the offers in ``rows``, in that order; ``numeric`` names the quantities' columns and fields."""
     index = np.asarray(rows, dtype=np.intp)
     blank: list[Any] = [None] * len(index)
-    given = {
-        name: [field.meanings[code] for code in field.codes[index].tolist()] for name, field in catalogue.fields.items()
-    }
+    given = {name: field.at(index) for name, field in catalogue.fields.items()}
     called = {**numeric, **{name: name for name in _SAME}}
     columns = {field: given.get(name, blank) for name, field in called.items()}
     names = tuple(columns)
@@ -35,7 +33,7 @@ def make_parts(catalogue: Catalogue, rows: Sequence[int], numeric: dict[str, str
     made = []
     for i, (number, prices, source, values) in enumerate(
         zip(
-            catalogue.numbers.take(pa.array(index)).to_pylist(),
+            catalogue.numbers_at(index),
             _prices(catalogue, rows),
             _sources(catalogue, rows),
             zip(*columns.values(), strict=True),

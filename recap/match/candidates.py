@@ -11,8 +11,6 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import TYPE_CHECKING
 
-import numpy as np
-
 from recap.match.columns import Offers
 from recap.match.limits import limits_for
 from recap.match.nearest import Search, Unfit, without_fit
@@ -102,7 +100,7 @@ def _rows(offers: Offers, groups: Sequence[Group], settings: Settings, worst: Ve
             found[group.id] = sorted({row for number in group.extra.parts for row in numbered.get(number, ())})
         elif group.asks is not None and len(offers):
             limits = limits_for(settings, group.asks.role)
-            found[group.id] = np.asarray(offers.suiting(group.asks, limits, worst)).tolist()
+            found[group.id] = offers.suiting(group.asks, limits, worst).tolist()
         else:
             found[group.id] = ()
     return found

@@ -46,9 +46,10 @@ BY_CLASS = frozenset({Kind.SAFETY, Kind.FILM, Kind.CERAMIC, Kind.OTHER, Kind.UNK
 
 def kind(position: Position, part: Part, limits: Limits) -> Finding | None:  # noqa: ARG001 - one signature for all rules
     """Judge what the part is made of. Of a safety part that only one side calls so, the class decides."""
-    asked, offered = position.kind, part.kind
+    asked = position.kind
     if asked is Kind.UNKNOWN:
         return None
+    offered = part.kind
     if _called_by_class(position, part):
         reason = f"a safety part, class {part.safety}: the class decides, not what it is made of"
         return Finding("kind", FITS, reason, asked.value, offered.value, None, None, SOURCES["safety"])
@@ -77,9 +78,10 @@ def _called_by_class(position: Position, part: Part) -> bool:
 
 def capacitance(position: Position, part: Part, limits: Limits) -> Finding | None:
     """Judge the nominal value against the role's window, own value only where that is called for."""
-    old, new = position.value_uF, part.value_uF
+    old = position.value_uF
     if old is None:
         return None
+    new = part.value_uF
     if new is None:
         return unstated("capacitance", "capacitance", old, "µF", SOURCES["capacitance_low"])
     verdict, reason, source = _capacitance(position, old, new, limits)
@@ -123,9 +125,10 @@ def _own_value(old: Decimal, new: Decimal, what: str, source: Citation, why: str
 
 def voltage(position: Position, part: Part, limits: Limits) -> Finding | None:
     """Judge the rating against the old one and, where the working voltage is known, against that."""
-    old, works_at, new = position.volts, position.operating_V, part.volts
+    old, works_at = position.volts, position.operating_V
     if old is None and works_at is None:
         return None
+    new = part.volts
     if new is None:
         missing = unstated("voltage", "rated voltage", works_at if old is None else old, "V", SOURCES["voltage"])
         return replace(missing, original=old)
@@ -208,9 +211,10 @@ def life(position: Position, part: Part, limits: Limits) -> Finding | None:
 
 def ripple(position: Position, part: Part, limits: Limits) -> Finding | None:
     """Judge the rated ripple current where the old one is stated; unknown counts only where ripple is the work."""
-    old, new = position.ripple_mA, part.ripple_mA
+    old = position.ripple_mA
     if old is None:
         return None
+    new = part.ripple_mA
     if new is None:
         if position.role in {Role.SWITCHING, Role.SMOOTHING}:
             return unstated("ripple", "ripple current", old, "mA", SOURCES["ripple"])

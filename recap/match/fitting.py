@@ -18,9 +18,10 @@ if TYPE_CHECKING:
 
 def mount(position: Position, part: Part, limits: Limits) -> Finding | None:  # noqa: ARG001 - one signature for all rules
     """Judge how the part is held. A radial part serves an axial place if its leads reach."""
-    old, new = position.mount, part.mount
+    old = position.mount
     if old is None:
         return None
+    new = part.mount
     if new is None:
         return unstated("mount", "way of mounting", old.value, None, SOURCES["mount"])
     source = SOURCES["mount"]
@@ -44,9 +45,10 @@ def _radial_for_axial(span: Decimal | None) -> tuple[Verdict, str, Citation]:
 
 def pitch(position: Position, part: Part, limits: Limits) -> Finding | None:
     """Judge the lead spacing against the holes. The margin is part − holes in mm."""
-    holes, leads = position.pitch_mm, part.pitch_mm
+    holes = position.pitch_mm
     if holes is None:
         return None
+    leads = part.pitch_mm
     if leads is None:
         return unstated("pitch", "lead spacing", holes, "mm", SOURCES["pitch"])
     out, both = holes - leads, f"leads {plain(leads)} mm, holes {plain(holes)} mm"
@@ -67,13 +69,13 @@ def pitch(position: Position, part: Part, limits: Limits) -> Finding | None:
 
 def size(position: Position, part: Part, limits: Limits) -> Finding | None:
     """Judge diameter and height (body length of axial parts). The margin is the room left in the tighter one, mm."""
+    if position.diameter_mm is None and position.height_mm is None:
+        return None
     pairs = (
         ("diameter", position.diameter_mm, part.diameter_mm),
         ("height", position.height_mm, part.height_mm),
     )
     judged = [_dimension(name, old, new, limits) for name, old, new in pairs if old is not None]
-    if not judged:
-        return None
     verdict, _, _, source = max(judged, key=lambda j: j[0].rank)
     reason = "; ".join(words for found, words, _, _ in judged if found is verdict)
     rooms = [room for _, _, room, _ in judged if room is not None]

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from recap.match.columns import aspects
+from recap.match.coding import aspects
 from recap.match.joinable import joined_offers
 from recap.match.limits import limits_for
 from recap.match.rules import judge
@@ -147,24 +147,24 @@ def _closest(asks: Position, offers: Offers, limits: Limits, worst: Verdict) -> 
 
     Among them, for each rule, offers that fail by this rule alone, with as many different values as possible.
     """
-    places = offers.nearest_in_value(asks, _ROWS) if len(offers) else np.empty(0, dtype=np.intp)
-    if not len(places):
+    rows = offers.nearest_in_value(asks, _ROWS) if len(offers) else np.empty(0, dtype=np.intp)
+    if not len(rows):
         return []
     looked_at = aspects()
-    ranks = np.stack([offers.ranks(aspect, asks, limits, places) for aspect in looked_at])
+    ranks = np.stack([offers.ranks(aspect, asks, limits, rows) for aspect in looked_at])
     by_rule: dict[str, Any] = {}
     for aspect, each in zip(looked_at, ranks, strict=True):
         by_rule[aspect.rule.name] = np.maximum(each, by_rule.get(aspect.rule.name, 0))
     worst_of = np.stack(list(by_rule.values()))
     failed = np.where(worst_of == Verdict.NO.rank, 100, worst_of).sum(axis=0)
-    chosen = places[np.lexsort((offers.distances(asks, places), failed))[:_JUDGED]].tolist()
+    chosen = rows[np.lexsort((offers.distances(asks, rows), failed))[:_JUDGED]].tolist()
     blocking = ranks > worst.rank
     single = blocking.sum(axis=0) == 1
     for aspect, blocks in zip(looked_at, blocking, strict=True):
-        only = places[single & blocks]
-        _, firsts = np.unique(offers.coded(aspect.reads).numbers[only], return_index=True)
+        only = rows[single & blocks]
+        _, firsts = np.unique(offers.codes(aspect, only), return_index=True)
         chosen += only[firsts[:_JUDGED_ALONE]].tolist()
-    parts = [offers.at(place) for place in dict.fromkeys(chosen)]
+    parts = [offers.part(row) for row in dict.fromkeys(chosen)]
     return list({(part.supplier, part.number): part for part in reversed(parts)}.values())[::-1]
 
 

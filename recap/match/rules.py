@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 class Rule:
     """One rule. ``asks`` and ``reads`` are the fields of position and part that its answer depends on.
 
+    It looks at the part only where the position states something to judge by: an answer given
+    without a look holds for every part, and spares the search a column.
     ``apart``: the pairs (asked field, read field) may be judged one by one, the worst of them being the answer.
     """
 

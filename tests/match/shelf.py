@@ -7,7 +7,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from recap.bench.catalogues import NUMERIC, Field
+from recap.bench.catalogues import NUMERIC
+from recap.bench.cells import cells_of
+from recap.bench.meanings import Field
 from recap.model import Settings
 
 if TYPE_CHECKING:
@@ -32,6 +34,7 @@ class Rows:
             values = tuple(dict.fromkeys(stated))
             codes = np.array([values.index(value) for value in stated] * times, dtype=np.int32)
             self.fields[name] = Field(values, codes)
+        self.cells = cells_of(self.fields, len(self))
 
     def __len__(self) -> int:
         return len(self.shelf) * self.times

@@ -9,6 +9,7 @@ from typing import Any
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
+from recap.match.coding import aspects, same_for_all
 from recap.match.rules import RULES, judge
 from recap.model import Kind, Limits, Mount, Part, Position, Role
 
@@ -130,3 +131,18 @@ def test_a_rule_depends_on_nothing_but_the_fields_its_row_names(position: Positi
         whole = rule.judge(position, part, Limits())
         assert (alone and alone.verdict) == (whole and whole.verdict)
         assert alone == whole
+
+
+@FEW
+@given(POSITIONS, PARTS)
+def test_an_answer_given_without_a_look_at_the_part_holds_for_every_part(position: Position, part: Part) -> None:
+    for aspect in aspects():
+        every = same_for_all(aspect, position, Limits())
+        if every is not None:
+            finding = aspect.rule.judge(aspect.asked(position), part, Limits())
+            assert every == (0 if finding is None else finding.verdict.rank)
+
+
+def test_a_position_that_states_nothing_is_judged_by_heat_and_life_alone() -> None:
+    asked = {a.rule.name for a in aspects() if same_for_all(a, Position(), Limits()) is None}
+    assert asked == {"temperature", "life"}
