@@ -6,7 +6,7 @@ neither wins in silence. Rules that look at more than one line are not here.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from decimal import Decimal
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
@@ -159,13 +159,16 @@ def _take_word(draft: Draft, token: Token) -> None:
 
 
 _OR: Final = frozenset(("or", "oder", "ou", "o", "of"))
+_CHOSEN: Final = frozenset((Sort.KIND, Sort.MOUNT, Sort.TEMP))
 
 
 def _either(draft: Draft, tokens: list[Token]) -> None:
     """Note where a line leaves a choice (``electrolytic or tantalum``): neither is stated."""
-    for sort in (Sort.KIND, Sort.MOUNT, Sort.TEMP):
-        places = [i for i, token in enumerate(tokens) if token.sort is sort]
-        for a, b in pairwise(places):
+    told = [i for i, token in enumerate(tokens) if token.sort in _CHOSEN]
+    if len(told) < 2:  # noqa: PLR2004 - one is no choice
+        return
+    for sort in _CHOSEN:
+        for a, b in pairwise(i for i in told if tokens[i].sort is sort):
             between = [token.what for token in tokens[a + 1 : b] if token.sort is Sort.WORD]
             if tokens[a].what != tokens[b].what and _OR & set(between):
                 draft.either.add(sort)
@@ -225,7 +228,7 @@ def _doubts(draft: Draft, reading: values.Reading, token: Token) -> None:
 
 def _number(draft: Draft, token: Token, before: Token | None) -> None:
     joined = before is not None and (before.text in {"/", "@"} or before.what in {"at", "bei"})
-    draft.numbers.append(replace(token, doubts=("joined",)) if joined else token)
+    draft.numbers.append(token._replace(doubts=("joined",)) if joined else token)
 
 
 # --- what bare numbers mean --------------------------------------------------------------------

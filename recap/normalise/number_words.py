@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Final
 
 from recap.normalise import words
 from recap.normalise.clean import fold
-from recap.normalise.tokens import Sort, Token
+from recap.normalise.tokens import Sort, Token, sorts
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -34,6 +34,7 @@ LOOSE: Final = frozenset(
     ).split()
 )
 _VALUES: Final = frozenset((Sort.CAP, Sort.PAIR, Sort.SECTIONS))
+_COUNTING: Final = frozenset((Sort.REFS, Sort.COUNT))
 _COUNTED: Final = frozenset(fold(word) for word in words.COUNT_WORDS) | {"da", "de", "di", "of", "von", "van", "x"}
 _MANIFOLD: Final = frozenset(
     fold(word) for word in "dual double twin triple quad zweifach dreifach doppio doble dubbel dubbele sections".split()
@@ -42,7 +43,7 @@ _MANIFOLD: Final = frozenset(
 
 def counted(tokens: Sequence[Token]) -> list[Token]:
     """Return the tokens of a record without designators with a spelt number beside its value as the count."""
-    if any(token.sort in {Sort.REFS, Sort.COUNT} for token in tokens):
+    if not _COUNTING.isdisjoint(sorts(tokens)):
         return list(tokens)
     at = next((at for at in range(len(tokens)) if _is_count(tokens, at)), None)
     if at is None:
@@ -54,13 +55,14 @@ def counted(tokens: Sequence[Token]) -> list[Token]:
 def at_the_end(tokens: Sequence[Token]) -> Token | None:
     """Return the number that ends a record without designators behind a sign, where a count would stand, or None."""
     told = [token for token in tokens if token.sort is not Sort.MARK or token.text not in ")]}"]
-    if any(token.sort in {Sort.REFS, Sort.COUNT} for token in told) or len(told) < 3:  # noqa: PLR2004
+    there = sorts(told)
+    if not _COUNTING.isdisjoint(there) or len(told) < 3:  # noqa: PLR2004
         return None
     last, before = told[-1], told[-2]
     apart = (before.sort is Sort.MARK and before.text in "-:,.=;[{*") or before.what in _TIMES
     whole = last.sort is Sort.NUMBER and last.text.isdigit() and 0 < int(last.text) <= MOST
-    rated = any(token.sort is Sort.VOLTS for token in told) and any(token.sort is Sort.CAP for token in told)
-    return last if whole and apart and (rated or any(token.sort is Sort.PAIR for token in told)) else None
+    rated = {Sort.VOLTS, Sort.CAP} <= there or Sort.PAIR in there
+    return last if whole and apart and rated else None
 
 
 _TIMES: Final = frozenset(("times", "by", "mal", "fois", "volte", "veces", "keer", "ganger", "krat", "x"))
@@ -71,14 +73,18 @@ MOST: Final = 100
 def loosely(tokens: Sequence[Token]) -> str | None:
     """Return the word that counts loosely in front of a value (``a couple of 10uF``), or None."""
     at = next(
-        (at for at in range(len(tokens)) if tokens[at].what in LOOSE and _leads_to_value(tokens, at, loose=True)), None
-    )
+        (
+            at for at, token in enumerate(tokens)
+            if token.sort is Sort.WORD and token.what in LOOSE and _leads_to_value(tokens, at, loose=True)
+        ),
+        None,
+    )  # fmt: skip
     return None if at is None else tokens[at].text
 
 
 def sections(tokens: Sequence[Token]) -> str | None:
     """Return the word that makes several sections of a lone value (``dual 20 µF 450 V``, ``Doppelelko``), or None."""
-    if any(token.sort is Sort.SECTIONS for token in tokens):
+    if Sort.SECTIONS in sorts(tokens):
         return None
     at = next((at for at, token in enumerate(tokens) if token.sort in _VALUES), len(tokens))
     for token in tokens[max(at - 2, 0) : at + 6]:

@@ -10,12 +10,13 @@ from typing import TYPE_CHECKING, Final
 
 from recap.normalise import words
 from recap.normalise.clean import fold
-from recap.normalise.tokens import Sort, Token
+from recap.normalise.tokens import Sort, Token, sorts
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
 _VALUES: Final = frozenset((Sort.CAP, Sort.PAIR, Sort.SECTIONS))
+_RATED: Final = frozenset((Sort.VOLTS, Sort.PAIR))
 _EDITIONS: Final = frozenset(
     fold(word)
     for word in (
@@ -65,13 +66,13 @@ def begins(tokens: Sequence[Token], at: int) -> bool:
     if tokens[at].text == "(":
         end = next((i for i, token in enumerate(rest) if token.text == ")"), len(rest))
         inside = rest[:end]
-        if any(token.sort is not Sort.MARK for token in rest[end:]):
+        if sorts(rest[end:]) - {Sort.MARK}:
             return False
-    named = next((i for i, token in enumerate(inside) if token.sort in {Sort.VOLTS, Sort.CAP}), len(inside))
-    if any(token.sort is Sort.REPLACED for token in inside[:named]):
-        return False  # ``(use 50V if it fits)``: a suggestion
-    if any(token.sort is Sort.REFS for token in inside) or not any(t.sort in {Sort.VOLTS, Sort.CAP} for t in inside):
+    named = next((i for i, token in enumerate(inside) if token.sort in {Sort.VOLTS, Sort.CAP}), None)
+    if named is None or Sort.REFS in sorts(inside):
         return False
+    if Sort.REPLACED in sorts(inside[:named]):
+        return False  # ``(use 50V if it fits)``: a suggestion
     if tokens[at].text != "(":
         return is_unfit(inside)
     return any(token.sort is Sort.WORD and fold(token.text) not in words.NEUTRAL | _OR for token in inside)
@@ -92,8 +93,8 @@ def only_weighs(tokens: Sequence[Token]) -> bool:
 
 
 def _is_rated(tokens: Sequence[Token]) -> bool:
-    rated = any(token.sort in {Sort.VOLTS, Sort.PAIR} for token in tokens)
-    return rated and any(token.sort in _VALUES for token in tokens)
+    there = sorts(tokens)
+    return not _RATED.isdisjoint(there) and not _VALUES.isdisjoint(there)
 
 
 def counts_otherwise(text: str) -> str | None:

@@ -1,6 +1,8 @@
 """The shapes of what stands in a list line, as data: one compiled pattern for each sort of token.
 
 A pattern only finds where something stands; what it means is read by the modules for quantities.
+An alternation of many words stands behind a look at its first letter: most places have none of them, and that is
+told at once rather than word by word.
 All patterns expect text cleaned by :mod:`recap.normalise.clean` (one kind of dash, space, micro sign).
 """
 
@@ -21,7 +23,10 @@ _LONG_UNITS: Final = "|".join(
     for unit in sorted(UNITS, key=len, reverse=True)
     if len(unit) > 1
 )
-UNIT: Final = rf"(?:(?:[uµ]\s?Fd?|{_LONG_UNITS})(?![A-Za-zµ])|[uµnp](?![A-Za-z0-9µ])|[uµ](?=\d+\s?V)|F(?![A-Za-z0-9]))"
+UNIT: Final = (
+    rf"(?=[uµmnpkFмнп])(?:(?:[uµ]\s?Fd?|{_LONG_UNITS})(?![A-Za-zµ])|[uµnp](?![A-Za-z0-9µ])|[uµ](?=\d+\s?V)"
+    r"|F(?![A-Za-z0-9]))"
+)
 _MISREAD: Final = r"(?=[OolI|SBZ.,]*\d|\d)[0-9OolI|SBZ][0-9OolI|SBZ.,]*"
 _DOUBTED: Final = r"(?:\s?\(\?+\)|\?+)?"
 _LETTER_CODE: Final = r"(?:\d{1,4}[uUµnNpPmR]\d{1,3}|[nµpu]\d{1,3}|R\d{2,3})[fF]?(?![A-Za-z0-9]|[.,]\d)"
@@ -37,7 +42,7 @@ CAPACITANCE_MISREAD: Final = re.compile(
     rf"(?<![A-Za-z0-9])(?:(?<![.,])[.,])?{_MISREAD}\s?(?:[uµ]\s?Fd?|mfd|nF|pF)(?![A-Za-z])", re.IGNORECASE
 )
 CAPACITANCES: Final = re.compile(
-    rf"(?:{NUMBER}\s?(?:{UNIT})?|{_LETTER_CODE})(?:\s?(?:-|~|/|\.\.+|\bor\b|\boder\b|\bou\b|\bo\b|\bof\b|\bbis\b"
+    rf"(?:{NUMBER}\s?(?:{UNIT})?|{_LETTER_CODE})(?:\s?(?=[-~/.obt])(?:-|~|/|\.\.+|\bor\b|\boder\b|\bou\b|\bo\b|\bof\b|\bbis\b"
     rf"|\bto\b)\s?"
     rf"(?:{NUMBER}\s?{UNIT}|{_LETTER_CODE})){{1,3}}\??",
     re.IGNORECASE,
@@ -55,13 +60,13 @@ ODD_UNIT: Final = re.compile(rf"(?P<number>{NUMBER})\s?(?:[uµ][PE]|[yj]F|\|jF|j
 """What text recognition makes of µF."""
 
 VOLT_UNIT: Final = (
-    r"(?:V\s?DC\s?W(?![A-Za-z])|V\s?C[AC](?![A-Za-z])|V(?:olts?)?\.?\s?(?:AC|DC|A\.C\.|D\.C\.)(?![A-Za-z])|W\.?\s?V\.?(?:\s?(?:DC"
+    r"(?=[VWD])(?:V\s?DC\s?W(?![A-Za-z])|V\s?C[AC](?![A-Za-z])|V(?:olts?)?\.?\s?(?:AC|DC|A\.C\.|D\.C\.)(?![A-Za-z])|W\.?\s?V\.?(?:\s?(?:DC"
     r"|AC))?(?![A-Za-z])|VW(?![A-Za-z])|DCWV|volts?(?![A-Za-z])|volt"
     r"|V[~=]?(?![A-Za-z]))"
 )
 _VOLTS: Final = rf"(?:{NUMBER}|\d{{1,3}} \d{{3}})\s?k?{VOLT_UNIT}"
 _VOLT_CODE: Final = r"\d{1,3}k?[vV]\d(?:DC)?(?![A-Za-z0-9])"
-_OR: Final = r"\s?(?:/|-|~|\.\.+|\||\bor\b|\boder\b|\bou\b|\bo\b|\bof\b|\bbis\b|\bto\b)\s?"
+_OR: Final = r"\s?(?=[-/~.|obt])(?:/|-|~|\.\.+|\||\bor\b|\boder\b|\bou\b|\bo\b|\bof\b|\bbis\b|\bto\b)\s?"
 VOLTAGES: Final = re.compile(
     rf"{NUMBER}\s?(?:{VOLT_UNIT})?\??(?:{_OR}{NUMBER}\s?(?:{VOLT_UNIT})?\??){{0,2}}{_OR}{NUMBER}\s?{VOLT_UNIT}\??",
     re.IGNORECASE,
@@ -130,8 +135,9 @@ COUNT_BEHIND: Final = re.compile(
     re.IGNORECASE,
 )
 _COUNT_WORDS: Final = "|".join(word if "\\" in word else re.escape(word) for word in words.COUNT_WORDS if len(word) > 1)
+_COUNT_LETTERS: Final = "".join(sorted({word[0] for word in words.COUNT_WORDS}))
 COUNT_WORD: Final = re.compile(
-    rf"(?P<count>\d{{1,4}})\s?(?:{_COUNT_WORDS})(?![A-Za-z])\.?"
+    rf"(?P<count>\d{{1,4}})\s?(?=[{_COUNT_LETTERS}])(?:{_COUNT_WORDS})(?![A-Za-z])\.?"
     r"|(?:qty|quantity|quant|anzahl|menge|stück|stk|qté|quantità|cantidad|aantal|q'ty)\.?\s?[:=.]?\s?(?P<behind>\d{1,4})"
     r"(?![\d.,]*\s?[A-Za-zµ/])",
     re.IGNORECASE,
@@ -141,11 +147,10 @@ SAFETY: Final = re.compile(words.SAFETY_CLASS)
 URL: Final = re.compile(r"(?:https?://|www\.)[^\s<>\"']+|<?[\w.+-]+@[\w-]+\.[\w.]+>?", re.IGNORECASE)
 RIPPLE: Final = re.compile(rf"(?P<number>{NUMBER})\s?(?P<unit>m?A)(?:\s?(?:rms|eff|pp))?(?![A-Za-z0-9])")
 ASIDE: Final = re.compile(
-    rf"{NUMBER}\s?(?:h|hrs?|hours?|std\.?|stunden|heures|ore|horas|uren)(?![A-Za-z0-9])|{NUMBER}\s?m?(?:Ω|ω"
-    rf"|ohms?)(?![A-Za-z])"
-    rf"|{NUMBER}\s?[kMG]?Hz|[€$£]\s?{NUMBER}|{NUMBER}\s?(?:€|EUR|USD|GBP|\$|£|cents?|ct)(?![A-Za-z])"
-    rf"|{NUMBER}\s?[mµunk]?H(?![A-Za-z0-9])|(?:\d/)?{NUMBER}\s?W(?:atts?)?(?![A-Za-z0-9])"
-    rf"|{NUMBER}\s?(?:kg|g|dB|ms|s|min|cm)(?![A-Za-z0-9])|\bdate\s?codes?\s?[:=]?\s?\w+|#[0-9a-f]{{6}}\b",
+    rf"{NUMBER}\s?(?=[A-ZµΩω€$£])(?:(?:h|hrs?|hours?|std\.?|stunden|heures|ore|horas|uren)(?![A-Za-z0-9])"
+    r"|m?(?:Ω|ω|ohms?)(?![A-Za-z])|[kMG]?Hz|(?:€|EUR|USD|GBP|\$|£|cents?|ct)(?![A-Za-z])|[mµunk]?H(?![A-Za-z0-9])"
+    rf"|W(?:atts?)?(?![A-Za-z0-9])|(?:kg|g|dB|ms|s|min|cm)(?![A-Za-z0-9]))|\d/{NUMBER}\s?W(?:atts?)?(?![A-Za-z0-9])"
+    rf"|[€$£]\s?{NUMBER}|\bdate\s?codes?\s?[:=]?\s?\w+|#[0-9a-f]{{6}}\b",
     re.IGNORECASE,
 )
 """Life, ESR, frequency, price, inductance, power: told apart so that they are taken for nothing else."""

@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise import values
-from recap.normalise.tokens import Sort, Token
+from recap.normalise.tokens import Sort, Token, sorts
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -22,17 +22,18 @@ def counted(tokens: list[Token]) -> list[Token]:
 
     It stands before them, or in a cell of its own and agrees with them.
     """
-    refs = sum(len(token.what.refs) for token in tokens if token.sort is Sort.REFS)
-    if not refs:
+    there = sorts(tokens)
+    if Sort.REFS not in there or Sort.NUMBER not in there:
         return tokens
     tokens = _chosen(tokens)
-    if any(token.sort is Sort.COUNT for token in tokens):
+    if Sort.COUNT in there:
         return tokens
+    refs = sum(len(token.what.refs) for token in tokens if token.sort is Sort.REFS)
     at = next((at for at in range(len(tokens)) if _is_count(tokens, at, refs)), None)
     if at is None:
         return tokens
     token = tokens[at]
-    return [*tokens[:at], replace(token, sort=Sort.COUNT, what=int(token.text)), *tokens[at + 1 :]]
+    return [*tokens[:at], token._replace(sort=Sort.COUNT, what=int(token.text)), *tokens[at + 1 :]]
 
 
 def _is_count(tokens: Sequence[Token], at: int, refs: int) -> bool:
@@ -57,7 +58,7 @@ def _chosen(tokens: list[Token]) -> list[Token]:
             if volts.value is None or other is None or other.value is None:
                 continue
             either = values.Reading(None, ("alternatives",), (volts.value, other.value))
-            return [*tokens[:at], replace(pair, what=(value, either)), *tokens[at + 3 :]]
+            return [*tokens[:at], pair._replace(what=(value, either)), *tokens[at + 3 :]]
     return tokens
 
 

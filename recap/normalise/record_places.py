@@ -7,7 +7,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise import words
-from recap.normalise.tokens import Sort, Token
+from recap.normalise.tokens import Sort, Token, sorts
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -15,12 +15,14 @@ if TYPE_CHECKING:
     from recap.normalise.fields import Draft
 
 _VALUES: Final = frozenset((Sort.CAP, Sort.PAIR, Sort.SECTIONS))
+_PLACED: Final = _VALUES | {Sort.REFS}
+_UNKNOWN: Final = frozenset((Sort.CODE, Sort.WORD, Sort.OTHER_REF))
 
 
 def only_frees(group: Sequence[Token]) -> bool:
     """Tell whether what stands in front of a record only says that its place is free: ``DNP: C9 10uF``."""
-    sorts = {token.sort for token in group}
-    return Sort.NOT_FITTED in sorts and not sorts & {Sort.REFS, *_VALUES}
+    there = sorts(group)
+    return Sort.NOT_FITTED in there and there.isdisjoint(_PLACED)
 
 
 def free_on_a_condition(tokens: Sequence[Token]) -> bool:
@@ -41,13 +43,12 @@ _STRAY: Final = re.compile(r"[A-Z]{1,3}-?\d{1,4}[A-Z]?")
 
 def stray_designators(tokens: Sequence[Token], draft: Draft) -> None:
     """Doubt a record in which something like a designator stands among the designators and isn't one that is known."""
-    for before, token in pairwise(t for t in tokens if t.sort is not Sort.MARK):
-        unknown = token.sort in {Sort.CODE, Sort.WORD, Sort.OTHER_REF} and _STRAY.fullmatch(token.text.strip())
-        if before.sort is Sort.REFS and unknown:
+    told = [token for token in tokens if token.sort is not Sort.MARK]
+    for before, token in pairwise(told):
+        if before.sort is Sort.REFS and token.sort in _UNKNOWN and _STRAY.fullmatch(token.text.strip()):
             draft.doubt("ref-unread", repr(token.text))
     if (between := _words_between(tokens)) is not None:
         draft.doubt("remark-unclear", f"{between!r} stands among the designators; is the value that of all of them?")
-    told = [token for token in tokens if token.sort is not Sort.MARK]
     if len(told) > 1 and told[1].sort in _VALUES and _NAMED.fullmatch(told[0].text) and told[0].start == 0:
         draft.doubt("ref-unread", repr(told[0].text))
 

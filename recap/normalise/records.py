@@ -26,15 +26,17 @@ from recap.normalise.designators import is_chip_size
 from recap.normalise.fields import Draft, settle_numbers, take
 from recap.normalise.remarks import read_remark, without_denials
 from recap.normalise.style import PLAIN, Style
-from recap.normalise.tokens import Sort, Token, tokenise
+from recap.normalise.tokens import Sort, Token, sorts, tokenise
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
 VALUES: Final = frozenset((Sort.CAP, Sort.PAIR, Sort.SECTIONS))
-FIELDS: Final = VALUES | {Sort.VOLTS, Sort.TEMP, Sort.SIZE, Sort.KIND, Sort.MOUNT, Sort.SAFETY, Sort.COUNT}
+RATINGS: Final = VALUES | {Sort.VOLTS}
+FIELDS: Final = RATINGS | {Sort.TEMP, Sort.SIZE, Sort.KIND, Sort.MOUNT, Sort.SAFETY, Sort.COUNT}
 _BEGINNING: Final = VALUES | {Sort.REFS, Sort.COUNT}
 """What a record may begin with."""
+_FIRST: Final = _BEGINNING | {Sort.OTHER_REF}
 _JOINING: Final = frozenset(",;/&+()[]")
 
 
@@ -77,8 +79,9 @@ _UNKNOWN_VALUE: Final = re.compile(r"\?+\s?/\s?(\d+(?:[.,]\d)?)(?!\w|[.,]\d|\s?V
 def _apart(text: str, tokens: list[Token], style: Style) -> Line:
     tokens = _without_packages(tokens)
     line = Line()
-    line.has_refs = any(token.sort is Sort.REFS for token in tokens)
-    line.has_values = any(token.sort in VALUES for token in tokens)
+    there = sorts(tokens)
+    line.has_refs = Sort.REFS in there
+    line.has_values = not VALUES.isdisjoint(there)
     _survey(line, tokens)
     groups = _groups(tokens, line)
     for group in groups:
@@ -95,7 +98,7 @@ def _without_sizes(token: Token) -> Token:
     left = tuple(ref for ref in refs if not (is_chip_size(ref) and ref[1] == "0"))
     if len(left) == len(refs) or not left or any(len(ref) > 4 for ref in left):  # noqa: PLR2004 - C, and four digits
         return token
-    return replace(token, what=replace(token.what, refs=left))
+    return token._replace(what=replace(token.what, refs=left))
 
 
 def _without_packages(tokens: list[Token]) -> list[Token]:
@@ -107,7 +110,7 @@ def _without_packages(tokens: list[Token]) -> list[Token]:
         return tokens
     if any(len(ref) > 4 for token in groups if token not in sized for ref in token.what.refs):  # noqa: PLR2004
         sized = [token for token in sized if token.text[1] == "0"]
-    return [replace(token, sort=Sort.CODE, what=None) if token in sized else token for token in tokens]
+    return [token._replace(sort=Sort.CODE, what=None) if token in sized else token for token in tokens]
 
 
 def _survey(line: Line, tokens: Sequence[Token]) -> None:
@@ -128,7 +131,7 @@ def _survey(line: Line, tokens: Sequence[Token]) -> None:
 
 def _groups(tokens: Sequence[Token], line: Line) -> list[list[Token]]:
     """Cut the tokens into records; the parts of other components go to ``line.foreign``."""
-    first = next((t for t in tokens if t.sort in {Sort.REFS, Sort.OTHER_REF, *VALUES, Sort.COUNT}), None)
+    first = next((t for t in tokens if t.sort in _FIRST), None)
     opening = next((t for t in tokens if t.sort is not Sort.MARK), None)
     line.foreign_first = opening is not None and opening.sort is Sort.OTHER_REF
     line.refs_first = first is not None and first.sort in {Sort.REFS, Sort.OTHER_REF}
@@ -136,7 +139,7 @@ def _groups(tokens: Sequence[Token], line: Line) -> list[list[Token]]:
     foreign: list[Token] = []
     in_foreign = False
     for i, token in enumerate(tokens):
-        if token.sort is Sort.OTHER_REF and not any(t.sort in VALUES for t in groups[-1]):
+        if token.sort is Sort.OTHER_REF and VALUES.isdisjoint(sorts(groups[-1])):
             in_foreign = not _is_beside(groups[-1])
         elif token.sort is Sort.REFS and in_foreign:
             in_foreign = False
@@ -146,35 +149,37 @@ def _groups(tokens: Sequence[Token], line: Line) -> list[list[Token]]:
         if token.sort is Sort.REFS and (
             _is_mention(groups[-1], refs_first=line.refs_first) or _is_spoken_of(groups[-1], tokens[i + 1 :])
         ):
-            token = replace(token, sort=Sort.WORD, what=token.text)  # noqa: PLW2901
-        elif record_places.only_frees(groups[-1]):
-            pass  # ``DNP: C9 10uF``
-        elif token.sort in _BEGINNING and _opens(token, groups[-1], tokens[i + 1 :], refs_first=line.refs_first):
+            token = token._replace(sort=Sort.WORD, what=token.text)  # noqa: PLW2901
+        elif (
+            token.sort in _BEGINNING
+            and not record_places.only_frees(groups[-1])  # ``DNP: C9 10uF``
+            and _opens(token, groups[-1], tokens[i + 1 :], refs_first=line.refs_first)
+        ):
             groups.append([])
         groups[-1].append(token)
     line.foreign = " ".join(token.text.strip() for token in foreign)
-    return [group for group in groups if any(token.sort is not Sort.MARK for token in group)]
+    return [group for group in groups if sorts(group) - {Sort.MARK}]
 
 
 def _is_beside(group: Sequence[Token]) -> bool:
     """Tell whether another part's designator behind ``group`` only says where the part is (``C6 near D5 100uF``)."""
-    named = any(token.sort is Sort.REFS for token in group)
-    return named and group[-1].sort is Sort.WORD and group[-1].what in words.BESIDE
+    return Sort.REFS in sorts(group) and group[-1].sort is Sort.WORD and group[-1].what in words.BESIDE
 
 
 def _is_mention(group: Sequence[Token], *, refs_first: bool) -> bool:
     """Tell whether a designator behind ``group`` is only spoken of (``was C14 in rev A``, ``see C41``)."""
     cue = next((token for token in reversed(group) if token.sort is not Sort.MARK), None)
-    if cue is None or not any(token.sort is Sort.REFS for token in group):
+    there = sorts(group)
+    if cue is None or Sort.REFS not in there:
         return False
     if cue.sort is Sort.LIKE:
-        return any(token.sort in VALUES for token in group)
+        return not VALUES.isdisjoint(there)
     if cue.sort is Sort.ORIGINAL:
         return True
     if group[-1].text in {",", ";"}:
         return False
     named = cue.sort is Sort.WORD and cue.what not in words.NEUTRAL
-    return refs_first and named and not any(token.sort in VALUES for token in group)
+    return refs_first and named and VALUES.isdisjoint(there)
 
 
 def _is_spoken_of(group: Sequence[Token], rest: Sequence[Token]) -> bool:
@@ -182,10 +187,8 @@ def _is_spoken_of(group: Sequence[Token], rest: Sequence[Token]) -> bool:
 
     No value stands behind them, and a word in front of them says so, or a bracket that goes on in words.
     """
-    told = VALUES | {Sort.DITTO, Sort.NOT_FITTED, Sort.REFS}
-    if not any(t.sort in VALUES for t in group) or not any(t.sort is Sort.REFS for t in group):
-        return False
-    if any(t.sort in told for t in rest):
+    there = sorts(group)
+    if VALUES.isdisjoint(there) or Sort.REFS not in there or not _TOLD.isdisjoint(sorts(rest)):
         return False
     cue = next((t for t in reversed(group) if t.sort is not Sort.MARK or t.text in "()"), None)
     if cue is None or cue.text != "(":
@@ -193,27 +196,31 @@ def _is_spoken_of(group: Sequence[Token], rest: Sequence[Token]) -> bool:
     return bool(rest) and rest[0].sort is Sort.WORD and rest[0].what in _PLACING
 
 
+_TOLD: Final = VALUES | {Sort.DITTO, Sort.NOT_FITTED, Sort.REFS}
 _PLACING: Final = frozenset("on in at for auf bei im in sur dans su in en op sur nei nel i på na".split())
 
 
 def _opens(token: Token, group: Sequence[Token], rest: Sequence[Token], *, refs_first: bool) -> bool:
     """Tell whether ``token`` begins a new record behind ``group``."""
-    sorts = {t.sort for t in group}
+    there = sorts(group)
     if refs_first:
         # further designators open a record if a value follows that is theirs
-        unknown = Sort.VOLTS in sorts and any(t.text == "?" for t in group)
-        told = sorts & (VALUES | {Sort.DITTO, Sort.NUMBER, Sort.NOT_FITTED})
-        if token.sort is not Sort.REFS or not (told or unknown):
+        unknown = Sort.VOLTS in there and any(t.text == "?" for t in group)
+        if token.sort is not Sort.REFS or (_STATING.isdisjoint(there) and not unknown):
             return False
-        return any(t.sort in VALUES | {Sort.DITTO, Sort.NUMBER, Sort.NOT_FITTED} for t in rest) or bool(sorts & VALUES)
-    if token.sort not in VALUES | {Sort.COUNT} or not sorts & VALUES:
+        return not VALUES.isdisjoint(there) or not _STATING.isdisjoint(sorts(rest))
+    if token.sort is Sort.REFS or VALUES.isdisjoint(there):
         return False
     if token.sort is Sort.COUNT:
         return bool(rest) and rest[0].sort in VALUES
-    if Sort.REFS in sorts or record_tails.says_again(group, token, rest):
-        return any(t.sort is Sort.REFS for t in rest)  # without designators of its own it is a remark
+    if Sort.REFS in there or record_tails.says_again(group, token, rest):
+        return Sort.REFS in sorts(rest)  # without designators of its own it is a remark
     # ``10uF 16V, 22uF 25V``: each has its voltage or its count, and a separator stands between
-    return bool(sorts & {Sort.COUNT, Sort.VOLTS, Sort.PAIR}) and group[-1].text in {",", ";", "/", "+", "&"}
+    return not _RATED.isdisjoint(there) and group[-1].text in {",", ";", "/", "+", "&"}
+
+
+_STATING: Final = VALUES | {Sort.DITTO, Sort.NUMBER, Sort.NOT_FITTED}
+_RATED: Final = frozenset((Sort.COUNT, Sort.VOLTS, Sort.PAIR))
 
 
 def _draft(tokens: list[Token], text: str, style: Style) -> Draft:
@@ -222,7 +229,7 @@ def _draft(tokens: list[Token], text: str, style: Style) -> Draft:
     if (loose := number_words.loosely(tokens)) is not None:
         draft.doubt("marked-uncertain", f"{loose!r} is no count")
     if (last := number_words.at_the_end(tokens)) is not None:
-        tokens = [replace(t, sort=Sort.COUNT, what=int(t.text)) if t is last else t for t in tokens]
+        tokens = [t._replace(sort=Sort.COUNT, what=int(t.text)) if t is last else t for t in tokens]
         draft.doubt("number-unread", f"{last.text!r} is read as the count")
     if (manifold := number_words.sections(tokens)) is not None:
         draft.doubt("remark-unclear", f"{manifold!r}: perhaps a can of several sections; write them as 20+20 µF")
@@ -234,7 +241,7 @@ def _draft(tokens: list[Token], text: str, style: Style) -> Draft:
     draft.notes += _asides(body, text)
     if remark:
         _hear(draft, remark)
-        if not draft.refs and any(token.sort is Sort.REFS for token in tokens):
+        if not draft.refs and Sort.REFS in sorts(tokens):
             draft.doubt("ref-unread", "designators stand behind a remark")
     draft.suggestion = "; ".join(said for said in (draft.suggestion, suggestion) if said)
     _weigh(draft, tokens)
@@ -252,7 +259,7 @@ def _draft(tokens: list[Token], text: str, style: Style) -> Draft:
 
 def _alike(tokens: list[Token], draft: Draft) -> list[Token]:
     """Take out ``wie C303`` and keep which record is meant."""
-    for at in range(1, len(tokens) - 1):
+    for at in range(1, len(tokens) - 1) if Sort.LIKE in sorts(tokens) else ():
         if (
             tokens[at].sort is Sort.LIKE
             and tokens[at + 1].sort is Sort.REFS
@@ -267,11 +274,13 @@ def _alike(tokens: list[Token], draft: Draft) -> list[Token]:
 
 def _unmeasured(tokens: list[Token], draft: Draft) -> list[Token]:
     """Take out what a meter showed where the printed value stands beside it; alone it is kept and doubted."""
-    at = next((i for i, token in enumerate(tokens) if token.sort is Sort.MEASURED), None)
-    shown = next((t for t in tokens[at:] if t.sort is Sort.CAP), None) if at is not None else None
+    if Sort.MEASURED not in sorts(tokens):
+        return tokens
+    at = next(i for i, token in enumerate(tokens) if token.sort is Sort.MEASURED)
+    shown = next((t for t in tokens[at:] if t.sort is Sort.CAP), None)
     if shown is None:
         return tokens
-    if sum(1 for token in tokens if token.sort in VALUES) > 1:
+    if sum(token.sort in VALUES for token in tokens) > 1:
         draft.notes.append(f"measured {shown.text}")
         return [token for token in tokens if token is not shown]
     draft.doubt("looks-measured", f"{shown.text!r} is called measured")
@@ -297,13 +306,14 @@ def _asides(tokens: Sequence[Token], text: str) -> list[str]:
 
 def _weigh(draft: Draft, tokens: Sequence[Token]) -> None:
     """Doubt a record whose own words doubt it."""
-    side_by_side = any(token.sort is Sort.WORD and token.what in words.PARALLEL for token in tokens)
+    said = {token.what for token in tokens if token.sort is Sort.WORD}
+    side_by_side = not words.PARALLEL.isdisjoint(said)
     if side_by_side and draft.refs and any(t.sort is Sort.NUMBER or t.what in number_words.NUMBERS for t in tokens):
         draft.doubt("count-mismatch", "several parts in parallel or in series at one place")
-    said = [token.text for token in tokens if token.sort is Sort.WORD and token.what in words.UNCERTAIN]
-    if said:
-        draft.doubt("marked-uncertain", " ".join(said))
-    if draft.has_value and any(token.sort is Sort.WORD and token.what in words.MISSING for token in tokens):
+    if not words.UNCERTAIN.isdisjoint(said):
+        unsure = [token.text for token in tokens if token.sort is Sort.WORD and token.what in words.UNCERTAIN]
+        draft.doubt("marked-uncertain", " ".join(unsure))
+    if draft.has_value and not words.MISSING.isdisjoint(said):
         draft.doubt("fitted-sometimes", "the line says that the part is missing")
 
 
@@ -311,7 +321,7 @@ def _hear(draft: Draft, remark: str) -> None:
     """Take a remark behind the record; where it names another value the position is doubted."""
     tokens = tokenise(remark, refs_seen=True)
     read_remark(draft, remark)
-    if any(token.sort in VALUES | {Sort.VOLTS} for token in tokens) and not other_editions.only_weighs(tokens):
+    if not RATINGS.isdisjoint(sorts(tokens)) and not other_editions.only_weighs(tokens):
         draft.doubt("remark-unclear", remark)
 
 
@@ -366,13 +376,13 @@ def _text(tokens: Sequence[Token], text: str) -> str:
 
 def _original(tokens: list[Token], draft: Draft, said: str) -> list[Token]:
     """Where the line says what it was originally, that is the position; what stands before is the suggestion."""
-    at = next((i for i, token in enumerate(tokens) if token.sort is Sort.ORIGINAL), None)
-    if at is None:
+    if Sort.ORIGINAL not in sorts(tokens):
         return tokens
+    at = next(i for i, token in enumerate(tokens) if token.sort is Sort.ORIGINAL)
     before, behind = tokens[:at], tokens[at + 1 :]
-    if not any(token.sort in VALUES | {Sort.VOLTS} for token in behind):
+    if RATINGS.isdisjoint(sorts(behind)):
         return [token for token in tokens if token.sort is not Sort.ORIGINAL]
-    if not any(token.sort in VALUES | {Sort.VOLTS} for token in before):
+    if RATINGS.isdisjoint(sorts(before)):
         return before + behind
     if other_editions.names_another(behind, said) and not any(token.sort is Sort.ORIGINAL for token in behind):
         remark = " ".join(t.text for t in tokens[at:]).strip()

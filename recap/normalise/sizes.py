@@ -10,18 +10,18 @@ from typing import Final
 from recap.normalise.reading import neat
 
 _N: Final = r"(?:\d{1,4}(?:[.,]\d{1,3})?(?:\s\d/\d{1,2})?|(?<![\w).,])[.,]\d{1,3}|\d/\d{1,2})"
-_U: Final = r"(?:\s?(?:mm|cm|mils?|in(?:ch(?:es)?)?\b\.?|\"|''|zoll))?"
+_U: Final = r"(?:\s?(?=[mciz\"'])(?:mm|cm|mils?|in(?:ch(?:es)?)?\b\.?|\"|''|zoll))?"
 _END: Final = r"(?![A-Za-z0-9µ]|[.,]\d)"
 _DIA: Final = (
-    r"(?:Ø|ø|⌀|∅|φ|Φ|dia(?:m(?:eter|\.)?|\.)?|d|durchm(?:esser|\.)?|diam[eè]tre|di[aáâ]metro|średnica|śr\."
+    r"(?=[Øø⌀∅φΦdśf])(?:Ø|ø|⌀|∅|φ|Φ|dia(?:m(?:eter|\.)?|\.)?|d|durchm(?:esser|\.)?|diam[eè]tre|di[aáâ]metro|średnica|śr\."
     r"|(?<![\w-])fi(?=[\s=:]?\s?\d))"
 )
 _LEN: Final = (
-    r"(?:h(?:eight|öhe|auteur|aut|oogte|oog|öjd|øjde|øyde)?|l(?:ength|änge|ength|g|en|ongueur|unghezza|ungo|engte|ongitud"
+    r"(?=[hlatwdv])(?:h(?:eight|öhe|auteur|aut|oogte|oog|öjd|øjde|øyde)?|l(?:ength|änge|ength|g|en|ongueur|unghezza|ungo|engte|ongitud"
     r"|argo|ängd|ængde|engde)?|alt(?:ezza|ura|o)?|lang|hoch|high|long|tall|wysokość|wys|długość|dł|d[eé]lka|v[yý]ška)"
 )
 _GAP: Final = (
-    r"(?:rm|ls|lead\s?spacing|lead\s?pitch|pitch|spacing|raster(?:ma(?:ß|ss))?|pas|entraxe|passo|paso|interasse"
+    r"(?=[rlpesi])(?:rm|ls|lead\s?spacing|lead\s?pitch|pitch|spacing|raster(?:ma(?:ß|ss))?|pas|entraxe|passo|paso|interasse"
     r"|steek|pin\s?spacing|p|r)"
 )
 _TIMES: Final = r"\s?[x×*]\s?"

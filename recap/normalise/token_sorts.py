@@ -3,45 +3,59 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import StrEnum
-from typing import Any
+from typing import TYPE_CHECKING, Any, ClassVar, NamedTuple
 
 from recap.normalise.style import PLAIN, Style
 
-
-class Sort(StrEnum):
-    """What a token is. The comment names what its ``what`` holds."""
-
-    REFS = "refs"  # RefGroup
-    OTHER_REF = "other part"  # None
-    CAP = "capacitance"  # values.Reading
-    SECTIONS = "sections"  # tuple[Decimal, ...]
-    PAIR = "pair"  # tuple[values.Reading, values.Reading]
-    VOLTS = "volts"  # values.Reading
-    TEMP = "temperature"  # int
-    SIZE = "size"  # sizes.Size
-    COUNT = "count"  # int
-    RIPPLE = "ripple"  # Decimal, mA
-    SAFETY = "safety class"  # str
-    KIND = "kind"  # Kind
-    MOUNT = "mount"  # Mount
-    ROLE = "role"  # Role
-    NOT_FITTED = "not fitted"  # None
-    DITTO = "ditto"  # None
-    REPLACED = "replaced by"  # None
-    ORIGINAL = "originally"  # None
-    MEASURED = "measured"  # None
-    LIKE = "like"  # None
-    DATE = "date"  # None
-    ASIDE = "aside"  # None
-    NUMBER = "number"  # str
-    CODE = "code"  # None
-    WORD = "word"  # str, folded
-    MARK = "mark"  # str
+if TYPE_CHECKING:
+    from collections.abc import Iterable
 
 
-@dataclass(frozen=True, slots=True)
-class Token:
+class Sort(str):
+    """What a token is. The comment names what its ``what`` holds.
+
+    No enum: before Python 3.12 naming a member of one takes ten times as long, and every line asks hundreds of times.
+    """
+
+    __slots__ = ()
+
+    REFS: ClassVar[Sort]  # RefGroup
+    OTHER_REF: ClassVar[Sort]  # None
+    CAP: ClassVar[Sort]  # values.Reading
+    SECTIONS: ClassVar[Sort]  # tuple[Decimal, ...]
+    PAIR: ClassVar[Sort]  # tuple[values.Reading, values.Reading]
+    VOLTS: ClassVar[Sort]  # values.Reading
+    TEMP: ClassVar[Sort]  # int
+    SIZE: ClassVar[Sort]  # sizes.Size
+    COUNT: ClassVar[Sort]  # int
+    RIPPLE: ClassVar[Sort]  # Decimal, mA
+    SAFETY: ClassVar[Sort]  # str
+    KIND: ClassVar[Sort]  # Kind
+    MOUNT: ClassVar[Sort]  # Mount
+    ROLE: ClassVar[Sort]  # Role
+    NOT_FITTED: ClassVar[Sort]  # None
+    DITTO: ClassVar[Sort]  # None
+    REPLACED: ClassVar[Sort]  # None
+    ORIGINAL: ClassVar[Sort]  # None
+    MEASURED: ClassVar[Sort]  # None
+    LIKE: ClassVar[Sort]  # None
+    DATE: ClassVar[Sort]  # None
+    ASIDE: ClassVar[Sort]  # None
+    NUMBER: ClassVar[Sort]  # str
+    CODE: ClassVar[Sort]  # None
+    WORD: ClassVar[Sort]  # str, folded
+    MARK: ClassVar[Sort]  # str
+
+    def __deepcopy__(self, _memo: object) -> Sort:
+        """Return the sort itself: there is one of each."""
+        return self
+
+
+for _name in Sort.__annotations__:
+    setattr(Sort, _name, Sort(_name.lower()))
+
+
+class Token(NamedTuple):
     """One token; ``what`` depends on its sort (see :class:`Sort`)."""
 
     sort: Sort
@@ -50,6 +64,11 @@ class Token:
     end: int
     what: Any = None
     doubts: tuple[str, ...] = ()
+
+
+def sorts(tokens: Iterable[Token]) -> set[Sort]:
+    """Return the sorts of some tokens."""
+    return {token.sort for token in tokens}
 
 
 @dataclass(slots=True)

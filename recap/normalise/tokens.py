@@ -16,9 +16,9 @@ from typing import Final
 
 from recap.normalise import patterns, token_quantities, token_refs, token_words
 from recap.normalise.style import PLAIN, Style
-from recap.normalise.token_sorts import Scan, Sort, Token
+from recap.normalise.token_sorts import Scan, Sort, Token, sorts
 
-__all__ = ["Sort", "Token", "tokenise"]
+__all__ = ["Sort", "Token", "sorts", "tokenise"]
 
 
 def tokenise(text: str, *, strict: bool = False, refs_seen: bool = False, style: Style = PLAIN) -> list[Token]:
