@@ -16,11 +16,11 @@ from recap.optimise import clusters as cluster_tools
 from recap.optimise.relaxation import column_cost
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Callable, Mapping
 
     from recap.optimise.clusters import Clusters, Parted, Prices
     from recap.optimise.columns import Column, Columns
-    from recap.optimise.instance import Instance
+    from recap.optimise.instance import Instance, Offer
     from recap.optimise.relaxation import Point
 
 
@@ -96,9 +96,28 @@ class Leaf:
         worth = (point.reach[supplier] - point.stay[supplier]) * self.frame.scale
         return max(self.frame.instance.suppliers[supplier].goods_cost - worth, 0.0)
 
+    def valued(self, offer: Offer) -> Callable[[int, int, int], float]:
+        """Return what gives a column of the offer its value, from goods, lot and pieces drawn.
+
+        That is its cost less the worth of its goods, plus what it takes of drawer and single offers.
+        """
+        frame, point, s = self.frame, self.point, offer.supplier
+        terms = frame.instance.suppliers[s]
+        cost, fee, lots = terms.goods_cost, terms.line_fee * terms.charge_cost, point.lot
+        worth = (point.reach[s] - point.stay[s]) * frame.scale
+        single = point.single.get(offer.index, 0.0) * frame.scale
+
+        def value(goods: int, lot: int, drawn: int) -> float:
+            taken = lots.get(lot, 0.0) * frame.scale * drawn if drawn else 0.0
+            return goods * cost + fee - worth * goods + single + taken
+
+        return value
+
     def value(self, column: Column) -> float:
         """Return a column's cost less the worth of its goods, plus what it takes of drawer and single offers."""
-        return _value(self.frame, self.point, column)
+        if column.offer >= 0:
+            return self.valued(self.frame.instance.offers[column.offer])(column.goods, column.lot, column.drawn)
+        return self.point.lot.get(column.lot, 0.0) * self.frame.scale * column.drawn
 
     def rest(self, groups: tuple[int, ...]) -> float:
         """Return by how much the best order with a column of value 0 for these groups lies above the bound."""
@@ -134,7 +153,7 @@ def open_leaf(frame: Frame, tiers: Mapping[int, int], point: Point) -> Leaf | No
 
 
 def _values(frame: Frame, tiers: Mapping[int, int], point: Point) -> np.ndarray:
-    """Return every column's value as :func:`_value` does; infinite where its supplier isn't used."""
+    """Return every column's value as :meth:`Leaf.value` does; infinite where its supplier isn't used."""
     table, instance = frame.table, frame.instance
     net = np.zeros(len(instance.suppliers) + 1)
     net[:-1] = np.array(point.reach) - np.array(point.stay)
@@ -149,12 +168,3 @@ def _values(frame: Frame, tiers: Mapping[int, int], point: Point) -> np.ndarray:
     apart = single[table.offer] + lot[table.lot] * table.drawn - net[table.supplier] * table.goods
     values: np.ndarray = np.where(unused[table.supplier], cluster_tools.NEVER, table.cost + apart * frame.scale)
     return values
-
-
-def _value(frame: Frame, point: Point, column: Column) -> float:
-    """Return a column's cost less the worth of its goods, plus what it takes of drawer and single offers."""
-    cost = float(column_cost(frame.instance, column))
-    if column.supplier >= 0:
-        cost -= (point.reach[column.supplier] - point.stay[column.supplier]) * frame.scale * column.goods
-        cost += point.single.get(column.offer, 0.0) * frame.scale
-    return cost + point.lot.get(column.lot, 0.0) * frame.scale * column.drawn

@@ -131,30 +131,34 @@ def _within(leaf: Leaf, offer: Offer, lot: int, width: float) -> Iterator[tuple[
     No column is worth less than nothing, up to rounding, so sets of groups that alone are too dear are passed over.
     """
     instance = leaf.frame.instance
+    value = leaf.valued(offer)
     for groups in [(), *sets_of(offer.groups)]:
         rest = leaf.rest(groups)
-        if rest <= width + FINE * abs(leaf.bound):
-            for column, b in exact_columns(instance, offer, lot, groups):
-                excess = rest + leaf.value(column)
-                if excess <= width:
-                    yield column, b, excess
+        if rest > width + FINE * abs(leaf.bound):
+            continue
+        for b, quantity, drawn in _quantities(instance, offer, lot, groups):
+            goods, used = quantity * offer.steps[b].price, lot if drawn else -1
+            excess = rest + value(goods, used, drawn)
+            if excess <= width:
+                yield Column(offer.index, offer.supplier, groups, goods, quantity, used, drawn), b, excess
 
 
-def exact_columns(instance: Instance, offer: Offer, lot: int, groups: tuple[int, ...]) -> Iterator[tuple[Column, int]]:
-    """Yield all columns of an offer for these groups, or for none, with their price step."""
-    drawers = set(instance.lot_groups[lot]) if lot >= 0 else set()
-    lying = instance.lots[lot][1] if lot >= 0 else 0
+def _quantities(
+    instance: Instance, offer: Offer, lot: int, groups: tuple[int, ...]
+) -> Iterator[tuple[int, int, int]]:
+    """Yield price step, pieces bought at least, and pieces drawn, of all columns of an offer for these groups."""
     wanted = sum(instance.needs[g] for g in groups)
-    most = min(lying, sum(instance.needs[g] for g in groups if g in drawers), max(wanted - 1, 0))
+    most = 0
+    if lot >= 0:
+        drawers = sum(instance.needs[g] for g in groups if g in instance.lot_groups[lot])
+        most = min(instance.lots[lot][1], drawers, max(wanted - 1, 0))
     for b, step in enumerate(offer.steps):
         before = -1
         for drawn in range(most + 1):
             quantity = max(step.low, -(-(wanted - drawn) // offer.multiple) * offer.multiple)
             if quantity <= step.high and quantity != before:
                 before = quantity
-                goods = quantity * step.price
-                used = lot if drawn else -1
-                yield Column(offer.index, offer.supplier, groups, goods, quantity, used, drawn), b
+                yield b, quantity, drawn
 
 
 def _add_cover(residue: Residue) -> None:
