@@ -96,14 +96,12 @@ def _among(name: str, names: tuple[str, ...]) -> bool:
     return name.casefold() in {n.strip().casefold() for n in names}
 
 
-def drawer_age(bought: date | None, today: date, limits: Limits) -> Finding | None:
-    """Judge how long a part has lain in the drawer; None where nobody wrote down when it was bought."""
-    if bought is None:
-        return None
-    years = ((today - bought).days / _DAYS_A_YEAR).quantize(Decimal("0.1"))
+def drawer_age(bought: date, today: date, limits: Limits) -> Finding:
+    """Judge how long a part has lain in the drawer."""
+    years = (max((today - bought).days, 0) / _DAYS_A_YEAR).quantize(Decimal("0.1"))
     most, source = limits.drawer_years, SOURCES["drawer_years"]
     if _years_later(bought, most) >= today:
-        reason = f"bought {bought.isoformat()}, {plain(max(years, Decimal(0)))} years in the drawer"
+        reason = f"bought {bought.isoformat()}, {plain(years)} years in the drawer"
         return Finding("drawer", FITS, reason, most, years, most - years, "years", source)
     reason = f"bought {bought.isoformat()}, more than {plain(most)} years in the drawer: measure and re-form it first"
     return Finding("drawer", CARE, reason, most, years, most - years, "years", source)

@@ -61,7 +61,6 @@ def judge(
     """
     findings = [found for rule in RULES if (found := rule.judge(position, part, limits)) is not None]
     if bought is not None:
-        age = protection.drawer_age(bought, today or date.today(), limits)  # noqa: DTZ011 - the user's own calendar day
-        if age is not None:
-            findings.append(age)
+        day = today or date.today()  # noqa: DTZ011 - the user's own calendar day
+        findings.append(protection.drawer_age(bought, day, limits))
     return Judgement(tuple(findings))

@@ -133,6 +133,30 @@ def test_an_obsolete_value_takes_its_e6_successor(old: str, new: str) -> None:
         assert verdict("capacitance", position(value_uF=D(old), role=role), part(value_uF=D(new))) == "no"
 
 
+def test_below_1_uF_old_values_have_successors_too() -> None:
+    # IEC 60063, series E6; 0.05 and 0.5 µF were the usual coupling values of valve sets (common practice)
+    for old, new in (("0.5", "0.47"), ("0.05", "0.047"), ("1.6", "1.5")):
+        assert verdict("capacitance", position(value_uF=D(old)), part(value_uF=D(new))) == "fits"
+
+
+def test_the_lower_limit_may_be_set_below_the_old_value() -> None:
+    limits = Limits(capacitance_low=D("0.8"))
+    for new, expected in (("80", "fits"), ("79.9", "no"), ("99", "fits")):
+        assert verdict("capacitance", position(value_uF=D(100)), part(value_uF=D(new)), limits) == expected
+
+
+def test_what_the_position_does_not_state_is_not_judged_whatever_the_part_states() -> None:
+    stated = {"value_uF": D(47), "volts": D(35), "ripple_mA": D(90), "pitch_mm": D(5), "diameter_mm": D(8)}
+    told = judge(position(), part(**stated, kind=Kind.FILM, mount=Mount.SMD, safety="X2"), Limits())
+    assert [found.rule for found in told.findings] == ["temperature"]
+    assert [f.rule for f in judge(position(), part(), Limits()).findings] == ["temperature"]
+
+
+def test_a_position_of_no_capacitance_is_answered_too() -> None:
+    assert verdict("capacitance", position(value_uF=D(0)), part(value_uF=D(47))) == "no"
+    assert verdict("capacitance", position(value_uF=D(0)), part(value_uF=D(0))) == "fits"
+
+
 def test_other_values_below_the_old_one_take_no_successor() -> None:
     assert verdict("capacitance", position(value_uF=D(50)), part(value_uF=D(46))) == "no"
     assert verdict("capacitance", position(value_uF=D(47)), part(value_uF=D(33))) == "no"
@@ -140,9 +164,10 @@ def test_other_values_below_the_old_one_take_no_successor() -> None:
 
 def test_a_safety_part_takes_its_own_value_only() -> None:
     # IEC 60384-14: the class is proven for the part as marked; the leakage of a Y part grows with its value
-    asked = position(value_uF=D("0.0047"), safety="Y2", kind=Kind.SAFETY)
-    assert verdict("capacitance", asked, part(value_uF=D("0.0047"))) == "fits"
-    assert verdict("capacitance", asked, part(value_uF=D("0.0051"))) == "no"
+    for stated in ({"safety": "Y2", "kind": Kind.SAFETY}, {"safety": "Y2"}, {"kind": Kind.SAFETY}):
+        asked = position(value_uF=D("0.0047"), **stated)
+        assert verdict("capacitance", asked, part(value_uF=D("0.0047"))) == "fits"
+        assert verdict("capacitance", asked, part(value_uF=D("0.0051"))) == "no"
 
 
 @pytest.mark.parametrize(
