@@ -30,7 +30,7 @@ FREE = Decimal(0)
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """The cheapest order under one condition: at most ``at`` parcels, or rated for at least ``at`` hours."""
+    """The cheapest order under one condition: at most ``at`` parcels, or rated for ``at`` hours where that is sold."""
 
     at: Decimal
     outcome: Outcome
@@ -63,23 +63,32 @@ def rated_lives(problem: Problem) -> tuple[Decimal, ...]:
 
 
 def by_life(problem: Problem, lives: Sequence[Decimal], solve_one: Solve) -> tuple[Step, ...]:
-    """Return, for each of ``lives``, the cheapest order whose wet parts are all rated for at least that long."""
+    """Return, for each of ``lives``, the cheapest order whose wet parts last that long wherever such parts are sold."""
     return tuple(Step(hours, solve_one(lasting(problem, hours))) for hours in lives)
 
 
 def lasting(problem: Problem, hours: Decimal) -> Problem:
-    """Return the problem without wet parts, sold or in the drawer, of a shorter rated life (or of none stated)."""
+    """Return the problem with the wet parts that are rated for ``hours``, sold or in the drawer.
 
-    def lasts(part: Part) -> bool:
-        return part.kind not in WET or (part.life_h is not None and part.life_h >= hours)
+    A group that has none of these keeps the longest rated ones it has; one of no stated life counts as the shortest.
+    """
+    offered = [_lasts(part) for part in problem.offers]
+    lying = [_lasts(kept.part) for kept in problem.drawer]
+    suits, drawer_suits = {}, {}
+    for need in problem.needs:
+        rows, lots = problem.suits.get(need.group, ()), problem.drawer_suits.get(need.group, ())
+        longest = max((*(offered[i] for i in rows), *(lying[i] for i in lots)), default=hours)
+        least = min(hours, longest)
+        suits[need.group] = tuple(i for i in rows if offered[i] >= least)
+        drawer_suits[need.group] = tuple(i for i in lots if lying[i] >= least)
+    return replace(problem, suits=suits, drawer_suits=drawer_suits)
 
-    offers = [lasts(part) for part in problem.offers]
-    drawer = [lasts(kept.part) for kept in problem.drawer]
-    return replace(
-        problem,
-        suits={group: tuple(i for i in rows if offers[i]) for group, rows in problem.suits.items()},
-        drawer_suits={group: tuple(i for i in rows if drawer[i]) for group, rows in problem.drawer_suits.items()},
-    )
+
+def _lasts(part: Part) -> Decimal:
+    """Return a part's rated life in hours: without end where it can't dry out, nothing where none is stated."""
+    if part.kind not in WET:
+        return Decimal("Infinity")
+    return part.life_h if part.life_h is not None else Decimal(0)
 
 
 def alternatives(

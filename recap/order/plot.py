@@ -22,7 +22,7 @@ def plot(parcels: Sequence[Step], lives: Sequence[Step], currency: str, form: st
     figure = Figure(figsize=(9, 4.2), layout="constrained")
     left, right = figure.subplots(1, 2)
     _draw(left, parcels, "parcels, at most", currency)
-    _draw(right, lives, "every wet part rated for at least, h", currency)
+    _draw(right, lives, "rated life of wet parts, where sold: h or more", currency)
     figure.suptitle("What fewer parcels or longer rated life cost")
     made = BytesIO()
     figure.savefig(made, format=form, dpi=150, metadata={"Date": None} if form == "svg" else None)
@@ -34,14 +34,15 @@ def _draw(axes: Axes, steps: Sequence[Step], label: str, currency: str) -> None:
     axes.set_xlabel(label)
     axes.set_ylabel(f"total, {currency}")
     axes.set_xticks(range(len(steps)), [f"{step.at.normalize():f}" for step in steps], rotation=30)
+    axes.set_xlim(-0.5, max(len(steps), 1) - 0.5)  # those without an order have their place too
     axes.grid(visible=True, axis="y", linewidth=0.4)
     if there:
         axes.plot([i for i, _ in there], [float(total) for _, total in there], "ko-", linewidth=1)
         for i, total in there:
             axes.annotate(f"{total:.2f}", (i, float(total)), textcoords="offset points", xytext=(0, 7), ha="center")
-        axes.margins(x=0.15, y=0.2)
+        axes.margins(y=0.2)
     for i, step in enumerate(steps):
         if step.outcome.order is None:
-            axes.annotate("none", (i, 0.02), xycoords=("data", "axes fraction"), ha="center", rotation=90)
+            axes.annotate("no order", (i, 0.02), xycoords=("data", "axes fraction"), ha="center", rotation=90)
     if not steps:
         axes.text(0.5, 0.5, "nothing to compare", ha="center", transform=axes.transAxes)

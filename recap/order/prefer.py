@@ -27,7 +27,7 @@ def fewer_parcels(problem: Problem, best: Outcome, percent: Decimal, solve_one: 
 
 
 def longer_life(problem: Problem, best: Outcome, percent: Decimal, solve_one: Solve) -> tuple[Outcome, Decimal | None]:
-    """Return the cheapest order whose wet parts are all rated for the longest life that ``percent`` more pays for.
+    """Return the cheapest order whose wet parts, where so sold, last longest for ``percent`` more at most.
 
     With it comes that life in hours, None where nothing longer can be had for the money.
     """

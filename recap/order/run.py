@@ -172,7 +172,7 @@ def _preferred(problem: Problem, best: Outcome, options: OrderOptions) -> tuple[
     more = outcome.order.total - best.order.total
     words = [f"{more} more than the cheapest order of all, {best.order.total}, as you allowed"]
     if hours is not None:
-        words.append(f"every wet part is rated for at least {hours.normalize():f} h")
+        words.append(f"every wet part is rated for {hours.normalize():f} h or as long as is sold")
     return outcome, tuple(words)
 
 
