@@ -1,6 +1,7 @@
 """Prove a million price ladders right at once, and say which rows need a person's eyes (or the exact reader).
 
-A regular expression in Arrow tells which texts have the shape ``1:0.42 10:0.31``. For those the order
+Most are proven pattern by pattern (``patterned.py``). Of the rest a regular expression in Arrow tells
+which texts have the shape ``1:0.42 10:0.31``. For those the order
 of quantities and prices is told by comparing them as eight bytes read as one number, big end first:
 digits without leading zeros compare like the numbers they write. Everything else, and every row
 here suspected, is left to :func:`recap.bench.ladders.read_ladder`.
@@ -8,12 +9,15 @@ here suspected, is left to :func:`recap.bench.ladders.read_ladder`.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import pyarrow as pa
 import pyarrow.compute as pc
+
+from recap.bench.patterned import proven
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -40,15 +44,30 @@ class PriceCheck:
 
 def check_prices(texts: pa.StringArray, mark: str | None) -> PriceCheck:
     """Check every text as a ladder whose decimal mark is ``mark`` (None: the point)."""
-    point = "," if mark == "," else r"\."
-    step = rf"[1-9][0-9]{{0,6}}:[0-9]+(?:{point}[0-9]+)?"
+    flags = np.zeros((3, len(texts)), bool)
+    check = PriceCheck(flags[0], flags[1], flags[2], np.zeros(len(texts), np.int64))
+    for found in proven(*_buffers(texts), (mark or ".").encode()):
+        check.plain[found.rows] = True
+        check.dearer[found.rows], check.free[found.rows] = found.dearer, found.free
+        check.least[found.rows] = found.least
+    rest = np.flatnonzero(~check.plain)
+    if len(rest):
+        one_by_one = _shaped(texts if len(rest) == len(texts) else texts.take(pa.array(rest)), mark or ".")
+        check.plain[rest], check.dearer[rest], check.free[rest] = one_by_one.plain, one_by_one.dearer, one_by_one.free
+        check.least[rest] = one_by_one.least
+    return check
+
+
+def _shaped(texts: pa.StringArray, mark: str) -> PriceCheck:
+    """Check ladders of any pattern."""
+    step = rf"[1-9][0-9]{{0,6}}:[0-9]+(?:{re.escape(mark)}[0-9]+)?"
     shaped = pc.match_substring_regex(texts, rf"^{step}(?: {step})*$").to_numpy(zero_copy_only=False)
     count = len(texts)
     if not shaped.any():
         no = np.zeros(count, bool)
         return PriceCheck(no, no, no, np.zeros(count, np.int64))
     every = bool(shaped.all())
-    found = _order(*_buffers(texts if every else texts.filter(pa.array(shaped))), ord(mark or "."))
+    found = _order(*_buffers(texts if every else texts.filter(pa.array(shaped))), ord(mark))
     if every:
         return found
     at = np.flatnonzero(shaped)
@@ -67,7 +86,7 @@ def _buffers(texts: pa.StringArray) -> tuple[NDArray[np.uint8], NDArray[np.int64
     _, offsets_buffer, data_buffer = texts.buffers()
     width = 8 if "large" in str(texts.type) else 4
     offsets = np.frombuffer(offsets_buffer, f"i{width}")[texts.offset : texts.offset + len(texts) + 1].astype(np.int64)
-    body = np.frombuffer(data_buffer, np.uint8)[offsets[0] : offsets[-1]]
+    body = np.frombuffer(data_buffer or b"", np.uint8)[offsets[0] : offsets[-1]]
     room = np.zeros(_BYTES, np.uint8)
     return np.concatenate((room, body, room)), offsets - offsets[0] + _BYTES
 
@@ -111,7 +130,8 @@ def _order(line: NDArray[np.uint8], starts: NDArray[np.int64], point: int) -> Pr
 def _zeros(point: int) -> NDArray[np.uint64]:
     """Return the keys of every way to write a price of 0 that eight bytes hold."""
     mark = chr(point)
-    written = ["0"] + ["0" + mark + "0" * n for n in range(1, _BYTES - 1)]
+    written = ["0" * n for n in range(1, _BYTES + 1)]
+    written += ["0" * n + mark + "0" * (length - n - 1) for length in range(2, _BYTES + 1) for n in range(1, length)]
     return np.array([int.from_bytes(text.encode().ljust(_BYTES, b"\0")) for text in written], np.uint64)
 
 

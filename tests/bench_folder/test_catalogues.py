@@ -14,10 +14,10 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from recap.bench import columns
+from recap.bench import columns, patterned
 from recap.bench.catalogues import Catalogue, read_catalogue
 from recap.bench.fields import FIELDS, take
-from recap.bench.ladders import LadderError, money, price_breaks, read_ladder, shipping_tiers
+from recap.bench.ladders import LadderError, dearer_break, money, price_breaks, read_ladder, shipping_tiers
 from recap.bench.numerals import decimal_mark
 from recap.bench.pricecheck import check_prices, repeated
 from recap.diagnostics import Diagnostic, Severity
@@ -248,6 +248,40 @@ def test_the_quick_check_proves_only_what_the_exact_reader_takes(texts: list[str
             shown = [b.unit_price for b in exact]
             if not dearer and max(len(str(p)) for p in shown) <= 8:
                 assert shown == sorted(shown, reverse=True)
+
+
+def step_text(step: tuple[int, str]) -> str:
+    return f"{step[0]}:{step[1]}"
+
+
+STEPS = st.lists(
+    st.tuples(st.sampled_from([0, 1, 10, 100, 12345678]), st.from_regex(r"0[.,]?[0-4]{1,2}|[0-9]{20}", fullmatch=True)),
+    min_size=1,
+    max_size=3,
+)
+
+
+@given(st.lists(STEPS.map(lambda steps: " ".join(map(step_text, steps))), min_size=1, max_size=15), st.booleans())
+@settings(max_examples=120, deadline=None)
+def test_ladders_of_one_pattern_are_proven_as_each_of_them_is_read(texts: list[str], comma: bool) -> None:
+    mark = "," if comma else "."
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(patterned, "_FEWEST", 1)
+        check = check_prices(pa.array(texts, pa.string()), mark)
+    for text, plain, dearer, free, least in zip(texts, check.plain, check.dearer, check.free, check.least, strict=True):
+        try:
+            exact = price_breaks(read_ladder(text, mark))
+        except LadderError:
+            exact = None
+        if not plain:
+            assert least == 0
+            continue
+        assert exact is not None
+        assert least == exact[0].quantity
+        if max(len(step.partition(":")[2]) for step in text.split(" ")) <= 8:
+            # what is told as dearer or free is read again, so more may be suspected
+            assert dearer >= (dearer_break(exact) is not None)
+            assert free >= any(step.unit_price == 0 for step in exact)
 
 
 @given(st.lists(st.text("ab-1 é", max_size=20), max_size=30))
