@@ -45,6 +45,10 @@ TESTS: tuple[tuple[str, str, str], ...] = (
     ("recap/normalise/preferred", "normalise/test_preferred", "normalise/test_values"),
     ("recap/normalise/quantities", "normalise/test_quantities", ""),
     ("recap/normalise/", "normalise/test_values", "normalise/test_quantities normalise/test_corpus"),
+    ("recap/optimise/verify", "optimise/test_verify", "optimise/test_shared_spares optimise/test_against_oracle"),
+    ("recap/optimise/fill", "optimise/test_whole_numbers", "optimise/test_against_oracle"),
+    ("recap/optimise/instance", "optimise/test_whole_numbers", "optimise/test_against_oracle"),
+    ("recap/optimise/rebuild", "optimise/test_whole_numbers", "optimise/test_against_oracle"),
     (
         "recap/optimise/",
         "optimise/test_preferences optimise/test_shared_spares optimise/test_worked_cases",

@@ -11,6 +11,7 @@ from decimal import Decimal
 import pytest
 
 from recap.match.findings import percent, ratio
+from recap.match.limits import SOURCES
 from recap.match.rules import judge
 from recap.model import Finding, Kind, Limits, Mount, Part, Position, Role
 
@@ -314,3 +315,10 @@ def test_whole_years_are_counted_by_the_calendar() -> None:
 
 def test_a_limit_beyond_the_calendar_is_no_limit() -> None:
     assert aged(date(1971, 3, 1), date(2026, 3, 1), "9000").verdict == "fits"
+
+
+@pytest.mark.parametrize(
+    ("rated", "source"), [(None, "temp_min"), (85, "temp_min"), (105, "temp_min"), (125, "temperature")]
+)
+def test_whether_the_bench_or_the_old_part_asks_for_the_temperature(rated: int | None, source: str) -> None:
+    assert find("temperature", wanted(temp_C=rated), offer(temp_C=125)).source == SOURCES[source]
