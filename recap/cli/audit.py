@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import typer
 
-from recap.cli import records
+from recap.cli import completion, records
 from recap.cli.answers import refuse_one
 from recap.cli.steps import AFTER, USAGE
 
@@ -25,7 +25,7 @@ def register(app: typer.Typer) -> None:
 
 def audit(
     bench: Path = typer.Argument(..., help="The bench folder."),
-    set_name: str = typer.Argument(..., metavar="SET", help="Which set."),
+    set_name: str = typer.Argument(..., metavar="SET", autocompletion=completion.one_set, help="Which set."),
     about: str | None = typer.Option(None, "--about", help='The fault in words: "hum on the left channel".'),
     board: str | None = typer.Option(None, "--board", help="Only this board."),
     since: str | None = typer.Option(None, "--since", help="Only what was touched since this day: 2025-03-01."),

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import typer
 
+from recap.cli import completion
 from recap.cli.answers import refuse_one, stop_on_errors, tell
 from recap.cli.steps import ORDER, USAGE
 
@@ -29,7 +30,9 @@ def register(app: typer.Typer) -> None:
 
 def catalog(
     bench: Path = typer.Argument(..., help="The bench folder."),
-    supplier: str | None = typer.Argument(None, help="Only this supplier, in full."),
+    supplier: str | None = typer.Argument(
+        None, autocompletion=completion.suppliers, help="Only this supplier, in full."
+    ),
     merge: Path | None = typer.Option(
         None, "--merge", metavar="NEWFILE", help="Lay the supplier's new price list over the old one."
     ),

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 import typer
 
+from recap.cli import completion
 from recap.cli.answers import refuse_one
 from recap.cli.steps import USAGE
 
@@ -17,7 +18,7 @@ if TYPE_CHECKING:
 
     from recap.bench import Bench
 
-SETS: list[str] | None = typer.Option(None, "--sets", help="Only these sets: A,B.")
+SETS: list[str] | None = typer.Option(None, "--sets", autocompletion=completion.sets, help="Only these sets: A,B.")
 
 
 def set_names(words: Sequence[str] | None) -> tuple[str, ...]:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import typer
 
-from recap.cli import typed
+from recap.cli import completion, typed
 from recap.cli.answers import stop_on_errors
 from recap.cli.steps import CHECK
 
@@ -26,7 +26,9 @@ def register(app: typer.Typer) -> None:
 def combine(
     part: list[str] = typer.Argument(help="The old part, a can by its sections: 500uF 50V, 20+20+20uF 450V."),
     operating: str | None = typer.Option(None, "--operating", help="Working voltage, V, where it is known."),
-    role: str | None = typer.Option(None, "--role", help="What it does: smoothing, coupling, timing …"),
+    role: str | None = typer.Option(
+        None, "--role", autocompletion=completion.roles, help="What it does: smoothing, coupling, timing …"
+    ),
     bench: Path | None = typer.Option(None, "--bench", help="Join parts of this bench's catalogues and drawer."),
     join: bool = typer.Option(False, "--join", help="Show joined parts even where a single one goes."),
     most: int = typer.Option(5, "--most", min=1, max=50, help="At most so many joined stand-ins."),

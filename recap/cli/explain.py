@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import typer
 
+from recap.cli import completion
 from recap.cli.answers import refuse_one
 from recap.cli.steps import START, USAGE
 
@@ -14,7 +15,11 @@ def register(app: typer.Typer) -> None:
 
 
 def explain(
-    code: str | None = typer.Argument(None, help="A code as printed at the end of a message; without it, all of them."),
+    code: str | None = typer.Argument(
+        None,
+        autocompletion=completion.codes,
+        help="A code as printed at the end of a message; without it, all of them.",
+    ),
     as_json: bool = typer.Option(False, "--json", help="Print the answer as JSON."),
 ) -> None:
     """Say what a doubt or a message code means, with an example and what to do.

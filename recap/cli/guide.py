@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import typer
 
+from recap.cli import completion
 from recap.cli.answers import refuse_one
 from recap.cli.steps import START, USAGE
 
@@ -23,7 +24,9 @@ def register(app: typer.Typer) -> None:
 
 def guide(
     context: typer.Context,
-    topic: str | None = typer.Argument(None, help="What to read about; without it, the list of topics."),
+    topic: str | None = typer.Argument(
+        None, autocompletion=completion.topics, help="What to read about; without it, the list of topics."
+    ),
     markdown: bool = typer.Option(False, "--markdown", help="Print the page as Markdown, to keep or print it."),
     as_json: bool = typer.Option(False, "--json", help="Print the page, or the topics, as JSON."),
 ) -> None:

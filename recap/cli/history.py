@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import typer
 
-from recap.cli import records
+from recap.cli import completion, records
 from recap.cli.audit import check_set, day
 from recap.cli.steps import AFTER
 
@@ -29,7 +29,9 @@ def register(app: typer.Typer) -> None:
 
 def history(
     bench: Path = typer.Argument(..., help="The bench folder."),
-    set_name: str | None = typer.Argument(None, metavar="SET", help="Which set; left out: a line for each."),
+    set_name: str | None = typer.Argument(
+        None, metavar="SET", autocompletion=completion.one_set, help="Which set; left out: a line for each."
+    ),
     since: str | None = typer.Option(None, "--since", help="Only what happened since this day: 2025-03-01."),
     ambient: str = typer.Option("45", "--ambient", help="°C inside the set, for the life estimate."),
     as_json: bool = typer.Option(False, "--json", help="Print the answer as JSON."),

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import typer
 
+from recap.cli import completion
 from recap.cli.answers import refuse, refuse_one
 from recap.cli.steps import READ
 from recap.diagnostics import Diagnostic, Severity, has_errors
@@ -29,7 +30,9 @@ def register(app: typer.Typer) -> None:
 def import_list(
     file: str = typer.Argument(help="The list: text, Markdown, CSV, TSV or XLSX; - reads standard input."),
     bench: Path | None = typer.Option(None, "--bench", help="Store the list in this bench folder."),
-    chassis: str | None = typer.Option(None, "--chassis", help="The chassis whose list it is; names the file."),
+    chassis: str | None = typer.Option(
+        None, "--chassis", autocompletion=completion.chassis, help="The chassis whose list it is; names the file."
+    ),
     force: bool = typer.Option(False, "--force", help="Take the place of a stored list; the old one is kept."),
     notes: bool = typer.Option(False, "--notes", help="Show notes too: headings, lines passed over."),
     as_json: bool = typer.Option(False, "--json", help="Print the answer as JSON."),

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import typer
 
-from recap.cli import typed
+from recap.cli import completion, typed
 from recap.cli.steps import CHECK
 
 if TYPE_CHECKING:
@@ -53,7 +53,10 @@ def life(
     duty: list[str] | None = typer.Option(None, "--duty", help="Hours at a temperature, 8h@45C; may be repeated."),
     hours_per_day: float = typer.Option(24.0, "--hours-per-day", min=0.1, max=24.0, help="Use a day, for the years."),
     model: str = typer.Option(
-        "cautious", "--model", help="cautious, ten-degree, core-rise, three-factor, core-voltage."
+        "cautious",
+        "--model",
+        autocompletion=completion.models,
+        help="cautious, ten-degree, core-rise, three-factor, core-voltage.",
     ),
     as_json: bool = typer.Option(False, "--json", help="Print the answer as JSON."),
 ) -> None:

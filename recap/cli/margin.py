@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import typer
 
-from recap.cli import typed
+from recap.cli import completion, typed
 from recap.cli.answers import refuse_one, stop_on_errors, tell_of_bench
 from recap.cli.steps import CHECK, USAGE
 from recap.model import Part, Role, Settings
@@ -49,12 +49,19 @@ def margin(
     operating: str | None = typer.Option(None, "--operating", help="Working voltage, V."),
     ambient: str | None = typer.Option(None, "--ambient", help="Temperature around the part, °C."),
     ripple: str | None = typer.Option(None, "--ripple", help="Ripple current the part must bear, mA."),
-    role: str | None = typer.Option(None, "--role", help="smoothing, decoupling, coupling, timing, deflection …"),
+    role: str | None = typer.Option(
+        None, "--role", autocompletion=completion.roles, help="smoothing, decoupling, coupling, timing, deflection …"
+    ),
     profile: str | None = typer.Option(
-        None, "--profile", help="Derating: home, long-life, three-quarters, spaceflight."
+        None,
+        "--profile",
+        autocompletion=completion.profiles,
+        help="Derating: home, long-life, three-quarters, spaceflight.",
     ),
     hours_per_day: float = typer.Option(24.0, "--hours-per-day", min=0.1, max=24.0, help="Use a day, for the years."),
-    model: str = typer.Option("cautious", "--model", help="Life model; see recap life."),
+    model: str = typer.Option(
+        "cautious", "--model", autocompletion=completion.models, help="Life model; see recap life."
+    ),
     plot: Path | None = typer.Option(None, "--plot", help="Draw the margins into this .svg or .png file."),
     force: bool = typer.Option(False, "--force", help="Let --plot replace a file."),
     as_json: bool = typer.Option(False, "--json", help="Print the answer as JSON."),

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import typer
 
-from recap.cli import records
+from recap.cli import completion, records
 from recap.cli.answers import refuse_one, stop_on_errors, tell
 from recap.cli.chosen import SETS, check_sets, check_suppliers, set_names
 from recap.cli.steps import NO_ORDER, ORDER, USAGE
@@ -38,7 +38,11 @@ def order(
     bench: Path = typer.Argument(..., help="The bench folder."),
     sets: list[str] | None = SETS,
     without: list[str] | None = typer.Option(
-        None, "--without", metavar="SUPPLIER", help="Leave this one out; may be repeated."
+        None,
+        "--without",
+        metavar="SUPPLIER",
+        autocompletion=completion.suppliers,
+        help="Leave this one out; may be repeated.",
     ),
     max_suppliers: int | None = typer.Option(
         None, "--max-suppliers", min=0, help="At most so many parcels; 0: no limit."
@@ -63,7 +67,7 @@ def order(
     time_limit: float | None = typer.Option(
         None, "--time-limit", min=0.0, help="Seconds; keeps the best order so far."
     ),
-    solver: str = typer.Option("highs", "--solver", help="highs or cbc."),
+    solver: str = typer.Option("highs", "--solver", autocompletion=completion.words(*SOLVERS), help="highs or cbc."),
     out: Path | None = typer.Option(None, "--out", help="Write the order's files into this folder."),
     force: bool = typer.Option(False, "--force", help="Let --out replace files of an earlier order."),
     keep: bool = typer.Option(False, "--keep", help="Keep the order in the record, for goods in and the bench page."),

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import typer
 
-from recap.cli import records
+from recap.cli import completion, records
 from recap.cli.answers import refuse_one
 from recap.cli.audit import check_set, day
 from recap.cli.steps import AFTER, USAGE
@@ -30,12 +30,16 @@ def register(app: typer.Typer) -> None:
 
 def work(
     bench: Path = typer.Argument(..., help="The bench folder."),
-    set_name: str = typer.Argument(..., metavar="SET", help="Which set."),
-    what: str | None = typer.Argument(None, metavar="[WHAT]", help=f"One of: {KINDS}."),
+    set_name: str = typer.Argument(..., metavar="SET", autocompletion=completion.one_set, help="Which set."),
+    what: str | None = typer.Argument(
+        None, metavar="[WHAT]", autocompletion=completion.words(*KINDS.split(", ")), help=f"One of: {KINDS}."
+    ),
     text: str | None = typer.Argument(None, metavar="[TEXT]", help="In words."),
     board: str | None = typer.Option(None, "--board", help="The board it belongs to."),
     ref: str | None = typer.Option(None, "--ref", help="The position it belongs to."),
-    other: str | None = typer.Option(None, "--with", help="For a module: the other set."),
+    other: str | None = typer.Option(
+        None, "--with", autocompletion=completion.one_set, help="For a module: the other set."
+    ),
     on: str | None = typer.Option(None, "--on", help="The day it was done: 2025-03-01; left out: now."),
     by: str | None = typer.Option(None, "--by", help="Who did it."),
     hours: float | None = typer.Option(None, "--hours", min=0.0, help="What the set's hour meter shows."),
@@ -68,7 +72,7 @@ def work(
 
 def note(
     bench: Path = typer.Argument(..., help="The bench folder."),
-    set_name: str = typer.Argument(..., metavar="SET", help="Which set."),
+    set_name: str = typer.Argument(..., metavar="SET", autocompletion=completion.one_set, help="Which set."),
     text: str = typer.Argument(..., help="In words."),
     board: str | None = typer.Option(None, "--board", help="The board it belongs to."),
     ref: str | None = typer.Option(None, "--ref", help="The position it belongs to."),
