@@ -245,7 +245,7 @@ class Soak:
     def page(self) -> Iterator[tuple[faults.Running, str]]:
         """The bench page, served."""
         running = faults.start("bench", self.b, "--port", "0")
-        end = time.monotonic() + 30
+        end = time.monotonic() + 300
         while not (address := running.text("out").strip()) and time.monotonic() < end:
             time.sleep(0.02)
         try:
@@ -333,7 +333,7 @@ def post(address: str, events: list[dict[str, Any]]) -> list[str]:
         json.dumps({"events": events}).encode(),
         {"content-type": "application/json", "origin": address.rstrip("/")},
     )
-    with urllib.request.urlopen(request, timeout=20) as answer:
+    with urllib.request.urlopen(request, timeout=120) as answer:
         results = json.load(answer)["results"]
     return [result["id"] for result in results if result["status"] == "recorded"]
 
@@ -359,13 +359,15 @@ def main() -> int:
     faults.preload()
     did: Counter[str] = Counter()
     bad = 0
-    for seed in range(asked.seed, asked.seed + asked.count):
+    for done, seed in enumerate(range(asked.seed, asked.seed + asked.count)):
         one = soak(seed, asked.steps)
         did += one.did
         bad += bool(one.wrong)
         for text in one.wrong[:6]:
             sys.stdout.write(f"seed {seed}: {text}\n")
         sys.stdout.flush()
+        if done % 20 == 19:
+            sys.stderr.write(f"{done + 1} benches, {bad} with something wrong\n")
     sys.stdout.write(f"{asked.count} benches, {bad} with something wrong; {dict(did.most_common())}\n")
     return int(bool(bad))
 

@@ -13,7 +13,7 @@ def test_nothing_is_lost_whatever_happens() -> None:
     """In a process of its own, since it forks, mounts a disk and kills."""
     done = subprocess.run(
         [sys.executable, str(SOAK), "--count", "1", "--seed", "7", "--steps", "6"],
-        capture_output=True, text=True, check=False, timeout=300,
+        capture_output=True, text=True, check=False, timeout=1500,
     )  # fmt: skip
     assert done.returncode == 0, done.stdout + done.stderr
     assert "1 benches, 0 with something wrong" in done.stdout
