@@ -1,13 +1,15 @@
-"""What stands behind the designators of a value-first record: shop numbers, links, suggestions; no positions.
+"""What stands behind a record or in brackets within it: shop numbers, links, suggestions, asides; no positions.
 
 ``6u8 tantalum C15 Shop# 12-345 RAD 10/35 x5``: one value, one group of designators; the rest is a remark.
 """
 
 from __future__ import annotations
 
+from itertools import takewhile
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise.tokens import Sort, Token
+from recap.normalise import words
+from recap.normalise.tokens import Sort, Token, sorts
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -71,3 +73,23 @@ def value(token: Token) -> object:
     if token.sort is Sort.CAP:
         return token.what.value
     return token.what[0].value if token.sort is Sort.PAIR else token.what
+
+
+def is_aside(tokens: Sequence[Token]) -> bool:
+    """Tell whether a bracket that ends the record holds a sentence."""
+    inside = list(takewhile(lambda token: token.text != ")", tokens))
+    told = sum(1 for token in inside if token.sort is Sort.WORD and token.what not in words.NEUTRAL)
+    return told >= 4 and len(tokens) - len(inside) <= 1  # noqa: PLR2004 - so many words make a sentence
+
+
+def bracket_end(tokens: Sequence[Token], start: int) -> int:
+    """Return where a remark from ``start`` on ends: with its bracket, where only count and designators follow that."""
+    depth = 0
+    for i, token in enumerate(tokens):
+        depth += (token.text == "(") - (token.text == ")")
+        if i >= start and depth == 0 and token.text == ")" and sorts(tokens[i:]) <= _COUNTING:
+            return i
+    return len(tokens)
+
+
+_COUNTING: Final = frozenset((Sort.COUNT, Sort.REFS, Sort.MARK))

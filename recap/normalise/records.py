@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field, replace
-from itertools import takewhile
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise import (
@@ -24,7 +23,7 @@ from recap.normalise import (
 from recap.normalise.clean import fold, part_commas
 from recap.normalise.designators import is_chip_size
 from recap.normalise.fields import Draft, settle_numbers, take
-from recap.normalise.remarks import read_remark, without_denials
+from recap.normalise.remarks import read_remark, without_denials, without_or_more
 from recap.normalise.style import PLAIN, Style
 from recap.normalise.tokens import Sort, Token, sorts, tokenise
 
@@ -115,12 +114,12 @@ def _without_packages(tokens: list[Token]) -> list[Token]:
 
 def _survey(line: Line, tokens: Sequence[Token]) -> None:
     """Count what is not of a record: words before it, words in all, hedges."""
-    begun = False
+    begun = valued = False
     for token in tokens:
-        if begun and token.text == "(" and any(t.sort in VALUES for t in tokens[: tokens.index(token)]):
+        if valued and token.text == "(":
             break  # what stands in brackets behind a record is a remark
-        if token.sort in _BEGINNING or token.sort is Sort.DITTO:
-            begun = True
+        begun = begun or token.sort in _BEGINNING or token.sort is Sort.DITTO
+        valued = valued or token.sort in VALUES
         if token.sort is not Sort.WORD or token.what in words.NEUTRAL:
             continue
         line.chatter += 1
@@ -233,7 +232,8 @@ def _draft(tokens: list[Token], text: str, style: Style) -> Draft:
         draft.doubt("number-unread", f"{last.text!r} is read as the count")
     if (manifold := number_words.sections(tokens)) is not None:
         draft.doubt("remark-unclear", f"{manifold!r}: perhaps a can of several sections; write them as 20+20 µF")
-    tokens = _alike(without_denials(record_numbers.counted(number_words.counted(tokens))), draft)
+    tokens = without_or_more(without_denials(record_numbers.counted(number_words.counted(tokens))))
+    tokens = _alike(tokens, draft)
     tokens = record_tails.cut(tokens, text, draft)
     body, remark, suggestion = _parts(tokens, text)
     body = _unmeasured(_original(body, draft, remark), draft)
@@ -332,12 +332,13 @@ def _parts(tokens: list[Token], text: str) -> tuple[list[Token], str, str]:
     run = 0
     for i, token in enumerate(tokens):
         met = met or token.sort in VALUES
-        if met and ((token.text == "(" and _is_aside(tokens[i:])) or other_editions.begins(tokens, i)):
+        if met and ((token.text == "(" and record_tails.is_aside(tokens[i:])) or other_editions.begins(tokens, i)):
             return tokens[:i], _text(tokens[i:], text), ""
         if token.sort is Sort.REPLACED:
             was = any(earlier.sort is Sort.ORIGINAL for earlier in tokens[:i])
             if (met or was) and _names_something(tokens[i + 1 :]):
-                return tokens[:i], "", _text(tokens[i + 1 :], text)
+                end = record_tails.bracket_end(tokens, i)
+                return tokens[:i] + tokens[end:], "", _text(tokens[i + 1 : end], text)
             cue = True
         elif token.sort is Sort.WORD:
             if cue and met and token.what in {"with", "by", "mit", "durch", "par", "con", "door", "to"}:
@@ -346,17 +347,11 @@ def _parts(tokens: list[Token], text: str) -> tuple[list[Token], str, str]:
                 run += 1
             if met and (token.what in words.HEDGES or run >= 4):  # noqa: PLR2004 - so many words make a sentence
                 start = _run_start(tokens, i)
-                return tokens[:start], _text(tokens[start:], text), ""
+                end = record_tails.bracket_end(tokens, start)
+                return tokens[:start] + tokens[end:], _text(tokens[start:end], text), ""
         elif token.sort is not Sort.MARK:
             run = 0
     return tokens, "", ""
-
-
-def _is_aside(tokens: Sequence[Token]) -> bool:
-    """Tell whether a bracket that ends the record holds a sentence."""
-    inside = list(takewhile(lambda token: token.text != ")", tokens))
-    told = sum(1 for token in inside if token.sort is Sort.WORD and token.what not in words.NEUTRAL)
-    return told >= 4 and len(tokens) - len(inside) <= 1  # noqa: PLR2004 - so many words make a sentence
 
 
 def _run_start(tokens: Sequence[Token], at: int) -> int:

@@ -111,6 +111,18 @@ _LIMITS: Final = frozenset(
 _DENIALS: Final = frozenset("not no nicht kein keine pas non ne niet geen".split())
 
 
+def without_or_more(tokens: list[Token]) -> list[Token]:
+    """Take out ``or better`` behind a rating: it weighs nothing, the rating stands."""
+    pairs = [
+        i
+        for i, token in enumerate(tokens[:-1])
+        if token.sort is tokens[i + 1].sort is Sort.WORD
+        and token.what in words.OR
+        and tokens[i + 1].what in words.MORE
+    ]
+    return [token for i, token in enumerate(tokens) if i not in pairs and i - 1 not in pairs] if pairs else tokens
+
+
 def without_denials(tokens: list[Token]) -> list[Token]:
     """Take out what is denied (``not electrolytic``): that says nothing of what the part is."""
     denied = [

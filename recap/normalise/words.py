@@ -195,6 +195,13 @@ HEDGES: Final = _folded(
 )
 """Words after which an attribute in a sentence no longer plainly describes the part."""
 
+OR: Final = _folded("or oder ou o of eller lub")
+MORE: Final = _folded(
+    "better higher more greater above up bigger larger höher mehr besser größer grösser darüber plus supérieur supérieure "
+    "superiore più más superior mayor hoger meer beter groter högre mer"
+)
+"""``or better``, ``oder höher``: what stands before is the least that will do, and is what the list states."""
+
 ALL_OF_THEM: Final = _folded(
     "each both every all apiece je jeweils beide beides beiden alle chacun chacune chaque tous toutes tout cada ambos "
     "ambas todos todas entrambi entrambe ambedue ciascuno ciascuna tutti tutte elk elke allebei bada alla begge alle "
@@ -260,7 +267,7 @@ REPLACEMENT_CUES: Final = (
     r"|ing)?\b(?:\s+door)?"
     r"|\bcambiad[oa]s?\s+por\b|\bcambiat[oaie]\s+con\b|\bchangée?s?\s+(?:en|par|pour)\b|\bgetauscht\s+gegen\b"
     r"|\bnow\b(?=\s+\d)|\b(?:re)?fitted\b(?=\s+[\d.])|\b(?:put|went)\s+in\b(?=\s+[\d.])|\beingebaut\b(?=\s+[\d.])"
-    r"|\b(?:was\s+)?changed\s+to\b|\bnew\s*[:=]|\bnow\s*[:=]|\bneu\s*[:=]|\bfitted\s+with\b|\bor\s+better\b"
+    r"|\b(?:was\s+)?changed\s+to\b|\bnew\s*[:=]|\bnow\s*[:=]|\bneu\s*[:=]|\bfitted\s+with\b|\bor\s+better\b(?=\s+\d[\d.,]*\s?(?:[uµ]F?|V))"
     r"|\bequiv(?:alent)?\.?\s*[:=]|\bi\s+used\b|\bfits\b"
 )
 """What stands behind one of these is a suggestion; the position is what stands before it."""

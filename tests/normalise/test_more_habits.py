@@ -418,3 +418,14 @@ def test_a_bare_number_beside_a_part_without_designator_is_never_lost_in_silence
 @pytest.mark.parametrize("line", ["Keyboard: no electrolytics", "No axials here", "(keine Elkos)"])
 def test_what_a_heading_denies_holds_nowhere(line: str) -> None:
     assert facts(f"{line}\nPSU: C1 2200uF 25V") == ["C1 2200 µF 25 V @ PSU"]
+
+
+@pytest.mark.parametrize("least", ["or better", "or higher", "oder höher", "ou plus", "o superiore", "or more"])
+def test_or_better_behind_a_rating_leaves_it_and_the_count_as_they_are(least: str) -> None:
+    assert facts(f"22uF (16V {least}, 2.5mm pitch): 2x") == ["- x2 22 µF 16 V P2.5"]
+    assert facts(f"C5 22uF 16V {least}, radial") == ["C5 22 µF 16 V radial"]
+
+
+def test_a_bracketed_remark_ends_with_its_bracket() -> None:
+    assert facts("22uF (use 25V types instead): 2x") == ["- x2 22 µF"]
+    assert facts("10uF 16V (use 22uF 25V): C3, C4") == ["C3 10 µF 16 V", "C4 10 µF 16 V"]
