@@ -197,8 +197,8 @@ HEDGES: Final = _folded(
 
 OR: Final = _folded("or oder ou o of eller lub")
 MORE: Final = _folded(
-    "better higher more greater above up bigger larger höher mehr besser größer grösser darüber plus supérieur supérieure "
-    "superiore più más superior mayor hoger meer beter groter högre mer"
+    "better higher more greater above up bigger larger höher mehr besser größer grösser darüber plus supérieur "
+    "supérieure superiore più más superior mayor hoger meer beter groter högre mer"
 )
 """``or better``, ``oder höher``: what stands before is the least that will do, and is what the list states."""
 
