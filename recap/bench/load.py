@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import os
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
 from recap.bench.cache import FOLDER as CACHE
+from recap.bench.cache import WORTH_KEEPING
 from recap.bench.catalogues import read_catalogue
 from recap.bench.ladders import currency_fits
 from recap.bench.onhand import read_drawer, read_extras
@@ -27,6 +29,10 @@ if TYPE_CHECKING:
 TABLES = (".csv", ".tsv", ".xlsx")
 LISTS = (*TABLES, ".txt", ".md")
 TERMS = "suppliers"
+READERS = 4
+"""So many catalogues are read at a time."""
+TOGETHER = 2**29
+"""Bytes up to which catalogues are read side by side; more of them one after the other, for the memory it takes."""
 Held = TypeVar("Held", DrawerPart, Extra)
 
 
@@ -64,7 +70,11 @@ def load_bench(folder: Path | str) -> tuple[Bench, list[Diagnostic]]:
         code = "file-missing" if missing else "bench-no-folder"
         return Bench(folder), [error(code, message, Source(str(folder)), "recap new DIR makes a bench folder")]
     settings, told = read_settings(folder / FILE_NAME)
-    caplists, unreadable, said = _caplists(folder / "caplists")
+    with ThreadPoolExecutor(max_workers=1) as aside:
+        # catalogues are read by libraries for the most part, which leave the interpreter to the lists
+        offered = aside.submit(_catalogues, _home(folder, settings.catalogs), settings, folder / CACHE)
+        caplists, unreadable, said = _caplists(folder / "caplists")
+        catalogues, suppliers, of_catalogues = offered.result()
     told += said
     sets: tuple[SetOnBench, ...] = ()
     path, said = _one_of(folder, "sets")
@@ -75,9 +85,7 @@ def load_bench(folder: Path | str) -> tuple[Bench, list[Diagnostic]]:
     elif not has_errors(said):
         message = "there is no sets.csv: no set is on the bench"
         told.append(error("file-missing", message, Source(str(folder / "sets.csv")), "recap new DIR shows one"))
-    home = _home(folder, settings.catalogs)
-    catalogues, suppliers, said = _catalogues(home, settings, folder / CACHE)
-    told += said
+    told += of_catalogues
     drawer, said = _optional(folder, "drawer", read_drawer)
     told += said
     extras, said = _optional(folder, "extras", read_extras)
@@ -171,19 +179,34 @@ def _catalogues(
         message = f"no catalogue in {folder}"
         hint = "put each supplier's price list there, CSV or XLSX"
         told.append(error("file-missing", message, Source(str(folder)), hint))
+    named = {path: _supplier(path, terms) for path in paths}
+    read = _read({path: name for path, name in named.items() if name.casefold() != DRAWER}, cache)
     catalogues: dict[str, Catalogue] = {}
-    for path in paths:
-        name = next((name for name in terms if name.casefold() == path.stem.casefold()), path.stem)
+    for path, name in named.items():
         told += _about_terms(name, path, terms, terms_path)
-        if name.casefold() == DRAWER:
+        if path not in read:
             continue
-        catalogue, said = read_catalogue(path, name, cache)
+        catalogue, said = read[path]
         told += said
         if catalogue is not None:
             catalogues[name] = catalogue
             told += _about_currency(catalogue, terms.get(name))
     told += _without_catalogue(terms, {path.stem.casefold() for path in paths})
     return catalogues, terms, told
+
+
+def _supplier(path: Path, terms: Mapping[str, SupplierTerms]) -> str:
+    return next((name for name in terms if name.casefold() == path.stem.casefold()), path.stem)
+
+
+def _read(named: Mapping[Path, str], cache: Path) -> dict[Path, tuple[Catalogue | None, list[Diagnostic]]]:
+    """Read the catalogues, each with its supplier's name: large ones side by side, as far as memory allows."""
+    sizes = [path.stat().st_size for path in named if path.is_file()]
+    if max(sizes, default=0) < WORTH_KEEPING or sum(sizes) > TOGETHER:
+        return {path: read_catalogue(path, name, cache) for path, name in named.items()}
+    with ThreadPoolExecutor(max_workers=min(READERS, os.cpu_count() or 1)) as pool:
+        found = pool.map(lambda path: read_catalogue(path, named[path], cache), named)
+        return dict(zip(named, found, strict=True))
 
 
 def _about_terms(
