@@ -251,7 +251,7 @@ class Settings:
 
     ``rules`` holds what the ``[rules]`` tables set and nothing else, one mapping from key to value
     (Decimal, int, str or tuple of str) for each role; key ``None`` is ``[rules]`` itself.
-    ``match/limits.py`` lays it over the defaults. ``limits`` gives a role's numbers outright instead.
+    ``match/limits.py`` lays it over the defaults.
     Offers whose ``updated`` lies more than ``offer_days`` back are marked as old; 0 marks none.
     """
 
@@ -263,7 +263,6 @@ class Settings:
     max_suppliers: int = 0
     offer_days: int = 365
     spares: SparesRule = field(default_factory=SparesRule)
-    limits: Mapping[Role | None, Limits] = field(default_factory=dict)
     rules: Mapping[Role | None, Mapping[str, object]] = field(default_factory=dict)
 
 

@@ -7,7 +7,7 @@ that no single source owns) or ``from memory``. The defaults themselves stand in
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
@@ -171,9 +171,6 @@ def derating(limits: Limits, kind: Kind) -> tuple[Decimal, Citation]:
     return limits.derating, SOURCES["derating"]
 
 
-_KEYS = frozenset(f.name for f in fields(Limits))
-
-
 @dataclass(frozen=True, slots=True)
 class Number:
     """One number in force for one role: its key, its value, who set it, where the default comes from.
@@ -203,15 +200,12 @@ def numbers(settings: Settings, role: Role | None) -> tuple[Number, ...]:
 def limits_for(settings: Settings, role: Role | None) -> Limits:
     """Return the numbers for positions of one role.
 
-    Later ones win: the defaults, ``[rules]``, the role's own defaults (:data:`ROLE_LIMITS`),
-    ``[rules.ROLE]``. Where ``settings.limits`` gives the role's numbers outright they are used as they are.
+    Later ones win: the defaults, ``[rules]``, the role's own defaults (:data:`ROLE_LIMITS`), ``[rules.ROLE]``.
     """
-    if role in settings.limits:
-        return settings.limits[role]
-    base = settings.limits.get(None, Limits())
     layers: list[Mapping[str, Any]] = [settings.rules.get(None, {})]
     if role is not None:
         layers += [ROLE_LIMITS.get(role, {}), settings.rules.get(role, {})]
+    base = Limits()
     for layer in layers:
-        base = replace(base, **{key: value for key, value in layer.items() if key in _KEYS})
+        base = replace(base, **layer)
     return base

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 import pytest
 
-from recap.match.limits import PROFILES, ROLE_LIMITS, SOURCES, derating, limits_for
+from recap.match.limits import MEANINGS, PROFILES, ROLE_LIMITS, SOURCES, derating, limits_for, numbers
 from recap.match.rules import judge
 from recap.model import Kind, Limits, Part, Position, Role, Settings
 from recap.settings import settings_from_text
@@ -67,6 +67,7 @@ def test_every_number_has_a_source_that_says_what_it_is() -> None:
         # MIL-STD-975M, as transcribed: solid tantalum .50 up to 70 °C, ceramic .60; no row for aluminium
         ("spaceflight", Kind.TANTALUM, "0.50"),
         ("spaceflight", Kind.CERAMIC, "0.60"),
+        ("spaceflight", Kind.FILM, "0.60"),
         ("spaceflight", Kind.ELECTROLYTIC, "0.8"),
         # NAVSO P-3641A as quoted: at least 25 % below the rating
         ("three-quarters", Kind.ELECTROLYTIC, "0.75"),
@@ -74,6 +75,40 @@ def test_every_number_has_a_source_that_says_what_it_is() -> None:
 )
 def test_derating_profiles(profile: str | None, kind: Kind, factor: str) -> None:
     assert derating(Limits(profile=profile), kind)[0] == D(factor)
+
+
+def test_who_asks_for_a_derating() -> None:
+    for limits, said in (
+        (Limits(), "70-80 % of the rating"),
+        (Limits(derating=D("0.7")), "the bench's own derating"),
+        (Limits(derating=D("0.7"), profile="home"), "70-80 % of the rating"),
+        (Limits(derating=D("0.7"), profile="long-life"), "RAMSTK"),
+    ):
+        assert said in derating(limits, Kind.ELECTROLYTIC)[1].text
+    assert derating(Limits(derating=D("0.7"), profile="spaceflight"), Kind.BIPOLAR)[0] == D("0.7")
+
+
+def test_only_the_long_life_profile_asks_to_stay_below_the_rated_temperature() -> None:
+    # RAMSTK, data/RAMSTK.toml: 10 K
+    assert {name: each.headroom_K for name, each in PROFILES.items() if each.headroom_K} == {"long-life": D(10)}
+
+
+@pytest.mark.parametrize("role", [Role.TIMING, Role.DEFLECTION])
+def test_a_tuned_position_has_no_window(role: Role) -> None:
+    found = limits_for(Settings(), role)
+    assert {found.capacitance_low, found.capacitance_high, found.capacitance_care} == {D(1)}
+
+
+def test_the_numbers_in_force_and_who_set_them() -> None:
+    bench = settings("[rules]\ncapacitance_care = 1.3\ntemp_min = 85\n[rules.smoothing]\nlife_min = 5000\n")
+    for role, care, life in ((None, "[rules]", None), (Role.COUPLING, "[rules]", None), (Role.SMOOTHING, None, "own")):
+        found = {each.key: each for each in numbers(bench, role)}
+        assert list(found) == list(MEANINGS)
+        assert (found["capacitance_care"].set_by, found["temp_min"].set_by) == (care, "[rules]")
+        assert found["life_min"].set_by == ("[rules.smoothing]" if life else None)
+        assert found["life_min"].value == (D(5000) if life else D(2000))
+        assert found["pitch_out"].set_by is None
+        assert all(each.source == SOURCES[key] for key, each in found.items())
 
 
 def test_a_profile_turns_the_voltage_rule_and_names_its_source() -> None:

@@ -316,8 +316,10 @@ def test_a_radial_part_serves_an_axial_place_as_far_as_its_leads_reach() -> None
         ("5", "4.5", "fits"),
         ("5", "2", "fits"),  # formed out by exactly 3 mm
         ("5", "1.9", "care"),
+        ("5", "5.51", "care"),
         ("5", "5.6", "care"),
         ("5", "6", "care"),  # wider by exactly 1 mm
+        ("5", "6.01", "no"),
         ("5", "6.1", "no"),
         ("7.5", "5", "fits"),
         ("10", "5", "care"),

@@ -176,8 +176,14 @@ def test_goods_exactly_on_the_minimum_are_accepted() -> None:
 
 @pytest.mark.parametrize(("spares", "told"), [(1, []), (2, []), (3, ["g: 2 pieces left over for 3 spares"])])
 def test_spares_are_counted_where_they_lie(spares: int, told: list[str]) -> None:
-    # one red of the line and one of the lot are in no use; the second blue helps g nothing
-    asked = replace(ASKED, needs=(Need("g", 3, spares), Need("h", 2)))
+    # one red of the line and one of the lot are in no use; the third blue helps g nothing, nor does what isn't bought
+    asked = replace(ASKED, needs=(Need("g", 3, spares), Need("h", 2)), suits={"g": (0, 2), "h": (1, 2)})
     bought = order(TWO_RED, money.line(BLUE, 3, [Use("h", 2)]), drawer=(DrawerUse(LOT, (Use("g", 2),)),))
     assert verify.left_over(asked, bought) == {"g": 2}
     assert verify.faults(asked, bought) == told
+
+
+def test_spares_of_a_drawer_that_is_not_the_benchs_are_not_counted() -> None:
+    asked = replace(ASKED, needs=(Need("g", 4, 1), Need("h", 2)))
+    elsewhere = (DrawerUse(lying("red", 30), (Use("g", 2),)), DrawerUse(LOT, (Use("g", 1),)))
+    assert verify.faults(asked, order(TWO_RED, TWO_BLUE, drawer=elsewhere)) == ["drawer red: not in the drawer"]
