@@ -39,6 +39,7 @@ BLOCK = 2**24
 READERS = ("read", "normalise", "bench")
 """Packages whose code decides what an entry holds."""
 _ENDS = "ends"
+_MEANT = "meant "
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +47,7 @@ class Entry:
     """A catalogue as read and found in order.
 
     Its table, each row's first quantity, the prices' decimal mark, the currencies seen beside them, the other
-    columns' decimal marks, its cells, and what was told.
+    columns' decimal marks, what columns of numbers mean, its cells, and what was told.
     """
 
     table: TextTable
@@ -54,6 +55,7 @@ class Entry:
     mark: str | None
     currencies: frozenset[str]
     marks: Mapping[str, str | None]
+    numbers: Mapping[str, bytes]
     cells: Cells
     told: tuple[Diagnostic, ...]
 
@@ -146,14 +148,14 @@ def _write(target: Path, entry: Entry, digest: str) -> None:
     }
     named = {str(i): array for i, array in enumerate(arrays)}
     with target.open("wb") as file:
-        _write_batch(file, named, {"recap": json.dumps(about)})
+        _write_batch(file, named, {"recap": json.dumps(about), **{_MEANT + n: t for n, t in entry.numbers.items()}})
         codes = {name: pa.array(np.append(codes, 0).astype(codes.dtype)) for name, codes in entry.cells.codes.items()}
         _write_batch(file, {_ENDS: pa.array(entry.cells.ends), **codes}, {})
         file.flush()
         os.fsync(file.fileno())
 
 
-def _write_batch(file: BinaryIO, arrays: dict[str, pa.Array], about: dict[str, str]) -> None:
+def _write_batch(file: BinaryIO, arrays: dict[str, pa.Array], about: dict[str, str | bytes]) -> None:
     schema = pa.schema([pa.field(name, array.type) for name, array in arrays.items()], metadata=about)
     with pa.ipc.new_stream(file, schema) as writer:
         writer.write_batch(pa.record_batch(list(arrays.values()), schema=schema))
@@ -190,7 +192,8 @@ def _unpacked(batch: pa.RecordBatch, about: dict[str, Any], cells: Cells, file: 
     table = TextTable(file, columns, breaks, rows, sheets)
     currencies = frozenset(about["currencies"])
     told = tuple(_told(flat, about["file"], file) for flat in about["told"])
-    return Entry(table, least, about["mark"], currencies, about["marks"], cells, told)
+    numbers = {key.decode()[len(_MEANT) :]: text for key, text in batch.schema.metadata.items() if key != b"recap"}
+    return Entry(table, least, about["mark"], currencies, about["marks"], numbers, cells, told)
 
 
 def _column(array: pa.Array, header: str, unit: str | None) -> TextColumn:

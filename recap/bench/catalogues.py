@@ -20,7 +20,7 @@ from recap.bench.cache import WORTH_KEEPING, Entry, fingerprint, keep, kept
 from recap.bench.cells import Cells, cells_of
 from recap.bench.columns import read_columns
 from recap.bench.findings import tell_rows
-from recap.bench.meanings import decimal_marks, read_fields, unread_fields
+from recap.bench.meanings import decimal_marks, read_fields, unread_fields, written
 from recap.bench.offers import make_parts
 from recap.bench.pricecheck import repeated
 from recap.bench.pricing import proven_prices, read_prices
@@ -189,8 +189,9 @@ def read_catalogue(path: Path, supplier: str, cache: Path | None = None) -> tupl
 
 def _entry_of(catalogue: Catalogue, told: list[Diagnostic]) -> Entry:
     priced = catalogue.priced
-    about = (priced.least, priced.mark, priced.currencies, catalogue.marks, catalogue.cells, tuple(told))
-    return Entry(catalogue.table, *about)
+    numbers = {name: text for name, field in catalogue.fields.items() if (text := written(field)) is not None}
+    found = (priced.least, priced.mark, priced.currencies, catalogue.marks, numbers, catalogue.cells, tuple(told))
+    return Entry(catalogue.table, *found)
 
 
 def _digest(path: Path) -> str | None:
@@ -214,7 +215,7 @@ def _checked(table: TextTable, supplier: str) -> tuple[Catalogue, list[Diagnosti
 def _from_entry(entry: Entry, supplier: str) -> Catalogue:
     """Return a catalogue that was found in order before; nothing is checked again."""
     priced = proven_prices(entry.table, entry.least, entry.mark, entry.currencies)
-    fields = unread_fields(entry.table, entry.marks)
+    fields = unread_fields(entry.table, entry.marks, entry.numbers)
     return Catalogue(supplier, entry.table, fields, priced, entry.marks, entry.cells)
 
 

@@ -130,7 +130,7 @@ def test_a_folder_that_cannot_be_written_does_no_harm(tmp_path: Path) -> None:
     (tmp_path / "taken").write_text("a file where the folder should be")
     found, _ = read(path, tmp_path / "taken")
     assert found is not None
-    entry = Entry(found.table, found.priced.least, None, frozenset(), found.marks, found.cells, ())
+    entry = Entry(found.table, found.priced.least, None, frozenset(), found.marks, {}, found.cells, ())
     keep(tmp_path / "taken", path, "0" * 64, entry)
     assert (tmp_path / "taken").read_text() == "a file where the folder should be"
 
