@@ -47,6 +47,7 @@ class Stack:
             heading = replace(heading, general=False)  # all of this board
         if heading.sets.board and heading.level is None:
             self._end_borne()
+        self._end_sibling(heading)
         at = len(self.open)
         for index in range(len(self.open) - 1, -1, -1):
             other = self.open[index]
@@ -60,6 +61,13 @@ class Stack:
         if self.open and _hides(heading, self.open[-1]):
             self.open.pop()
         self.open.append(heading)
+
+    def _end_sibling(self, heading: Heading) -> None:
+        """End a class of parts that has its records (``SMD, 25 V``) before the next class, which stands beside it."""
+        last = self.open[-1] if self.open else None
+        beside = last is not None and last is self.bearing and last.is_class and heading.is_class
+        if beside and last is not None and last.level is None and heading.level is None and not last.general:
+            self.open.pop()
 
     def _end_borne(self) -> None:
         """End a class of parts (``Axial``) with its records before a board that isn't part of it."""

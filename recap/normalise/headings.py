@@ -13,6 +13,7 @@ from recap.normalise.board_names import LABEL, board_name
 from recap.normalise.clean import fold
 from recap.normalise.heading_stack import Heading
 from recap.normalise.positions import KIND_INCLUDES, NOWHERE, Context
+from recap.normalise.remarks import without_or_more
 from recap.normalise.tokens import Sort, Token, tokenise
 
 if TYPE_CHECKING:
@@ -105,11 +106,20 @@ def judge(line: Marked, *, stands_over: bool = False, opens: bool = False) -> Ju
     ``opens``: it is the first line of the list, which names the set unless it plainly names a board.
     """
     line = replace(line, text=_UNLESS.sub("", line.text))
-    tokens = _listed(tokenise(line.text), line.strength)
+    tokens = without_or_more(_listed(tokenise(line.text), line.strength))
     said = _said_of_all(line)
     if said is not None or _is_of_others(line, tokens):
         return Judged(said)
     return _judged(line, tokens, Standing(stands_over=stands_over, opens=opens))
+
+
+def of_capacitors(line: Marked) -> Context:
+    """Return what a heading of capacitors among those of other parts sets (``SMD caps (0805) (25 V or better)``)."""
+    judged = judge(line).heading
+    if judged is not None:
+        return judged.sets
+    tokens = without_or_more(tokenise(line.text))
+    return NOWHERE if _is_of_others(line, tokens) or _is_sentence(line.text, tokens) else _stated(tokens)
 
 
 def _said_of_all(line: Marked) -> Heading | None:
@@ -198,7 +208,8 @@ def _named(line: Marked, tokens: Sequence[Token], sets: Context, stands: Standin
         board = board_name(line.text, tokens) or (line.text if noun and bare else "")
         if re.search(r"[^\W\d_]", board):
             return Judged(Heading(replace(sets, board=board), line.level))
-    return Judged(None)
+    states = line.strength and sets != NOWHERE and other_parts.names_capacitor(line.text)
+    return Judged(Heading(sets, line.level) if states else None)
 
 
 STRONG_NOUNS: Final = frozenset(

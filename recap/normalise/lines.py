@@ -330,9 +330,7 @@ class TextReader:
             return False
         if others:
             self.stack.end_attributes(marked.level)
-        sets = replace(NOWHERE, others=others)
-        if not others and (judged := headings.judge(marked)).heading is not None:
-            sets = replace(judged.heading.sets, others=False)
+        sets = replace(NOWHERE if others else headings.of_capacitors(marked), others=others)
         heading = heading_stack.Heading(sets, marked.level)
         self.stack.push(heading)
         self.ledger.heading(row, "heading-read", headings.says(heading), text)

@@ -23,7 +23,7 @@ OTHER_WORDS: Final = _folded(
     "microcontroller crystal oscillator resonator relay relays fuse fuses fuseholder switch switches button pushbutton "
     "jack jacks plug plugs socket sockets connector connectors header headers terminal terminals pinheader jumper "
     "battery batteries adapter adaptor speaker loudspeaker buzzer lamp bulb heatsink screw screws spacer standoff "
-    "breadboard cable cables wire display lcd "
+    "breadboard cable cables wire display lcd pcb "
     "widerstand widerstände vorwiderstand poti potis spule spulen drossel übertrager trafo diode dioden gleichrichter "
     "transistoren spannungsregler festspannungsregler quarz relais sicherung sicherungen schalter taster stecker "
     "buchse buchsen sockel stiftleiste buchsenleiste klemme klemmen schraubklemme schraubklemmen batterie "
@@ -50,7 +50,7 @@ CAPACITOR_WORDS: Final = _folded(
 )
 _CAPACITOR_ENDINGS: Final = ("elko", "elkos", "kondensator", "kondensatoren", "kerko", "kerkos", "tantal")
 FARADS: Final = re.compile(
-    r"\d\s?(?:[uµμnp]\s?F|m?mfd?|mkF|microfarads?)(?![A-Za-z])|(?<![\w.,-])"
+    r"\d\s?(?:[uµμnp]\s?F|m?mfd?|mkF|microfarads?)(?![A-Za-z])|(?<![\w.,-])(?!(?-i:1N)\s\d{3,4}(?!\s?V))"
     r"(?:\d{1,3}(?:[.,]\d{1,2})?[nuµμ]|\d{4,5}[uµμ])\d{0,2}(?![A-Za-z0-9])",
     re.IGNORECASE,
 )

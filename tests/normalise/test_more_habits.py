@@ -429,3 +429,17 @@ def test_or_better_behind_a_rating_leaves_it_and_the_count_as_they_are(least: st
 def test_a_bracketed_remark_ends_with_its_bracket() -> None:
     assert facts("22uF (use 25V types instead): 2x") == ["- x2 22 µF"]
     assert facts("10uF 16V (use 22uF 25V): C3, C4") == ["C3 10 µF 16 V", "C4 10 µF 16 V"]
+
+
+def test_headings_of_capacitors_among_those_of_other_parts_state_what_they_state() -> None:
+    text = (
+        "**SMD resistors (0805):**\n- 10k: 4x\n\n**SMD caps (0805) (25V or better):**\n- 100n: 12x\n\n"
+        "**Electrolytics:**\n- 22uF (16V or better, 2.5mm pitch): 2x\n"
+    )
+    assert facts(text) == ["- x12 0.1 µF 25 V smd", "- x2 22 µF 16 V electrolytic P2.5"]
+    assert facts("Resistors\n====\n10k R1\n\nCapacitors (Ceramic 0402 SMD)\n====\n100nF C1") == ["C1 0.1 µF smd ceramic"]
+
+
+def test_a_diodes_number_written_apart_is_no_nanofarad() -> None:
+    assert facts("Schottkydiode 1N 5822 (40 V, 3 A, DO-201AD)\nC1 10uF 16V") == ["C1 10 µF 16 V"]
+    assert facts("C5 1N 100V film") == ["C5 1 nF 100 V film"]
