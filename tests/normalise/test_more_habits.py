@@ -437,7 +437,8 @@ def test_headings_of_capacitors_among_those_of_other_parts_state_what_they_state
         "**Electrolytics:**\n- 22uF (16V or better, 2.5mm pitch): 2x\n"
     )
     assert facts(text) == ["- x12 0.1 µF 25 V smd", "- x2 22 µF 16 V electrolytic P2.5"]
-    assert facts("Resistors\n====\n10k R1\n\nCapacitors (Ceramic 0402 SMD)\n====\n100nF C1") == ["C1 0.1 µF smd ceramic"]
+    text = "Resistors\n====\n10k R1\n\nCapacitors (Ceramic 0402 SMD)\n====\n100nF C1"
+    assert facts(text) == ["C1 0.1 µF smd ceramic"]
 
 
 def test_a_diodes_number_written_apart_is_no_nanofarad() -> None:
