@@ -200,7 +200,12 @@ _COMMA_APART: Final = re.compile(r"(?<=[A-Za-zµ°)]) ,(?=\d+\s?V(?![A-Za-z]))",
 def fold(text: str) -> str:
     """Return the text as words are compared: lower case, accents away."""
     low = text.casefold()
-    if low.isascii():
-        return low
-    spread = unicodedata.normalize("NFD", low)
+    return low if low.isascii() else _BEYOND_ASCII.sub(_without_accents, low)
+
+
+_BEYOND_ASCII: Final = re.compile(r"[^\x00-\x7f]+")
+
+
+def _without_accents(match: re.Match[str]) -> str:
+    spread = unicodedata.normalize("NFD", match[0])
     return "".join(letter for letter in spread if not unicodedata.combining(letter))

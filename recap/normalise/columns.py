@@ -176,15 +176,13 @@ STRONG: Final = frozenset(
 def is_header(texts: Sequence[str]) -> bool:
     """Tell whether these cells are headers: at least two known fields, most cells known, and no quantity among them."""
     filled = [text for text in texts if text.strip()]
-    if len(filled) < 2:  # noqa: PLR2004 - one word heads no table
+    if len(filled) < 2 or any(holds_data(text) for text in filled):  # noqa: PLR2004 - one word heads no table
         return False
     columns = [understand(text, i) for i, text in enumerate(filled)]
     known = {(column.field, column.side) for column in columns if column.field in STRONG}
     fields = {column.field for column in columns}
     tells = fields & {"ref", "value", "text", "volts"} or ("qty" in fields and fields & {"kind", "note", "part"})
     if len(known) < 2 or not tells:  # noqa: PLR2004
-        return False
-    if any(holds_data(text) for text in filled):
         return False
     told = sum(1 for column in columns if column.field not in {"unknown", ""})
     return told * 2 >= len(filled)

@@ -111,6 +111,11 @@ def begins_with_other_part(text: str) -> bool:
     return match is not None and is_other_part(match["first"])
 
 
+def could_begin(text: str, at: int) -> bool:
+    """Tell whether letters and a digit stand at ``at``, without which no designator begins there."""
+    return _COULD_BE.match(text, at) is not None
+
+
 def find_group(text: str, at: int = 0, *, strict: bool = False, any_prefix: bool = False) -> RefGroup | None:
     """Return the group that begins exactly at ``at``, or None.
 
@@ -123,9 +128,9 @@ def find_group(text: str, at: int = 0, *, strict: bool = False, any_prefix: bool
     ref, end, misread = first
     state = _State([ref], end, doubts=["ref-misread"] if misread else [])
     state.take_marks(text)
-    while _range(text, state, strict=strict) or _next(text, state, strict=strict):
+    while state.end < len(text) and (_range(text, state, strict=strict) or _next(text, state, strict=strict)):
         state.take_marks(text)
-    refs = tuple(dict.fromkeys(str(r) for r in state.refs))
+    refs = tuple(dict.fromkeys(map(str, state.refs)))
     if len(refs) < len(state.refs):
         state.doubts.append("ref-twice-in-line")
     return RefGroup(refs, at, state.end, state.bare, tuple(dict.fromkeys(state.doubts)), tuple(state.marks))
@@ -168,7 +173,7 @@ class _State:
 
 
 def _first(text: str, at: int, *, any_prefix: bool) -> tuple[Ref, int, bool] | None:
-    if _COULD_BE.match(text, at) is None or _DIELECTRIC.match(text, at):
+    if not could_begin(text, at) or _DIELECTRIC.match(text, at):
         return None
     match = _ITEM.match(text, at)
     if match is not None and match["gap"] == "-" and _GOES_ON.match(text, match.end()):

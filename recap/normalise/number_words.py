@@ -35,6 +35,7 @@ LOOSE: Final = frozenset(
 )
 _VALUES: Final = frozenset((Sort.CAP, Sort.PAIR, Sort.SECTIONS))
 _COUNTING: Final = frozenset((Sort.REFS, Sort.COUNT))
+_NAMING: Final = frozenset((Sort.KIND, Sort.WORD))
 _COUNTED: Final = frozenset(fold(word) for word in words.COUNT_WORDS) | {"da", "de", "di", "of", "von", "van", "x"}
 _MANIFOLD: Final = frozenset(
     fold(word) for word in "dual double twin triple quad zweifach dreifach doppio doble dubbel dubbele sections".split()
@@ -88,7 +89,8 @@ def sections(tokens: Sequence[Token]) -> str | None:
         return None
     at = next((at for at, token in enumerate(tokens) if token.sort in _VALUES), len(tokens))
     for token in tokens[max(at - 2, 0) : at + 6]:
-        if token.what in _MANIFOLD or (token.sort in {Sort.KIND, Sort.WORD} and fold(token.text).startswith("doppel")):
+        named = token.sort in _NAMING and (token.what in _MANIFOLD or fold(token.text).startswith("doppel"))
+        if named:
             return token.text
     return None
 

@@ -135,9 +135,9 @@ COUNT_BEHIND: Final = re.compile(
     re.IGNORECASE,
 )
 _COUNT_WORDS: Final = "|".join(word if "\\" in word else re.escape(word) for word in words.COUNT_WORDS if len(word) > 1)
-_COUNT_LETTERS: Final = "".join(sorted({word[0] for word in words.COUNT_WORDS}))
+COUNT_LETTERS: Final = "".join(sorted({word[0] for word in words.COUNT_WORDS}))
 COUNT_WORD: Final = re.compile(
-    rf"(?P<count>\d{{1,4}})\s?(?=[{_COUNT_LETTERS}])(?:{_COUNT_WORDS})(?![A-Za-z])\.?"
+    rf"(?P<count>\d{{1,4}})\s?(?=[{COUNT_LETTERS}])(?:{_COUNT_WORDS})(?![A-Za-z])\.?"
     r"|(?:qty|quantity|quant|anzahl|menge|stück|stk|qté|quantità|cantidad|aantal|q'ty)\.?\s?[:=.]?\s?(?P<behind>\d{1,4})"
     r"(?![\d.,]*\s?[A-Za-zµ/])",
     re.IGNORECASE,

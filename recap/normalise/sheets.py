@@ -282,13 +282,14 @@ def _stray_designator(row: Row, memory: Memory) -> str | None:
 
 def _is_other_part(draft: Draft, text: str, *, united: bool) -> bool:
     """Tell whether a row is about another part: by its designator, by its words, or because nothing says capacitor."""
-    stated = draft.has_value or draft.volts or draft.kinds or draft.safety or draft.not_fitted or draft.dittos
     if "ref-other-part" in draft.doubts:
         return not draft.has_value or other_parts.FARAD_UNIT.search(text) is None
     if draft.refs:
+        if draft.has_value or draft.volts or draft.kinds or draft.safety or draft.not_fitted or draft.dittos:
+            return False
         own = any(designators.find_group(ref) is not None for ref in draft.refs)
         named = re.fullmatch(r"[A-Za-z]+\d+", draft.refs[0]) is not None
-        return named and not own and not stated and not other_parts.names_capacitor(text)
+        return named and not own and not other_parts.names_capacitor(text)
     return not (united and draft.has_value) and other_parts.speaks_only_of_others(text)
 
 

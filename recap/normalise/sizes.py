@@ -41,7 +41,6 @@ _LABELLED: Final = re.compile(
 _BEHIND: Final = re.compile(
     rf"(?P<n>{_N})(?P<u>{_U})\s?-?(?P<mark>{_DIA}|{_LEN}|{_GAP})(?![A-Za-z0-9])\.?", re.IGNORECASE
 )
-_TIMES_SIGN: Final = re.compile("[xX×*]")
 _LONE: Final = re.compile(rf"(?P<n>{_N})\s?(?P<u>mm|mils?)(?![A-Za-z0-9²³])", re.IGNORECASE)
 """A length that nothing names. In mil it is a lead pitch (common practice); in mm it may be any."""
 _SHORT_MARKS: Final = frozenset("dhlpr")
@@ -108,15 +107,17 @@ _LEGEND: Final = re.compile(
 
 def find(text: str, at: int) -> tuple[Size, int] | None:
     """Return the size that begins at ``at`` and where it ends, or None."""
-    if (legend := _LEGEND.match(text, at)) is not None and (behind := find(text, legend.end())) is not None:
+    begins_number = text[at].isdigit() or text[at] in ".,"
+    legend = None if begins_number else _LEGEND.match(text, at)
+    if legend is not None and (behind := find(text, legend.end())) is not None:
         told, end = behind
         return (Size(told.height, told.diameter, told.pitch, told.doubts) if legend["length"] else told), end
-    product = _PRODUCT.match(text, at) if _TIMES_SIGN.search(text, at) else None
+    product = _PRODUCT.match(text, at)
     if product is not None and re.match(r"0\d", product["a"]) is None:
         size = Size(doubts=("size-unclear",)) if _ONE_SIDED.search(product[0]) else _product(product)
         if size is not None:
             return size, product.end()
-    return _number_first(text, at) if text[at].isdigit() or text[at] in ".," else _mark_first(text, at)
+    return _number_first(text, at) if begins_number else _mark_first(text, at)
 
 
 def _mark_first(text: str, at: int) -> tuple[Size, int] | None:

@@ -13,8 +13,9 @@ from recap.normalise.words import BESIDE, CAPACITOR_PREFIXES, OTHER_PREFIXES
 
 def refs(scan: Scan, at: int) -> Token | None:
     """Read designators of capacitors, as many as are written as one group."""
-    letter = scan.text[at]
-    if not letter.isalnum() or (at and (scan.text[at - 1].isalnum() or scan.text[at - 1] == "_")):
+    if not designators.could_begin(scan.text, at):
+        return None
+    if not scan.text[at].isalnum() or (at and (scan.text[at - 1].isalnum() or scan.text[at - 1] == "_")):
         return None
     group = designators.find_group(scan.text, at, strict=scan.strict)
     if group is None and scan.at_start and _VALUE_BEHIND.search(scan.text, at):

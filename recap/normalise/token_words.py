@@ -29,10 +29,13 @@ def _index(table: Iterable[str]) -> dict[str, list[str]]:
     return {head: sorted(set(phrases), key=len, reverse=True) for head, phrases in found.items()}
 
 
+_HEAD: Final = re.compile(r"[^\W_]+|.")
+
+
 def _head(text: str) -> str:
     if text[:1] >= FIRST_UNSPACED:
         return text[:1]
-    match = re.match(r"[^\W_]+|.", text)
+    match = _HEAD.match(text)
     return match[0] if match else ""
 
 
@@ -56,6 +59,7 @@ _STEMS: Final = {
 _ALONE: Final = frozenset(fold(word) for word in words.ALONE)
 
 
+LONGEST_PHRASE: Final = 40
 LONGEST_SHORT: Final = 3
 _TYPE_NUMBER: Final = re.compile(r"-\d+(?![\d.,]|\s?(?:[uµnp]F?|mfd|V)(?![A-Za-z]))", re.IGNORECASE)
 
@@ -92,9 +96,9 @@ def phrases(scan: Scan, at: int) -> list[Token] | None:
     """Read the longest phrase that states something; ``rollelko`` states two things."""
     if _inside_word(scan, at):
         return None
-    low = fold(scan.text[at : at + 40])
     if (mark := patterns.FILM_TYPE.match(scan.text, at)) is not None:
         return [Token(Sort.KIND, mark[0], at, mark.end(), Kind.FILM)]
+    low = fold(scan.text[at : at + LONGEST_PHRASE])
     for phrase in _HEADS.get(_head(low), ()):
         if not low.startswith(phrase):
             continue

@@ -2,7 +2,8 @@
 
 The lexer tries the readers of :data:`_READERS` in their order at each place and never backs up; it is
 total: every character but a space ends in some token. Meaning beyond one token is not its business.
-Which readers can find anything at all is told from the text and from the character before any of them is tried.
+Which readers can find anything at all is told from the text and from the character before any of them is tried:
+behind a line's last digit, where remarks stand, most of them can't.
 """
 
 from __future__ import annotations
@@ -11,7 +12,7 @@ import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
-from string import ascii_letters, digits
+from string import ascii_letters
 from typing import Final
 
 from recap.normalise import patterns, token_quantities, token_refs, token_words
@@ -35,25 +36,36 @@ def tokenise(text: str, *, strict: bool = False, refs_seen: bool = False, style:
 def _tokens(text: str, strict: bool, refs_seen: bool, style: Style) -> tuple[Token, ...]:
     """Cut one text, once: a line is asked for as a record, a rule, a heading, and cells repeat."""
     scan = Scan(text, strict, refs_seen, style=style)
-    low = text.casefold()
-    readers = _readers(tuple([part for part in _PARTS if part in low]))
+    digits_end, readers, readers_behind = _able(text)
     found: list[Token] = []
     at = 0
     while at < len(text):
         if text[at].isspace():
             at += 1
             continue
-        for piece in _token(scan, at, readers):
+        for piece in _token(scan, at, readers if at < digits_end else readers_behind):
             found.append(piece)
             at = max(at + 1, piece.end)
             _remember(scan, piece)
     return tuple(found)
 
 
+def _able(text: str) -> tuple[int, _ByStart, _ByStart]:
+    """Return where the last digit of a text ends, the readers that can find something before it, and behind it."""
+    low = text.casefold()
+    parts = tuple([part for part in _PARTS if part in low])
+    last_digit = _TO_LAST_DIGIT.match(text)
+    return last_digit.end() if last_digit else 0, _readers(parts, digits=True), _readers(parts, digits=False)
+
+
+_TO_LAST_DIGIT: Final = re.compile(r".*\d", re.DOTALL)
+_VALUES: Final = frozenset((Sort.CAP, Sort.PAIR, Sort.SECTIONS))
+
+
 def _remember(scan: Scan, token: Token) -> None:
     if token.sort is Sort.REFS:
         scan.refs_seen = True
-    elif token.sort in {Sort.CAP, Sort.PAIR, Sort.SECTIONS}:
+    elif token.sort in _VALUES:
         scan.cap_seen = True
     scan.last_end = token.end
     if token.sort is not Sort.MARK:
@@ -72,11 +84,18 @@ def _token(scan: Scan, at: int, readers: _ByStart) -> list[Token]:
 def _asked(text: str, at: int, readers: _ByStart) -> tuple[_Read, ...]:
     """Return the readers that are tried at a place."""
     letter = text[at]
-    if letter in ",." and not _begins_number(text, at):
-        return ()
+    if letter.isdigit() or letter in ",.":
+        if letter in ",." and not _begins_number(text, at):
+            return ()
+        behind = _NUMBERS.match(text, at)
+        return readers.get(_DIGIT + behind[1], readers[_DIGIT]) if behind else readers[_DIGIT]
     if letter in readers:
         return readers[letter]
-    return readers[_DIGIT if letter.isdigit() else _LETTER if letter.isalpha() else _SIGN]
+    return readers[_LETTER if letter.isalpha() else _SIGN]
+
+
+_NUMBERS: Final = re.compile(r"[\d.,' ]*(.?)", re.DOTALL)
+"""What stands behind a number, or several apart by blanks and commas: the first letter of its unit, mostly."""
 
 
 def _begins_number(text: str, at: int) -> bool:
@@ -141,52 +160,67 @@ class _Reader:
 
     ``first``: the ASCII letters (in lower case, for both) and signs that it may begin with; beyond ASCII and with
     digits ``starts`` alone counts. ``parts``: one of these stands in the text (in lower case), or it finds nothing.
+    ``digit``: nor does it where no digit stands at its place or behind it.
+    ``units``: the ASCII characters (in lower case, for both) and µ that may stand behind a number that it begins with;
+    none: any may.
     """
 
     read: _Read
     starts: tuple[str, ...]
     first: str = ascii_letters
     parts: tuple[str, ...] = ()
+    digit: bool = True
+    units: str = ""
 
     def begins(self, letter: str) -> bool:
-        """Tell whether it may begin with this ASCII character."""
-        if letter in digits or letter in ",.":
-            return _DIGIT in self.starts
+        """Tell whether it may begin with this ASCII character, which is no digit."""
         return letter.lower() in self.first
+
+    def goes_on(self, letter: str) -> bool:
+        """Tell whether it may begin with a number that this character stands behind."""
+        return _DIGIT in self.starts and (not self.units or letter.lower() in self.units)
 
 
 _READERS: Final = (
-    _Reader(_plain(Sort.ASIDE, patterns.URL), (_LETTER, _SIGN), f"{ascii_letters}<_+-", ("//", "www.", "@")),
+    _Reader(
+        _plain(Sort.ASIDE, patterns.URL), (_LETTER, _SIGN), f"{ascii_letters}<_+-", ("//", "www.", "@"), digit=False
+    ),
     _Reader(_plain(Sort.CODE, patterns.STOCK_NUMBER), (_DIGIT,), ""),
-    _Reader(_footprint, (_LETTER,), ascii_letters, ("_",)),
-    _Reader(_plain(Sort.DITTO, patterns.DITTO), (_LETTER, _SIGN), "disw-\"'`"),
-    _Reader(_plain(Sort.REPLACED, patterns.REPLACED), (_LETTER, _SIGN), "cefginoprsuvw->="),
-    _Reader(_plain(Sort.ORIGINAL, patterns.ORIGINAL), (_LETTER, _SIGN), "adefiopsvw<"),
+    _Reader(_footprint, (_LETTER,), ascii_letters, ("_",), digit=False),
+    _Reader(_plain(Sort.DITTO, patterns.DITTO), (_LETTER, _SIGN), "disw-\"'`", digit=False),
+    _Reader(_plain(Sort.REPLACED, patterns.REPLACED), (_LETTER, _SIGN), "cefginoprsuvw->=", digit=False),
+    _Reader(_plain(Sort.ORIGINAL, patterns.ORIGINAL), (_LETTER, _SIGN), "adefiopsvw<", digit=False),
     _Reader(_plain(Sort.LIKE, patterns.LIKE), (_LETTER, _SIGN), "acdilsvwz="),
-    _Reader(_plain(Sort.MEASURED, patterns.MEASURED), (_LETTER,), "gmrt"),
+    _Reader(_plain(Sort.MEASURED, patterns.MEASURED), (_LETTER,), "gmrt", digit=False),
     _Reader(token_refs.refs, (_LETTER, _DIGIT)),
     _Reader(token_quantities.safety_class, (_LETTER,), "xy"),
     _Reader(token_refs.other_ref, (_LETTER,)),
     _Reader(_plain(Sort.DATE, patterns.DATE), (_LETTER, _DIGIT), "adfjmnos"),
-    _Reader(token_quantities.temperature, (_LETTER, _DIGIT, _SIGN), "t+-"),
+    _Reader(token_quantities.temperature, (_LETTER, _DIGIT, _SIGN), "t+-", units="°*^'odgc"),
     _Reader(token_refs.count_front, (_DIGIT,), ""),
-    _Reader(token_quantities.size, (_LETTER, _DIGIT), "adefhilprstvw"),
-    _Reader(token_quantities.volts_list, (_DIGIT,), "", ("/", "-")),
-    _Reader(token_quantities.sections, (_DIGIT,), "", ("/", "-", "+")),
-    _Reader(token_quantities.pair, (_LETTER, _DIGIT), "npru", ("/",)),
-    _Reader(token_quantities.capacitance, (_LETTER, _DIGIT, _SIGN), "bilnoprsuz|~"),
-    _Reader(token_quantities.volts, (_LETTER, _DIGIT, _SIGN), "abdilorstuvwz|"),
-    _Reader(_plain(Sort.ASIDE, patterns.TOLERANCE), (_DIGIT, _SIGN), "(+-"),
-    _Reader(token_quantities.ripple, (_DIGIT,), ""),
-    _Reader(token_refs.count_behind, (_LETTER, _DIGIT, _SIGN), "x(*"),
-    _Reader(token_refs.count_word, (_LETTER, _DIGIT), "acmqs"),
-    _Reader(_plain(Sort.ASIDE, patterns.ASIDE), (_LETTER, _DIGIT, _SIGN), "d#$"),
-    _Reader(_plain(Sort.ASIDE, patterns.RESISTANCE), (_DIGIT,), ""),
-    _Reader(token_words.compound, (_LETTER, _SIGN), parts=token_words.COMPOUNDED),
-    _Reader(token_words.phrases, (_LETTER, _SIGN), f"{ascii_letters}("),
+    _Reader(token_quantities.size, (_LETTER, _DIGIT), "adefhilprstvw", units="/mciz\"'x*dfhalwtvrpse-"),
+    _Reader(token_quantities.volts_list, (_DIGIT,), "", ("/", "-"), units="/-"),
+    _Reader(token_quantities.sections, (_DIGIT,), "", ("/", "-", "+"), units="+-/uµmnpkf"),
+    _Reader(token_quantities.pair, (_LETTER, _DIGIT), "npru", ("/",), units="/uµmnpkfrv"),
+    _Reader(
+        token_quantities.capacitance,
+        (_LETTER, _DIGIT, _SIGN),
+        "bilnoprsuz|~",
+        digit=False,
+        units="?uµmnpkfrghjzo-~/btli|sy",
+    ),
+    _Reader(token_quantities.volts, (_LETTER, _DIGIT, _SIGN), "abdilorstuvwz|", units="/-~|obtvwdk?lisz"),
+    _Reader(_plain(Sort.ASIDE, patterns.TOLERANCE), (_DIGIT, _SIGN), "(+-", digit=False, units="%"),
+    _Reader(token_quantities.ripple, (_DIGIT,), "", units="ma"),
+    _Reader(token_refs.count_behind, (_LETTER, _DIGIT, _SIGN), "x(*", units="x"),
+    _Reader(token_refs.count_word, (_LETTER, _DIGIT), "acmqs", units=patterns.COUNT_LETTERS),
+    _Reader(_plain(Sort.ASIDE, patterns.ASIDE), (_LETTER, _DIGIT, _SIGN), "d#$", digit=False, units="hsomkgeucwnd$/µ"),
+    _Reader(_plain(Sort.ASIDE, patterns.RESISTANCE), (_DIGIT,), "", units="km"),
+    _Reader(token_words.compound, (_LETTER, _SIGN), parts=token_words.COMPOUNDED, digit=False),
+    _Reader(token_words.phrases, (_LETTER, _SIGN), f"{ascii_letters}(", digit=False),
     _Reader(token_quantities.number, (_DIGIT,), ""),
     _Reader(token_words.code, (_LETTER, _DIGIT)),
-    _Reader(token_words.word, (_LETTER, _DIGIT, _SIGN), f"{ascii_letters}_"),
+    _Reader(token_words.word, (_LETTER, _DIGIT, _SIGN), f"{ascii_letters}_", digit=False),
 )
 """In the order they are tried, the first that recognises something wins."""
 
@@ -195,9 +229,20 @@ _PARTS: Final = tuple(dict.fromkeys(part for reader in _READERS for part in read
 
 
 @lru_cache(maxsize=512)
-def _readers(parts: tuple[str, ...]) -> _ByStart:
-    """Return the readers for a text in which ``parts`` stand: by ASCII character, and by class for all others."""
-    able = [reader for reader in _READERS if not reader.parts or set(parts) & set(reader.parts)]
+def _readers(parts: tuple[str, ...], *, digits: bool) -> _ByStart:
+    """Return the readers for a text in which ``parts`` stand: by first character, and by class for all others.
+
+    Without ``digits`` those that go on where none follows.
+    """
+    able = [
+        reader for reader in _READERS
+        if (digits or not reader.digit) and (not reader.parts or set(parts) & set(reader.parts))
+    ]  # fmt: skip
     classes = {start: tuple(each.read for each in able if start in each.starts) for start in (_DIGIT, _LETTER, _SIGN)}
-    characters = map(chr, range(128))
-    return classes | {letter: tuple(each.read for each in able if each.begins(letter)) for letter in characters}
+    ascii_characters = [chr(code) for code in range(128)]
+    first = {letter: tuple(each.read for each in able if each.begins(letter)) for letter in ascii_characters}
+    behind = {
+        _DIGIT + letter: tuple(each.read for each in able if each.goes_on(letter))
+        for letter in [*ascii_characters, "µ"]
+    }
+    return classes | first | behind

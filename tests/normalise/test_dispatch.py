@@ -30,14 +30,13 @@ CP_Radial_D8.0mm_P3.50mm 12. May 1999 2.3.1999 dec 1980 105°C +85C -40..105C T1
 def _left_out(line: str) -> list[str]:
     """Return what readers would find that the lexer doesn't ask there."""
     text = squeeze(clean(line).text)
-    low = text.casefold()
-    readers = tokens._readers(tuple(part for part in tokens._PARTS if part in low))
+    digits_end, readers, readers_behind = tokens._able(text)
     found = []
     for at, letter in enumerate(text):
         if letter.isspace():
             continue
         kind = "digit" if letter.isdigit() or letter in ",." else "letter" if letter.isalpha() else "sign"
-        asked = tokens._asked(text, at, readers)
+        asked = tokens._asked(text, at, readers if at < digits_end else readers_behind)
         for seen in (False, True):
             scan = Scan(text, refs_seen=seen, at_start=at == 0, last_end=at)
             for reader in tokens._READERS:
