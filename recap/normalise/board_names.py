@@ -51,7 +51,7 @@ def _means(text: str) -> bool:
 
 
 _VERSIONS: Final = frozenset(("rev", "revision", "ver", "version"))
-_TRIMMED: Final = words.TITLE_WORDS | {
+_TRIMMED: Final = words.TITLE_WORDS | words.WORN | {
     "caps",
     "cap",
     "capacitors",

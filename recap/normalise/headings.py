@@ -194,9 +194,9 @@ class Standing:
 def _named(line: Marked, tokens: Sequence[Token], sets: Context, stands: Standing, *, bare: bool) -> Judged:
     """Return whether a short line names a board, or only the list or the set."""
     folded = {fold(token.text) for token in tokens if token.sort is Sort.WORD}
-    title = bool(folded & words.TITLE_WORDS) or any(word.endswith(("liste", "lijst")) for word in folded)
+    title = bool(folded & words.TITLE_WORDS) or any(word.endswith(("liste", "listen", "lijst")) for word in folded)
     noun = any(_is_noun(word, words.BOARD_NOUNS) for word in folded)
-    title = title or (bool(folded & words.SECTION_WORDS) and not noun)
+    title = title or (bool(folded & (words.SECTION_WORDS | words.WORN)) and not noun)
     strong = any(_is_noun(word, STRONG_NOUNS - _SEVERAL if title else STRONG_NOUNS) for word in folded)
     if line.strength == 2 and (line.level or 0) > 1 and _VERSION.fullmatch(line.text):  # noqa: PLR2004 - unmistakable
         return Judged(Heading(replace(sets, board=line.text), line.level))

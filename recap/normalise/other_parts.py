@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from typing import Final
 
+from recap.normalise import words
 from recap.normalise.clean import fold
 
 
@@ -23,7 +24,7 @@ OTHER_WORDS: Final = _folded(
     "microcontroller crystal oscillator resonator relay relays fuse fuses fuseholder switch switches button pushbutton "
     "jack jacks plug plugs socket sockets connector connectors header headers terminal terminals pinheader jumper "
     "battery batteries adapter adaptor speaker loudspeaker buzzer lamp bulb heatsink screw screws spacer standoff "
-    "breadboard cable cables wire display lcd pcb "
+    "breadboard cable cables wire display lcd pcb resisitor resisitors resister resisters "
     "widerstand widerstände vorwiderstand poti potis spule spulen drossel übertrager trafo diode dioden gleichrichter "
     "transistoren spannungsregler festspannungsregler quarz relais sicherung sicherungen schalter taster stecker "
     "buchse buchsen sockel stiftleiste buchsenleiste klemme klemmen schraubklemme schraubklemmen batterie "
@@ -47,7 +48,7 @@ CAPACITOR_WORDS: Final = _folded(
     "конденсаторы "
     "electroliticos elektrolyt elektrolyter "
     "kerkos tantalum tantal tantale tantalio mlcc bipolar supercap goldcap"
-)
+) | words.MISSPELT
 _CAPACITOR_ENDINGS: Final = ("elko", "elkos", "kondensator", "kondensatoren", "kerko", "kerkos", "tantal")
 FARADS: Final = re.compile(
     r"\d\s?(?:[uµμnp]\s?F|m?mfd?|mkF|microfarads?)(?![A-Za-z])|(?<![\w.,-])(?!(?-i:1N)\s\d{3,4}(?!\s?V))"

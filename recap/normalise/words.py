@@ -115,6 +115,12 @@ REST: Final = _folded(
 )
 """Words of a heading under which stands what the headings above it don't speak of: ``Others``, ``Sonstige``."""
 
+MISSPELT: Final = _folded(
+    "condensators condensor condensors capacitator capacitators capaciter capaciters capactior capactiors capcitor "
+    "capcitors capasitor capasitors"
+)
+"""Words that are meant for capacitors."""
+
 NEUTRAL: Final = (
     _folded(
         "cap caps capacitor capacitors kondensator kondensatoren kondensators condensateur condensateurs condensatore "
@@ -142,6 +148,7 @@ NEUTRAL: Final = (
         "normal normale normales normali normaux normaal normální zwykłe ordinary regular usual gewöhnliche"
     )
     | REST
+    | MISSPELT
 )
 """Words that add nothing to what a heading or note states; they may stand in an attribute heading."""
 
@@ -178,9 +185,15 @@ TITLE_WORDS: Final = _folded(
 SECTION_WORDS: Final = _folded(
     "errata erratum swaps gallery galerie summary zusammenfassung verified models overview übersicht history changes "
     "changelog photos pictures instructions introduction passive passives components parts bauteile bauelemente "
-    "composants componenti componentes fehlt missing"
+    "composants componenti componentes fehlt missing documentation dokumentation"
 )
 """Words of a section of a text: without a word for a part of a set such a line names no board."""
+
+WORN: Final = _folded(
+    "broken bad dead leaky leaking faulty defective suspect suspicious failed tired dried defekt defekte defekten "
+    "kaputt kaputte tote taube ausgelaufene"
+)
+"""What is said of old parts in a heading (``Broken caps``): no name of a board."""
 
 HEDGES: Final = _folded(
     "if when unless may might maybe could can't cannot not instead early later earlier late some sometimes "
