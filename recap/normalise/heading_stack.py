@@ -47,7 +47,7 @@ class Stack:
             heading = replace(heading, general=False)  # all of this board
         if heading.sets.board and heading.level is None:
             self._end_borne()
-        self._end_sibling(heading)
+        heading = self._beside(heading)
         at = len(self.open)
         for index in range(len(self.open) - 1, -1, -1):
             other = self.open[index]
@@ -62,12 +62,16 @@ class Stack:
             self.open.pop()
         self.open.append(heading)
 
-    def _end_sibling(self, heading: Heading) -> None:
+    def _beside(self, heading: Heading) -> Heading:
         """End a class of parts that has its records (``SMD, 25 V``) before the next class, which stands beside it."""
         last = self.open[-1] if self.open else None
-        beside = last is not None and last is self.bearing and last.is_class and heading.is_class
-        if beside and last is not None and last.level is None and heading.level is None and not last.general:
-            self.open.pop()
+        if last is None or last is not self.bearing or not heading.is_class:
+            return heading
+        listed = last.level is None and not last.general and not last.sets.board and not last.sets.others
+        if heading.level is not None or not listed:
+            return heading
+        self.open.pop()
+        return heading if last.sets.others is None else replace(heading, sets=replace(heading.sets, others=False))
 
     def _end_borne(self) -> None:
         """End a class of parts (``Axial``) with its records before a board that isn't part of it."""
