@@ -49,6 +49,9 @@ TESTS: tuple[tuple[str, str, str], ...] = (
     ("recap/optimise/fill", "optimise/test_whole_numbers", "optimise/test_against_oracle"),
     ("recap/optimise/instance", "optimise/test_whole_numbers", "optimise/test_against_oracle"),
     ("recap/optimise/rebuild", "optimise/test_whole_numbers", "optimise/test_against_oracle"),
+    ("recap/optimise/leaf", "optimise/test_leaf_bounds", "optimise/test_against_oracle"),
+    ("recap/optimise/clusters", "optimise/test_leaf_bounds", "optimise/test_against_oracle"),
+    ("recap/optimise/relaxation", "optimise/test_leaf_bounds", "optimise/test_against_oracle"),
     (
         "recap/optimise/",
         "optimise/test_preferences optimise/test_shared_spares optimise/test_worked_cases",
@@ -169,10 +172,11 @@ class Hand(importlib.abc.MetaPathFinder, importlib.abc.Loader):
 
 
 class Quickly:
-    """Property tests stop at the first example that fails: a shorter one isn't looked for."""
+    """Property tests draw fewer examples, and stop at the first that fails: a shorter one isn't looked for."""
 
     def pytest_configure(self) -> None:
-        settings.register_profile("mutants", settings(), phases=(Phase.explicit, Phase.generate), database=None)
+        phases = (Phase.explicit, Phase.generate)
+        settings.register_profile("mutants", settings(), phases=phases, max_examples=25, database=None)
         settings.load_profile("mutants")
 
 
