@@ -151,3 +151,22 @@ def test_figures_leave_zeros_out() -> None:
 def test_only_positive_numbers_have_a_decade(value: str) -> None:
     with pytest.raises(ValueError, match="no decade"):
         mantissa(Decimal(value))
+
+
+@pytest.mark.parametrize(
+    ("volts", "rated"), [("330", True), ("990", True), ("1010", False), ("1025", False), ("1050", True)]
+)
+def test_the_steps_of_ratings_widen_at_a_thousand_volts(volts: str, rated: bool) -> None:
+    # common practice
+    assert is_rated_voltage(Decimal(volts)) is rated
+
+
+def test_the_highest_rating_by_steps() -> None:
+    assert is_rated_voltage(Decimal(49_950))
+    assert not is_rated_voltage(Decimal(50_050))
+
+
+def test_of_two_equally_near_the_larger_counts() -> None:
+    # ISO 3, R5: 1.60 and 2.50 are both a quarter away from 2
+    assert nearest(Decimal(2), "R5") == Decimal("2.5")
+    assert nearest(Decimal("0.02"), "R5") == Decimal("0.025")

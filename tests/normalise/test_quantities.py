@@ -199,3 +199,27 @@ def test_hostile_repetition_is_answered_at_once(scrap: str) -> None:
             read(text, bare=True)
         tolerance_percent(text)
     assert time.process_time() - start < 0.5
+
+
+@pytest.mark.parametrize(("text", "degrees"), [("40 °C", 40), ("39 °C", None), ("260 °C", 260), ("261 °C", None)])
+def test_the_coldest_and_the_hottest_rating(text: str, degrees: int | None) -> None:
+    # common practice
+    found = temperature_C(text)
+    assert (found.value if found else None) == degrees
+
+
+def test_a_range_from_below_the_coldest_rating_is_a_range() -> None:
+    for text, readings in (("39/85 °C", ()), ("40/85 °C", (Decimal(40), Decimal(85)))):
+        found = temperature_C(text)
+        assert found is not None
+        assert found.readings == readings
+
+
+@pytest.mark.parametrize("text", ["7 500 mm", "1.2.3 mm", "1,2,3 mm"])
+def test_no_size_has_thousands_of_millimetres(text: str) -> None:
+    assert length_mm(text) is None
+
+
+def test_text_of_eighty_letters_is_read_and_no_longer_one() -> None:
+    assert length_mm("7" + " " * 77 + "mm") is not None
+    assert length_mm("7" + " " * 78 + "mm") is None

@@ -669,3 +669,40 @@ def test_hostile_repetition_is_answered_at_once(scrap: str) -> None:
         for read in (capacitance, voltage, capacitance_and_voltage, sections):
             read(text)
         assert time.process_time() - start < 0.5
+
+
+@pytest.mark.parametrize(
+    ("text", "microfarads"), [("255", "2.5"), ("405", "4"), ("505", "5"), ("605", "6"), ("805", "8")]
+)
+def test_old_round_values_are_coded_too(text: str, microfarads: str) -> None:
+    # 2.5, 4, 5, 6, 8 µF: what valve sets hold beside the E series (common practice)
+    reads(text, microfarads)
+
+
+def test_125_is_an_old_value_or_a_code_and_a_tolerance_letter_settles_it() -> None:
+    found = capacitance("125")
+    assert found is not None
+    assert (found.value, found.doubts) == (Decimal(125), ("unit-missing",))
+    assert found.readings == (Decimal(125), Decimal("1.2"))
+    lettered = capacitance("125K")
+    assert lettered is not None
+    assert (lettered.value, lettered.doubts, lettered.tolerance) == (Decimal("1.2"), (), "K")
+
+
+@pytest.mark.parametrize(("text", "microfarads"), [("1R0", "1"), ("1R5", "1.5"), ("4R7", "4.7")])
+def test_r_from_one_up_may_be_an_ohm_value(text: str, microfarads: str) -> None:
+    reads(text, microfarads, "unit-missing")
+
+
+@pytest.mark.parametrize("text", ["0.1pF", "10000000uF"])
+def test_the_smallest_and_the_largest_that_is_believed(text: str) -> None:
+    found = capacitance(text)
+    assert found is not None
+    assert found.doubts == ()
+
+
+@pytest.mark.parametrize("text", ["0.09pF", "11000000uF"])
+def test_what_is_beyond_is_doubted(text: str) -> None:
+    found = capacitance(text)
+    assert found is not None
+    assert found.doubts == ("implausible-value",)
