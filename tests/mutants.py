@@ -43,6 +43,7 @@ TESTS: tuple[tuple[str, str, str], ...] = (
     ("recap/normalise/mark", "normalise/test_markings", "normalise/test_values"),
     ("recap/normalise/standard_marks", "normalise/test_markings", "normalise/test_values"),
     ("recap/normalise/preferred", "normalise/test_preferred", "normalise/test_values"),
+    ("recap/normalise/decimals", "normalise/test_decimals", "normalise/test_values"),
     ("recap/normalise/quantities", "normalise/test_quantities", ""),
     ("recap/normalise/", "normalise/test_values", "normalise/test_quantities normalise/test_corpus"),
     ("recap/optimise/verify", "optimise/test_verify", "optimise/test_against_oracle"),
