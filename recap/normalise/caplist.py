@@ -212,13 +212,25 @@ def _settled(ledgers: list[Ledger], found: list[Diagnostic]) -> tuple[tuple[Posi
     positions = [position for ledger in ledgers for position in ledger.positions]
     guessed: list[Diagnostic] = []
     if not any(ledger.stored for ledger in ledgers):  # in a stored list the column of doubts alone says what is open
-        for check in (checks.severed, checks.unplaced, checks.grouped, lambda listed: summaries.once(listed, ledgers)):
+        for check in (
+            checks.severed,
+            checks.unplaced,
+            checks.grouped,
+            lambda listed: summaries.once(listed, ledgers),
+            checks.mentions,
+        ):
             positions, said_of = check(positions)
             guessed += said_of
     positions, told = checks.twice(positions)
     told = guessed + told
     order = {ledger.sheet: at for at, ledger in enumerate(ledgers)}
-    told = [diagnostic for ledger in ledgers for diagnostic in ledger.diagnostics] + told
+    spoken = {said.source for said in guessed if said.code == "prose-names-part"}  # no positions, so nothing is missing
+    told += [
+        said
+        for ledger in ledgers
+        for said in ledger.diagnostics
+        if said.code != "value-missing" or said.source not in spoken
+    ]
     told.sort(key=lambda d: (order.get(d.source.sheet, 0), d.source.row or 0))
     said = found + told
     if not positions and not has_errors(said):

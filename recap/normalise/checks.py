@@ -168,6 +168,43 @@ def _rows(positions: Iterable[Position]) -> str:
     return ", ".join(rows[:MOST_NAMED]) + (f" and {further:,} more" if further > 0 else "")
 
 
+def mentions(positions: Iterable[Position]) -> tuple[list[Position], list[Diagnostic]]:
+    """Lay a line that only speaks of a designator listed elsewhere (``C5 must be a bipolar one``) on that position.
+
+    It makes no position of its own. Where it says of the part what the list doesn't, the listed position is doubted.
+    """
+    listed = list(positions)
+    valued: dict[str, list[int]] = defaultdict(list)
+    for at, position in enumerate(listed):
+        if position.ref is not None and position.value_uF is not None:
+            valued[position.ref.upper()].append(at)
+    found: list[Diagnostic] = []
+    dropped: set[int] = set()
+    for at, position in enumerate(listed):
+        if not _only_mentions(position) or position.ref is None or not (meant := valued.get(position.ref.upper())):
+            continue
+        dropped.add(at)
+        for i in meant:
+            other = listed[i]
+            new = (position.kind not in {Kind.UNKNOWN, other.kind}) or (position.mount not in {None, other.mount})
+            noted = replace(other, note="; ".join(part for part in (other.note, position.text.strip()) if part))
+            listed[i] = doubted(noted, "remark-unclear") if new else noted
+        rows = _rows(listed[i] for i in meant)
+        message = f"speaks of {position.ref}, which is listed in row {rows}: laid on it as a remark"
+        assert position.source is not None, "it was read from a line"
+        hint = "settle what it says of the part, if anything"
+        found.append(warning("prose-names-part", message, position.source, hint, position.text[:200]))
+    return [position for at, position in enumerate(listed) if at not in dropped], found
+
+
+def _only_mentions(position: Position) -> bool:
+    """Tell whether a line of text names a place and nothing that is bought for it."""
+    place = position.source
+    bare = position.value_uF is None and position.volts is None and set(position.doubts) == {"value-missing"}
+    says = bool(position.note) or position.kind is not Kind.UNKNOWN or position.mount is not None
+    return bare and says and place is not None
+
+
 def twice(positions: Iterable[Position]) -> tuple[list[Position], list[Diagnostic]]:
     """Doubt positions whose designator occurs twice on its board: the later ones, and the first where they differ."""
     listed = list(positions)

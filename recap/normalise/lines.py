@@ -172,12 +172,15 @@ class TextReader:
         """Enter a line that names a part but is a remark or a sentence."""
         if self._is_remark_on_listed(line):
             self.flush()
-            self.ledger.passed(row, "line-passed-over", "a remark on a part listed above: passed over", text)
-            return True
-        if not prose.is_prose(line):
+            if not any(draft.kinds or draft.mounts or draft.safety for draft in line.drafts):
+                self.ledger.passed(row, "line-passed-over", "a remark on a part listed above: passed over", text)
+                return True
+            message = "says of a part listed above what it is or should be; the part was left as it is listed"
+        elif prose.is_prose(line):
+            self.flush()
+            message = "reads like prose but names a part or a value; it was not taken for a position"
+        else:
             return False
-        self.flush()
-        message = "reads like prose but names a part or a value; it was not taken for a position"
         hint = "if a position is meant, put it on a line of its own"
         self.ledger.warn(row, "prose-names-part", message, text, hint)
         return True

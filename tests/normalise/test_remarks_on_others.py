@@ -163,3 +163,25 @@ def test_a_board_behind_the_totals_is_read_again() -> None:
     text = "Main board\nC1 10uF 16V\n\nTotals\n10uF 16V x1\n\nPower board\n2x 100uF 25V\n"
     positions, _ = read_cap_text(text, "list.txt")
     assert [(p.ref, p.board, p.qty) for p in positions] == [("C1", "Main board", 1), (None, "Power board", 2)]
+
+
+LISTED = "| Ref | uF | Volts | Board |\n|---|---|---|---|\n| C5 | 220 | 6.3 | Top |\n| C8 | 1 | 50 | Left |"
+SENTENCE = "C5 must be changed to a bipolar type, since a polarised"
+
+
+def test_a_sentence_on_a_place_listed_below_is_laid_on_it_and_makes_no_position() -> None:
+    positions, told = read_cap_text(f"{SENTENCE}\n\n{LISTED}\n", "list.md")
+    assert [(p.ref, p.value_uF) for p in positions] == [("C5", 220), ("C8", 1)]
+    assert (positions[0].note, positions[0].doubts) == (SENTENCE, ("remark-unclear",))
+    assert [d.code for d in told if d.source.row == 1] == ["prose-names-part"]
+
+
+def test_a_sentence_on_what_a_place_listed_above_should_be_is_warned_of() -> None:
+    positions, told = read_cap_text(f"{LISTED}\n\n{SENTENCE}\n", "list.md")
+    assert [(p.ref, p.value_uF) for p in positions] == [("C5", 220), ("C8", 1)]
+    assert [(d.code, d.severity) for d in told if d.source.row == 6] == [("prose-names-part", Severity.WARNING)]
+
+
+def test_a_place_without_a_value_and_without_a_word_is_no_remark() -> None:
+    positions, _ = read_cap_text("C5\nC8 1uF 50V\nC5 220uF 6.3V\n", "list.txt")
+    assert [(p.ref, p.value_uF) for p in positions] == [("C5", None), ("C8", 1), ("C5", 220)]
