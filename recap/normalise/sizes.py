@@ -21,8 +21,8 @@ _LEN: Final = (
     r"|argo|ängd|ængde|engde)?|alt(?:ezza|ura|o)?|lang|hoch|high|long|tall|wysokość|wys|długość|dł|d[eé]lka|v[yý]ška)"
 )
 _GAP: Final = (
-    r"(?=[rlpesi])(?:rm|ls|lead\s?spacing|lead\s?pitch|pitch|spacing|raster(?:ma(?:ß|ss))?|pas|entraxe|passo|paso|interasse"
-    r"|steek|pin\s?spacing|p|r)"
+    r"(?=[rlpesibda])(?:rm|ls|lead\s?spacing|lead\s?pitch|pitch|spacing|raster(?:ma(?:ß|ss))?|pas|entraxe|passo|paso"
+    r"|interasse|steek|pin\s?spacing|(?:bein(?:chen)?|pin|loch|draht|anschluss|raster)abstand|p|r)"
 )
 _TIMES: Final = r"\s?[x×*]\s?"
 

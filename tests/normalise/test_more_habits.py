@@ -444,3 +444,11 @@ def test_headings_of_capacitors_among_those_of_other_parts_state_what_they_state
 def test_a_diodes_number_written_apart_is_no_nanofarad() -> None:
     assert facts("Schottkydiode 1N 5822 (40 V, 3 A, DO-201AD)\nC1 10uF 16V") == ["C1 10 µF 16 V"]
     assert facts("C5 1N 100V film") == ["C5 1 nF 100 V film"]
+
+
+@pytest.mark.parametrize(
+    "told",
+    ["3,5mm Beinabstand", "Beinchenabstand 3,5mm", "Pinabstand 3,5 mm", "3,5 mm Anschlussabstand", "Lochabstand: 3,5"],
+)
+def test_german_words_for_the_lead_pitch(told: str) -> None:
+    assert facts(f"C1 Elko 100 µF 35V {told}") == ["C1 100 µF 35 V electrolytic P3.5"]
