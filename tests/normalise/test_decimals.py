@@ -11,7 +11,7 @@ from decimal import Decimal
 import pytest
 
 from recap.normalise.decimals import Number, misread_number, number, tidy
-from recap.normalise.values import capacitance, capacitance_and_voltage, sections, voltage
+from recap.normalise.values import capacitance, capacitance_and_voltage, plain, sections, voltage
 
 
 @pytest.mark.parametrize(
@@ -104,3 +104,21 @@ def test_text_of_eighty_letters_is_read_and_no_longer_one() -> None:
         assert (voltage("16 " + " " * blanks + "V ") is not None) is read
         assert (sections("8+8" + " " * blanks + "uF") is not None) is read
         assert (capacitance_and_voltage("4u7" + " " * (blanks - 1) + "16V") is not None) is read
+
+
+@pytest.mark.parametrize(
+    ("value", "written"),
+    [
+        ("1.234", "1.2340"),
+        ("12.345", "12.3450"),
+        ("123.456", "123.4560"),
+        ("1234.567", "1234.567"),
+        ("0.123", "0.123"),
+        ("1.23", "1.23"),
+        ("4.70", "4.7"),
+        ("1E+3", "1000"),
+    ],
+)
+def test_no_number_is_written_so_that_its_decimals_read_as_thousands(value: str, written: str) -> None:
+    assert plain(Decimal(value)) == written
+    assert number(written) == Number(Decimal(value))

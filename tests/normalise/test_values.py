@@ -706,3 +706,24 @@ def test_what_is_beyond_is_doubted(text: str) -> None:
     found = capacitance(text)
     assert found is not None
     assert found.doubts == ("implausible-value",)
+
+
+@pytest.mark.parametrize(
+    ("text", "volts"), [("1kV6", "1600"), ("2KV5", "2500"), ("6V3", "6.3"), ("1 V", "1"), ("1.6 V", "1.6")]
+)
+def test_a_letter_may_stand_for_the_point_of_a_voltage(text: str, volts: str) -> None:
+    found = voltage(text)
+    assert found is not None
+    assert (found.value, found.doubts) == (Decimal(volts), ())
+
+
+def test_three_voltages_are_three_readings() -> None:
+    found = voltage("16/25/35 V")
+    assert found is not None
+    assert (found.value, found.readings) == (None, (Decimal(16), Decimal(25), Decimal(35)))
+
+
+def test_a_column_of_volts_says_nothing_of_alternating_current() -> None:
+    found = voltage("275", bare=True)
+    assert found is not None
+    assert not found.ac

@@ -124,11 +124,14 @@ def test_sensible_quantities_of_each_price(
 
 
 def test_spares_count_to_what_may_be_wanted() -> None:
-    asked = problem({"g": 2, "h": 1}, [offer("A", "p", "1:0.30")], {"g": "p", "h": "p"}, [terms("A")])
+    asked = problem(
+        {"g": 2, "h": 1}, [offer("A", "p", "1:0.30")], {"g": "p", "h": "p x"}, [terms("A")], drawer=[lying("x", 4)]
+    )
     asked = replace(asked, needs=(Need("g", 2, 3), Need("h", 1)))
     built = build(asked)
     assert built.offers[0].steps == (Step(1, 6, 3),)
     assert (built.needs, built.spares, built.offers[0].groups) == ((2, 1), (3, 0), (0, 1))
+    assert (built.lots, built.lot_groups) == ((("x", 4),), ((1,),))
 
 
 def test_what_a_number_of_pieces_costs_at_least() -> None:
@@ -255,6 +258,43 @@ def test_what_the_drawer_gives_keeps_a_line_at_its_own_part() -> None:
     assert filled(asked, [line], 39) == [(0, 4)]  # not three of q, though these come to 0.39
     (found,) = fill.top_up(build(asked), 0, [line], 39) or []
     assert (found.lot, found.drawn) == (0, 1)
+
+
+def test_no_offer_is_on_two_lines() -> None:
+    # six of q would be 0.78, but five are the most that is sensible: not five in the place of p and one besides
+    asked = problem(
+        {"g": 4}, [offer("A", "p", "1:0.10"), offer("A", "q", "1:0.13")], {"g": "p q"}, [terms("A", "0:1 0.60:0")]
+    )
+    assert filled(asked, [Line(0, (0,), 4)], 78) == [(0, 4), (1, 3)]
+
+
+def test_an_offer_takes_the_place_of_one_line_only() -> None:
+    # q for both would be 0.26, but on two lines of one number; two and one of the parts themselves are 0.30
+    offers = [offer("A", "p", "1:0.10"), offer("A", "r", "1:0.10"), offer("A", "q", "1:0.13")]
+    asked = problem({"g": 1, "h": 1}, offers, {"g": "p q", "h": "r q"}, [terms("A", "0:1 0.60:0")])
+    found = filled(asked, [Line(0, (0,), 1), Line(1, (1,), 1)], 26)
+    assert found is not None
+    assert sorted(quantity for _, quantity in found) == [1, 2]
+    assert {index for index, _ in found} == {0, 1}
+
+
+def test_the_other_suppliers_offers_top_nothing_up() -> None:
+    offers = [offer("A", "p", "1:0.11"), offer("B", "q", "1:0.13")]
+    asked = problem({"g": 1, "h": 1}, offers, {"g": "p", "h": "q"}, [terms("A", "0:1 0.60:0"), terms("B")])
+    assert filled(asked, [Line(0, (0,), 1)], 24) == [(0, 3)]
+
+
+@pytest.mark.parametrize(
+    ("prices", "target", "bought"),
+    [
+        ("1:0.30 10:0.25", 300, 12),  # not ten at 0.30, which cost 0.25 each
+        ("1:0.30 10:0.25", 270, 9),
+        ("1:0.30 10:0.19", 209, 11),
+    ],
+)
+def test_what_tops_up_is_bought_at_its_own_price(prices: str, target: int, bought: int) -> None:
+    asked = problem({"g": 1}, [offer("A", "p", prices)], {"g": "p"}, [terms("A", "0:1 5:0")])
+    assert filled(asked, [Line(0, (0,), 1)], target) == [(0, bought)]
 
 
 def test_where_a_line_costs_a_fee_nothing_is_bought_besides() -> None:
