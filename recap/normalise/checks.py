@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
     from recap.normalise.fields import Draft
 
-_MARK: Final = re.compile(r"(?P<rating>[0-3][ACDEGHJKVW])(?P<value>\d{3}|R\d{2}|\dR\d)(?![0-9])")
+_MARK: Final = re.compile(r"(?<![0-9])(?P<rating>[0-3][ACDEGHJKVW])(?P<value>\d{3}|R\d{2}|\dR\d)(?![0-9])")
 
 
 def check_draft(draft: Draft) -> None:

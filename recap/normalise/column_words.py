@@ -58,6 +58,7 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
         "|gegevens|value / voltage|value/voltage|value & voltage|value and voltage|capacitance/voltage"
         "|cap/voltage|capacitance / voltage|beteckning|designation|désignation|pezzo"
         "|wert/spannung|wert / spannung|µf/v|uf/v|µF / V|valeur / tension"
+        "|value / description|value/description|wert / beschreibung|waarde / beschrijving|valeur / description"
         "|valeur/tension|valore/tensione|valor/tensión|capacitor|value voltage|caps|rating (uf/v)"
     ),
     "item": _words("item|no|nr|n|line|row|lfd nr|lfd|n°|num|number|index|idx|item number|item no|seq|zeile"),
@@ -82,7 +83,7 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
     ),
     "board": _words(
         "基板|基板名|плата|płytka|kort|kortti|kretskort|plade|deska|levy|panel|"
-        "area|stage|sub-assembly|subassembly|sheet|bereich|stufe|zone"
+        "area|stage|sub-assembly|subassembly|bereich|stufe|zone"
     ),
     "mount": _words(
         "形状|取付|montering|montaż|asennus|provedení|исполнение|montagem|utförande|"
@@ -110,7 +111,7 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
         *(word for field in _OF_NO_USE for word in CATALOGUE[field]),
         *_words(
             "total|subtotal|sum|summe|shop|supplier|vendor|distributor|source|lieferant|total price|extended"
-            "|ext price|page|schematic page|sheet no|grid|coordinates|coord|year|date"
+            "|ext price|page|schematic page|sheet|sheet no|schematic sheet|library|grid|coordinates|coord|year|date"
             "|layer|side|rotation|rot|x|y|pos x|pos y|posx|posy|mid x|mid y|ref x|ref y|lot|age|seite|lage|drehung"
         ),
     ),

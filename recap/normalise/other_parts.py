@@ -34,6 +34,7 @@ OTHER_WORDS: Final = _folded(
     "lampadina altoparlante batteria "
     "resistencia resistencias potenciómetro diodo diodos relé fusible interruptor conector zócalo clip batería pila "
     "parlante altavoz "
+    "connectoren steckverbinder connettori conectores connecteurs ic's regulador regulator regulators "
     "weerstand weerstanden spoel diode diodes zekering schakelaar stekker luidspreker batterij"
 )
 """One of these names a part that is no capacitor."""
@@ -60,6 +61,7 @@ FARAD_UNIT: Final = re.compile(r"\d\s?(?:[uµμnp]\s?F|m?mfd)(?![A-Za-z])", re.I
 _OHMS: Final = re.compile(
     r"(?<![\w.,-])\d+(?:[.,]\d+)?[kM]\d?(?![\w])|\d\s?[kKM]?\s?(?:Ω|ω|[oO]hms?(?![A-Za-z]))|\d\s?[nµu]H(?![A-Za-z0-9])"
 )
+_PHRASES: Final = re.compile(r"\bop[\s-]?amps?\b|\bvoltage regulators?\b", re.IGNORECASE)
 _PLACES: Final = re.compile(r"(?<![A-Za-z0-9-])(?:IC|Q|U|TR|LED|CN|CON|JP|SW|RV|VR|XTAL)\d{1,3}(?![\w-])")
 _WORD: Final = re.compile(r"[^\W\d_][^\W\d_-]+(?:-[^\W\d_]+)?")
 
@@ -79,7 +81,8 @@ def names_other(text: str) -> bool:
     """Tell whether a word in ``text``, its unit or its designator is another part's."""
     told = _words(text)
     ended = any(word.endswith(_OTHER_ENDINGS) for word in told)
-    return bool(told & OTHER_WORDS) or ended or _OHMS.search(text) is not None or _PLACES.search(text) is not None
+    named = bool(told & OTHER_WORDS) or ended or _PHRASES.search(text) is not None
+    return named or _OHMS.search(text) is not None or _PLACES.search(text) is not None
 
 
 def speaks_only_of_others(text: str) -> bool:

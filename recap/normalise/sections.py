@@ -12,7 +12,8 @@ _CLASSES: Final = frozenset(
     fold(word)
     for word in (
         "semiconductors semiconductor halbleiter semiconducteurs semiconduttori semiconductores actives hardware "
-        "mechanical mechanics mechanik enclosure gehäuse zubehör accessories misc tubes valves röhren"
+        "actief active aktiv aktive actifs attivi activos mechanical mechanics mechanik enclosure gehäuse zubehör "
+        "accessories misc tubes valves röhren"
     ).split()
 )
 """Words that head other parts than capacitors and name no single part."""

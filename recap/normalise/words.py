@@ -178,7 +178,7 @@ TITLE_WORDS: Final = _folded(
     "materials schedule schematic manual service shopping order bestellung bestellliste einkaufsliste stückliste "
     "elenco relevé nomenclature "
     "info information notes note version rev revision forum thread posted page table source quelle index "
-    "replacement replacements"
+    "replacement replacements variant variants variante varianten"
 )
 """Words of a title or caption: such a line names the list, not a board."""
 

@@ -452,3 +452,22 @@ def test_a_diodes_number_written_apart_is_no_nanofarad() -> None:
 )
 def test_german_words_for_the_lead_pitch(told: str) -> None:
     assert facts(f"C1 Elko 100 µF 35V {told}") == ["C1 100 µF 35 V electrolytic P3.5"]
+
+
+def test_a_schematics_sheet_is_no_board() -> None:
+    text = "Assembly variant:\n\nPart   Value     Library   Sheet\n\nC1     10u       rcl       1\n"
+    assert facts(text) == ["C1 10 µF"]
+
+
+def test_sections_of_other_parts_in_several_languages_name_no_board() -> None:
+    text = (
+        "| Onderdeel | Waarde / Beschrijving |\n|---|---|\n| **IC's & Actief** | |\n| QX55 | NPN |\n"
+        "| **Relais & Connectoren** | |\n| G5 | Relais 5V |\n| **Condensatoren** | |\n| 100nF | 50V X7R |\n"
+    )
+    assert facts(text) == ["- 0.1 µF 50 V ceramic"]
+    table = "| Description | Value | Quantity |\n|---|---|---|\n| Op Amp | QX074 | 2 |\n| Cap | 10uF | 2 |"
+    assert facts(table) == ["- x2 10 µF"]
+
+
+def test_a_voltage_mark_inside_a_longer_number_is_none() -> None:
+    assert facts("C1 1uF 50V K420C105K5R5QA") == ["C1 1 µF 50 V"]
