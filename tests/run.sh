@@ -22,4 +22,10 @@ fi
 
 "$venv/bin/python" -m ruff check .
 "$venv/bin/python" -m mypy
+# All of it below is run with the newest libraries; the lowest ones that are allowed go the whole way of the work once.
+# They are of the time of the lowest Python: newer ones have no use for them.
+if [ $# = 0 ] && "$venv/bin/python" -c 'import sys; sys.exit(sys.version_info[:2] != (3, 11))'; then
+    PYTHON="$python" RECAP_VENV="$venv-lowest" sh tests/lowest.sh --way
+fi
+
 exec "$venv/bin/python" -m pytest -n 2 "$@"

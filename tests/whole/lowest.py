@@ -1,4 +1,7 @@
-"""The lowest versions that pyproject.toml allows, as constraints for pip: ``python tests/whole/lowest.py``."""
+"""The lowest versions that pyproject.toml allows, as constraints for pip: ``python tests/whole/lowest.py``.
+
+What the tests need beside them stays within its own bounds.
+"""
 
 from __future__ import annotations
 
@@ -6,6 +9,7 @@ import re
 import sys
 import tomllib
 from pathlib import Path
+from typing import Any
 
 PROJECT = Path(__file__).parent.parent.parent / "pyproject.toml"
 BOUND = re.compile(r"(?P<name>[A-Za-z0-9_.-]+)>=(?P<low>[0-9.]+)(?:,<(?P<high>[0-9.]+))?")
@@ -13,9 +17,8 @@ BOUND = re.compile(r"(?P<name>[A-Za-z0-9_.-]+)>=(?P<low>[0-9.]+)(?:,<(?P<high>[0
 
 def bounds() -> dict[str, tuple[str, str | None]]:
     """Name of each library the package needs: (lowest version, the version it must stay below)."""
-    stated = tomllib.loads(PROJECT.read_text(encoding="utf-8"))["project"]["dependencies"]
     found = {}
-    for text in stated:
+    for text in _project()["dependencies"]:
         match = BOUND.fullmatch(text)
         if match is None:
             raise ValueError(f"{text!r}: write it as name>=low,<high")
@@ -23,5 +26,11 @@ def bounds() -> dict[str, tuple[str, str | None]]:
     return found
 
 
+def _project() -> dict[str, Any]:
+    stated: dict[str, Any] = tomllib.loads(PROJECT.read_text(encoding="utf-8"))["project"]
+    return stated
+
+
 if __name__ == "__main__":
-    sys.stdout.write("".join(f"{name}=={low}\n" for name, (low, _) in bounds().items()))
+    lowest = [f"{name}=={low}" for name, (low, _) in bounds().items()]
+    sys.stdout.writelines(f"{line}\n" for line in (*lowest, *_project()["optional-dependencies"]["test"]))

@@ -84,6 +84,8 @@ class Guard:
         headers = Headers(scope=scope)
         if headers.get("host", "").lower() not in self.admission.hosts:
             return PlainTextResponse("This server answers under its own address only.", 421)
+        if "\0" in scope["path"]:  # no file and no set bears such a name, and looking for one is an error
+            return PlainTextResponse("There is nothing of that name.", 404)
         if scope["method"] not in READS and not self._is_own_write(headers):
             return PlainTextResponse("Writes are accepted from the bench page itself only.", 403)
         length = headers.get("content-length", "0")

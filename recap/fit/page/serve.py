@@ -93,6 +93,7 @@ def prepare(lists: Lists, record: Record, place: Place, tell: Callable[[str], No
         server_header=False,
         proxy_headers=False,
         ws="none",
+        lifespan="off",  # nothing of ours begins or ends with it, and a Ctrl-C in its midst would be told as an error
         ssl_certfile=place.certificate,
         ssl_keyfile=place.key,
         timeout_graceful_shutdown=2,
