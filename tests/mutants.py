@@ -90,7 +90,7 @@ def variants(node: ast.AST) -> Iterator[ast.AST]:
         case ast.Constant(bool() as value):
             yield ast.Constant(not value)
         case ast.Constant(int() | float() as value):
-            yield from (ast.Constant(other) for other in (value + 1, value * 2 or -1))
+            yield from (ast.Constant(other) for other in dict.fromkeys((value + 1, value * 2 or -1)))
         case _:
             yield from _others(node)
 

@@ -727,3 +727,8 @@ def test_a_column_of_volts_says_nothing_of_alternating_current() -> None:
     found = voltage("275", bare=True)
     assert found is not None
     assert not found.ac
+
+
+@pytest.mark.parametrize(("text", "microfarads"), [("4R7uF", "4.7"), ("4R7 nF", "0.0047"), ("0R1 MFD", "0.1")])
+def test_r_may_be_the_point_before_a_unit(text: str, microfarads: str) -> None:
+    reads(text, microfarads)

@@ -79,6 +79,38 @@ def test_sets_are_listed_only_where_they_are_cheaper_together() -> None:
     assert listed(short) == [(0, (0,), 60, 2, 0), (0, (1,), 90, 3, 0)]
 
 
+def both_or_apart(both: str, of: dict[str, str]) -> bool:
+    """Tell whether the offer for both groups is listed for both, beside one for each at 0.40."""
+    offers = [offer("A", "p", "1:0.40"), offer("A", "q", "1:0.40"), offer("A", "both", f"1:{both}")]
+    asked = problem({"g": 1, "h": 1}, offers, {"g": "p both", "h": "q both"}, [terms("A", **of)])
+    return (2, (0, 1)) in {(row[0], row[1]) for row in listed(asked)}
+
+
+@pytest.mark.parametrize(
+    ("both", "of", "expected"),
+    [
+        ("0.50", CENTS, False),
+        ("0.50", {"rate": "1.17"}, False),
+        ("0.39", {"rate": "1.17"}, False),  # not even alone: it serves each group for less
+        ("0.42", {"line_fee": "0.05"}, True),  # 0.84 and one fee for 0.80 and two
+        ("0.42", {"line_fee": "0.04"}, False),  # as dear
+        # towards a minimum order one line is as much in goods, and a fee less
+        ("0.50", {"line_fee": "0.04", "minimum": "1"}, True),
+        ("0.50", {"minimum": "1"}, False),
+    ],
+)
+def test_a_part_for_two_groups_is_listed_where_two_parts_are_not_as_cheap(
+    both: str, of: dict[str, str], expected: bool
+) -> None:
+    assert both_or_apart(both, of) is expected
+
+
+def test_a_break_reached_together_is_listed_in_any_money() -> None:
+    needs = {"g": "p", "h": "p"}
+    asked = problem({"g": 2, "h": 3}, [offer("A", "p", "1:0.30 5:0.20")], needs, [terms("A", rate="1.17", **CENTS)])
+    assert (0, (0, 1), 100, 5, 0) in listed(asked)
+
+
 def test_of_two_offers_for_the_same_groups_the_cheaper_is_listed() -> None:
     asked = problem(
         {"g": 2},

@@ -10,14 +10,14 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, given, reject, settings
 from hypothesis import strategies as st
 
 from recap import money
 from recap.optimise import columns, instance, leaf, relaxation
 from recap.optimise.relaxation import Point, Relaxation
 from tests.optimise.oracle import _Parcels, _requirements, best
-from tests.optimise.problems import small_problems
+from tests.optimise.problems import offer, problem, small_problems, terms
 
 if TYPE_CHECKING:
     from recap.model import Problem
@@ -35,7 +35,8 @@ PROBLEMS = st.one_of(small_problems(), small_problems(rising=True)).map(
 def framed(asked: Problem) -> Frame:
     built = instance.build(asked)
     listed = columns.build(built)
-    assume(listed.all)
+    if not listed.all:
+        reject()
     return leaf.frame_of(built, listed, relaxation.scale_of(built, listed.all))
 
 
@@ -130,7 +131,48 @@ def test_each_excess_is_that_of_the_column_and_the_cheapest_partition_has_none(
             least[group] = min(least[group], excess)
     assert all(abs(each) <= near for each in least)
     assert opened.rest(()) == 0
+    for s, each in enumerate(frame.instance.suppliers):
+        worth = (opened.point.reach[s] - opened.point.stay[s]) * frame.scale
+        assert opened.net(s) >= 0
+        assert opened.net(s) == pytest.approx(each.goods_cost - worth, abs=near)
     assert opened.highest == max(each for each in [0.0, *opened.excesses.tolist()] if each < float("inf"))
+
+
+def cheapest_cover(of: list[tuple[float, frozenset[int]]], groups: frozenset[int]) -> float:
+    """Return the least sum of values of columns that hold each group once."""
+    if not groups:
+        return 0.0
+    first = min(groups)
+    fitting = [(value, each) for value, each in of if first in each and each <= groups]
+    return min((value + cheapest_cover(of, groups - each) for value, each in fitting), default=float("inf"))
+
+
+@settings(max_examples=40)
+@given(PROBLEMS, st.sampled_from([1, 7]), st.data())
+def test_the_bound_is_the_documented_sum(asked: Problem, scale: int, data: st.DataObject) -> None:
+    frame = replace(framed(asked), scale=scale)
+    built = frame.instance
+    tiers, point = any_tiers(data, built), any_point(data, frame)
+    values = []
+    for column in frame.columns.all:
+        s = column.supplier
+        if s < 0 or s in tiers:
+            worth = point.stay[s] - point.reach[s] if s >= 0 else 0.0
+            paid = worth * column.goods + point.lot.get(column.lot, 0.0) * column.drawn
+            paid += point.single.get(column.offer, 0.0)
+            values.append((relaxation.column_cost(built, column) + paid * scale, frozenset(column.groups)))
+    expected = cheapest_cover(values, frozenset(built.groups))
+    for s, k in tiers.items():
+        each, tier = built.suppliers[s], built.suppliers[s].tiers[k]
+        expected += (each.handling + tier.charge) * each.charge_cost + point.reach[s] * scale * tier.least
+        expected -= point.stay[s] * scale * (frame.most_goods(s) if tier.most is None else tier.most)
+    expected -= sum(worth * scale * built.lots[lot][1] for lot, worth in point.lot.items())
+    expected -= sum(point.single.values()) * scale
+    opened = leaf.open_leaf(frame, tiers, point)
+    if opened is None:
+        assert expected == float("inf")
+    else:
+        assert opened.bound == pytest.approx(expected, rel=1e-9, abs=1e-3)
 
 
 def leaf_of_relaxation(frame: Frame, relaxed: Relaxation, tiers: dict[int, int]) -> tuple[Point, Leaf | None] | None:
@@ -174,3 +216,8 @@ def test_the_relaxation_is_below_the_best_order(asked: Problem, most: int) -> No
     elif expected is not None:
         total = float(expected[0] / Fraction(frame.instance.unit))
         assert point.value * frame.scale <= total + 1e-6 * max(total, frame.scale)
+
+
+def test_the_most_goods_are_all_columns_and_the_last_tier() -> None:
+    asked = problem({"g": 2}, [offer("A", "p", "1:0.33")], {"g": "p"}, [terms("A", "0:1 5:2"), terms("B")])
+    assert framed(asked).most_goods(0) == 66 + 500
