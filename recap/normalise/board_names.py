@@ -24,6 +24,7 @@ def board_name(text: str, tokens: Sequence[Token]) -> str:
         if token.sort in {*STATED, Sort.SIZE, Sort.SAFETY, Sort.COUNT}:
             name = name[: token.start] + name[token.end :]
     name = re.sub(r"\((?P<inside>[^()]*)\)", lambda m: m[0] if _means(m["inside"]) else " ", name)
+    name = _NUMBERED.sub("", re.sub(r"\[[^\[\]]*\s[^\[\]]*\]", " ", name))
     name = LABEL.sub("", squeeze(name.replace("°C", " ")))
     joint = ", " if re.search(r"\w,\s", name) and not re.search(r"\s[-:;|/]\s|[:;|]\s", name) else " - "
     pieces = [piece for piece in re.split(r"\s+[-:,;|/]\s*|[:,;|]\s+", name) if _means(piece)]
@@ -44,6 +45,10 @@ _PHRASE: Final = re.compile(
     re.IGNORECASE,
 )
 """``started with the power supply board``: told in words, the board's name is what stands behind the article."""
+
+
+_NUMBERED: Final = re.compile(r"^\s*\d{1,2}(?:\.\d{1,2})*[.)]\s+(?=[^\W\d])")
+"""The number of a chapter in front of a heading (``7. Power supply``)."""
 
 
 def _means(text: str) -> bool:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise import column_contents, designators, values
@@ -219,7 +220,9 @@ def plan(header: Sequence[str], over: Sequence[str] | None, body: Sequence[Seque
             if column.field in {"", "unknown"}:
                 column = replace(column, field="text")
         columns.append(column)
-    columns = [_numbering(column, body) for column in _by_contents(columns, body)]
+    columns = _by_contents(columns, body)
+    counted = sum(column.field == "qty" for column in columns) > 1
+    columns = [_numbering(column, body, counted=counted) for column in columns]
     if not any(column.field in {"value", "text"} for column in columns):
         columns = _with_values(columns, body)
     return _replacements_alone(_with_volts(columns, body))
@@ -277,7 +280,7 @@ _WORDS_FOR_PARTS: Final = frozenset(
     for word in (
         "part|parts|component|components|capacitor|capacitors|caps|name|label|item|Bauteil|Bauteile|Kondensator|Elko|Elkos"
         "|Bezeichnung|composant|composants|condensateur|componente|componenti|componentes|condensatore|condensador"
-        "|onderdeel|condensator"
+        "|onderdeel|condensator|position|pos|posten|posizione|posición|positie"
     ).split("|")
 )
 """Headers that head designators in one list and descriptions in the next."""
@@ -325,15 +328,20 @@ def _with_volts(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[C
 _RATINGS: Final = frozenset(("rating", "ratings", "rated", "max", "limit"))
 
 
-def _numbering(column: Column, body: Sequence[Sequence[Cell]]) -> Column:
-    """Take a column headed ``#`` that holds 1, 2, 3 … for the numbers of the rows, not for counts."""
+def _numbering(column: Column, body: Sequence[Sequence[Cell]], *, counted: bool) -> Column:
+    """Take a column headed ``#`` that holds 1, 2, 3 … for the numbers of the rows, not for counts.
+
+    Where another column counts (``counted``) they may begin anywhere and leave some out.
+    """
     if column.field != "qty" or key(column.header) not in _AMBIGUOUS_NUMBERS:
         return column
-    numbers = [
+    told = [
         row[column.index].text.strip(" .") for row in body if column.index < len(row) and row[column.index].text.strip()
     ]
-    runs = len(numbers) > 1 and numbers == [str(n) for n in range(1, len(numbers) + 1)]
-    return replace(column, field="item") if runs else column
+    numbers = [int(text) for text in told if text.isdecimal()]
+    runs = len(told) == len(numbers) > 1 and numbers == list(range(1, len(numbers) + 1))
+    rises = counted and len(told) == len(numbers) and all(a < b for a, b in pairwise(numbers))
+    return replace(column, field="item") if runs or rises else column
 
 
 _AMBIGUOUS_NUMBERS: Final = frozenset(key(word) for word in ("#", "no", "nr", "number of", "no of", "num", "number"))

@@ -35,7 +35,13 @@ def capacitance_and_voltage(text: str) -> tuple[Reading, Reading] | None:
     return None
 
 
+_FOUR_FIGURES: Final = re.compile(r"[0-9]{4}")
+"""Two of these beside each other are the sizes of a chip in inches and in millimetres (``1206/3216``)."""
+
+
 def _pair(left: str, right: str, *, slash: bool) -> tuple[Reading, Reading] | None:
+    if _FOUR_FIGURES.fullmatch(left) and _FOUR_FIGURES.fullmatch(right):
+        return None
     named = voltage(right) is not None
     volts = voltage(right, bare=slash)
     if volts is None or (volts.value is None and not named):

@@ -471,3 +471,23 @@ def test_sections_of_other_parts_in_several_languages_name_no_board() -> None:
 
 def test_a_voltage_mark_inside_a_longer_number_is_none() -> None:
     assert facts("C1 1uF 50V K420C105K5R5QA") == ["C1 1 µF 50 V"]
+
+
+def test_the_two_sizes_of_a_chip_are_no_capacitance_and_voltage() -> None:
+    assert facts("Main board electrolytics (SMD) 1206/3216.\nC1 33uF 6.3V")[-1] == "C1 33 µF 6.3 V"
+    assert len(facts("Main board electrolytics (SMD) 1206/3216.\nC1 33uF 6.3V")) == 1
+
+
+def test_numbers_of_rows_beside_a_column_of_counts_are_no_counts() -> None:
+    table = "| # | Bauteil | Anzahl |\n|---|---|---|\n| 11 | Elko 470µF / 25V | 1 |\n| 13 | Elko 100µF / 10V | 7 |"
+    assert facts(table) == ["- 470 µF 25 V electrolytic", "- x7 100 µF 10 V electrolytic"]
+
+
+def test_a_column_headed_position_may_hold_descriptions() -> None:
+    table = "| Position | Menge |\n|---|---|\n| Widerstand 1,0 kΩ | 10 |\n| Elko 470 µF/25 V radial | 2 |"
+    assert facts(table) == ["- x2 470 µF 25 V radial electrolytic"]
+
+
+def test_a_boards_name_has_no_number_of_a_chapter_and_no_bracketed_remark() -> None:
+    text = "## 7. Power Supply\n\nC1 100µF 63V\n\n## Audio Board 55-62 [These fit great!]\n\nC1 47uF 4V\n"
+    assert facts(text) == ["C1 100 µF 63 V @ Power Supply", "C1 47 µF 4 V @ Audio Board 55-62"]
