@@ -73,10 +73,21 @@ def test_sets_are_listed_only_where_they_are_cheaper_together() -> None:
     assert listed(plain) == [(0, (0,), 60, 2, 0), (0, (1,), 90, 3, 0)]
     broken = replace(plain, offers=(offer("A", "p", "1:0.30 5:0.20"),))
     assert listed(broken) == [(0, (0,), 60, 2, 0), (0, (1,), 90, 3, 0), (0, (0, 1), 100, 5, 0)]
-    fee = replace(plain, suppliers={"A": terms("A", line_fee="0.10", **CENTS)})
-    assert listed(fee) == [(0, (0,), 60, 2, 0), (0, (1,), 90, 3, 0), (0, (0, 1), 150, 5, 0)]
+    for rate in ("1", "1.17"):
+        fee = replace(plain, suppliers={"A": terms("A", rate=rate, line_fee="0.10", **CENTS)})
+        assert listed(fee) == [(0, (0,), 60, 2, 0), (0, (1,), 90, 3, 0), (0, (0, 1), 150, 5, 0)]
     short = replace(plain, offers=(offer("A", "p", "1:0.30", stock=4),))  # not to be merged: all that can be bought
     assert listed(short) == [(0, (0,), 60, 2, 0), (0, (1,), 90, 3, 0)]
+
+
+def test_three_groups_together_only_where_no_two_parts_of_them_are_as_cheap() -> None:
+    needs = {"g": 1, "h": 1, "k": 1}
+    asked = problem(needs, [offer("A", "p", "1:0.30")], dict.fromkeys(needs, "p"), [terms("A", **CENTS)])
+    assert [row[1] for row in listed(asked)] == [(0,), (1,), (2,)]
+    broken = replace(asked, offers=(offer("A", "p", "1:0.30 3:0.20"),))
+    assert [row[1] for row in listed(broken)] == [(0,), (1,), (2,), (0, 1, 2)]
+    pairs = replace(asked, offers=(offer("A", "p", "1:0.30", multiple=2),))
+    assert [row[1] for row in listed(pairs)] == [(0,), (1,), (2,), (0, 1), (0, 2), (1, 2)]
 
 
 def both_or_apart(both: str, of: dict[str, str]) -> bool:
@@ -94,6 +105,8 @@ def both_or_apart(both: str, of: dict[str, str]) -> bool:
         ("0.39", {"rate": "1.17"}, False),  # not even alone: it serves each group for less
         ("0.42", {"line_fee": "0.05"}, True),  # 0.84 and one fee for 0.80 and two
         ("0.42", {"line_fee": "0.04"}, False),  # as dear
+        ("0.42", {"line_fee": "0.05", "rate": "1.17"}, True),
+        ("0.42", {"line_fee": "0.04", "rate": "1.17"}, False),
         # towards a minimum order one line is as much in goods, and a fee less
         ("0.50", {"line_fee": "0.04", "minimum": "1"}, True),
         ("0.50", {"minimum": "1"}, False),
@@ -128,6 +141,8 @@ def test_what_lies_in_the_drawer_is_drawn_piece_by_piece_or_wholly() -> None:
         {"g": 3}, [offer("A", "p", "1:0.30")], {"g": "p"}, [terms("A", **CENTS)], drawer=[lying("p", 2), lying("q", 9)]
     )
     assert listed(asked) == [(0, (0,), 90, 3, 0), (0, (0,), 60, 2, 1), (0, (0,), 30, 1, 2)]
+    one = replace(asked, drawer=(lying("p", 1), lying("q", 9)))
+    assert listed(one) == [(0, (0,), 90, 3, 0), (0, (0,), 60, 2, 1)]
     enough = replace(asked, drawer=(lying("p", 3), lying("q", 9)))
     assert listed(enough) == [(0, (0,), 90, 3, 0), (-1, (0,), 0, 0, 3), (0, (0,), 60, 2, 1), (0, (0,), 30, 1, 2)]
     reel = replace(asked, offers=(offer("A", "p", "1:0.30", multiple=2),))  # one of two drawn saves a pair, two no more
@@ -183,4 +198,5 @@ def test_lives_have_their_greatest_common_measure_as_unit() -> None:
 def test_a_column_names_its_lot() -> None:
     asked = problem({"g": 2}, [offer("A", "p", "1:0.30")], {"g": "p"}, [terms("A", **CENTS)], drawer=[lying("p", 2)])
     found = columns.build(instance.build(asked)).all
+    assert found[0].lot == -1
     assert found == (Column(0, 0, (0,), 60, 2), Column(-1, -1, (0,), 0, 0, 0, 2), Column(0, 0, (0,), 30, 1, 0, 1))
