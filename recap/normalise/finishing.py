@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Final
 from recap.model import Kind
 from recap.normalise import designators, heading_stack, headings, other_parts, record_numbers, value_rules
 from recap.normalise.checks import check_draft
+from recap.normalise.heading_marks import marked_as
 from recap.normalise.positions import build
 
 if TYPE_CHECKING:
@@ -91,7 +92,7 @@ class Finisher:
         self._lay_on(self.footnoted[mark], text)
 
     def _lay_on(self, bearers: list[int], text: str) -> None:
-        judged = headings.judge(headings.marked(text.strip(" =:-")))
+        judged = headings.judge(marked_as(text.strip(" =:-")))
         for index in bearers:
             position: Position = self.ledger.positions[index]
             sets = judged.heading.sets if judged.heading is not None and not judged.heading.sets.board else None

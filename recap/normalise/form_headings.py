@@ -16,7 +16,7 @@ from recap.normalise.tokens import Sort, Token, tokenise
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from recap.normalise.headings import Marked
+    from recap.normalise.heading_marks import Marked
     from recap.normalise.surroundings import Around
 
 LONGEST_NAME: Final = 48

@@ -13,6 +13,7 @@ from recap.normalise import form_headings, heading_stack, headings, other_parts,
 from recap.normalise.clean import Clean, clean, fold, squeeze, without_quotes
 from recap.normalise.counts_apart import count_apart
 from recap.normalise.finishing import Finisher
+from recap.normalise.heading_marks import Marked, marked_as
 from recap.normalise.joining import Joiner, holds_attributes
 from recap.normalise.ledger import Fate
 from recap.normalise.positions import NOWHERE
@@ -66,7 +67,7 @@ class TextReader:
         """Read the caption of a table, which holds for that table alone."""
         cleaned = clean(raw)
         text = squeeze(cleaned.text)
-        judged = headings.judge(headings.Marked(text, 2, headings.CAPTION_LEVEL))
+        judged = headings.judge(Marked(text, 2, headings.CAPTION_LEVEL))
         if judged.heading is None:
             self.ledger.passed(row, "line-passed-over", "a caption that says nothing of the parts", text)
             return
@@ -231,7 +232,7 @@ class TextReader:
         match = _LEAD.match(text)
         if match is None:
             return
-        judged = headings.judge(headings.Marked(match["lead"], 1))
+        judged = headings.judge(Marked(match["lead"], 1))
         if judged.heading is None:
             return
         sets = judged.heading.sets
@@ -263,7 +264,7 @@ class TextReader:
         self.flush()
         self.style = replace(self.style, unit=unit_said(text) or self.style.unit)
         below = around.below
-        marked = headings.marked(_without_ordinal(text), bold=cleaned.bold, underlined=around.underline)
+        marked = marked_as(_without_ordinal(text), bold=cleaned.bold, underlined=around.underline)
         rest = (marked.strength or holds_values(below)) and headings.is_rest(marked)
         if rest:
             self.stack.end_attributes(marked.level)
@@ -293,7 +294,7 @@ class TextReader:
                 self.stack.end_section()
             self.ledger.passed(row, "line-passed-over", "no part stands here: passed over", text)
 
-    def _judged(self, row: int, text: str, marked: headings.Marked, below: str) -> headings.Judged:
+    def _judged(self, row: int, text: str, marked: Marked, below: str) -> headings.Judged:
         """Return what the words of a line make of it where it stands."""
         stands_over = self.alone and holds_values(below)
         judged = headings.judge(marked, stands_over=stands_over, opens=self.opens)
@@ -305,7 +306,7 @@ class TextReader:
             return headings.Judged(None)  # a cell, a row of a table
         return judged if marked.strength or self._may_stand_here(row, text, below) else headings.Judged(None)
 
-    def _by_form(self, row: int, text: str, marked: headings.Marked, around: Around) -> bool:
+    def _by_form(self, row: int, text: str, marked: Marked, around: Around) -> bool:
         """Take a line that only its form makes a heading for a board's name; where it is none, end the board above."""
         if self.opens or self.in_cell:
             return False
@@ -325,7 +326,7 @@ class TextReader:
         self.ledger.warn(row, "heading-unclear", found.message, text, "write the board's name alone, in a few words")
         return True
 
-    def _section(self, row: int, text: str, marked: headings.Marked) -> bool:
+    def _section(self, row: int, text: str, marked: Marked) -> bool:
         """Enter a heading of a class of parts: other parts below it, or capacitors again."""
         others = sections.of_other_parts(marked.text, strength=marked.strength)
         held = self.stack.context().others

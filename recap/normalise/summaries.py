@@ -9,10 +9,10 @@ from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
 from recap.diagnostics import Diagnostic, note, warning
-from recap.normalise import headings
 from recap.normalise.checks import doubted
 from recap.normalise.clean import fold
 from recap.normalise.form_headings import heads_totals
+from recap.normalise.heading_marks import marked_as
 from recap.normalise.values import plain
 
 if TYPE_CHECKING:
@@ -115,7 +115,7 @@ def headed_by_total(first: Position, before: Position | None, said: Mapping[str 
         return False
     lines = said.get(first.source.sheet, {})
     between = [lines[at] for at in range(before.source.row + 1, first.source.row) if at in lines]
-    return any(heads_totals(headings.marked(text).text) for text in between[-2:])
+    return any(heads_totals(marked_as(text).text) for text in between[-2:])
 
 
 def _sums_up(text: str) -> bool:
