@@ -30,6 +30,7 @@ from recap.normalise.lines import TextReader
 from recap.normalise.positions import Context
 from recap.normalise.surroundings import around
 from recap.normalise.words import NEUTRAL, TITLE_WORDS
+from recap.normalise.wrappings import unwrapped
 from recap.read.delimited import choose_delimiter, parse_delimited, split_lines
 from recap.read.sniff import MAX_LINE, is_workbook
 from recap.read.tables import read_tables, read_text
@@ -76,6 +77,7 @@ def _read_text(text: str, name: str, suffix: str) -> tuple[tuple[Position, ...],
     fault = _too_much(lines, name)
     if fault is not None:
         return (), [fault]
+    lines = unwrapped(lines)
     ledger = Ledger(name)
     reader = TextReader(ledger, style.survey(lines))
     fields = labelled.Finder(lines, name)
@@ -134,8 +136,7 @@ def _as_table(text: str, name: str, suffix: str) -> tuple[tuple[Position, ...], 
     headed = any(columns.is_header([squeeze(clean(cell.text).text) for cell in row.cells]) for row in table.rows[:60])
     if width < 2 or not headed:  # noqa: PLR2004 - one column is free text
         return None
-    ledger = _read_table(table, name, None)
-    return _settled([ledger], found)
+    return _settled([_read_table(table, name, None).ledger], found)
 
 
 LONGEST_LIST: Final = 50_000
@@ -164,11 +165,21 @@ _DEFAULT_SHEETS: Final = re.compile(
 
 def _read_book(tables: tuple[Table, ...], path: Path) -> list[Ledger]:
     filled = [table for table in tables if any(row.cells for row in table.rows)]
-    ledgers = []
+    ledgers: list[Ledger] = []
+    said: list[heading_stack.Heading] = []
+    of_kinds: list[Context] = []
     for table in filled:
         board = table.name if len(filled) > 1 and _names_board(table.name) else None
-        ledgers.append(_read_table(table, str(path), table.name, board))
+        reader = _read_table(table, str(path), table.name, said if board is None else [*said, _board(board)], of_kinds)
+        if not reader.ledger.positions:  # a sheet in front that says what holds for all
+            said += [heading for heading in reader.stack.open if heading.general]
+            of_kinds += reader.finisher.of_kinds[len(of_kinds) :]
+        ledgers.append(reader.ledger)
     return ledgers
+
+
+def _board(name: str) -> heading_stack.Heading:
+    return heading_stack.Heading(Context(board=name), 0)
 
 
 def _names_board(name: str) -> bool:
@@ -178,21 +189,29 @@ def _names_board(name: str) -> bool:
     )
 
 
-def _read_table(table: Table, file: str, sheet: str | None, board: str | None = None) -> Ledger:
+def _read_table(
+    table: Table,
+    file: str,
+    sheet: str | None,
+    above: Sequence[heading_stack.Heading] = (),
+    of_kinds: Sequence[Context] = (),
+) -> TextReader:
+    """Read a table; ``above`` are headings that hold over all of it, ``of_kinds`` what is said of kinds of parts."""
     ledger = Ledger(file, sheet)
+    reader = TextReader(ledger)
     if sum(1 for row in table.rows if row.cells) > LONGEST_LIST:
         ledger.diagnostics.append(_too_long(file, sheet))
-        return ledger
-    reader = TextReader(ledger)
-    if board is not None:
-        reader.stack.push(heading_stack.Heading(Context(board=board), 0))
+        return reader
+    for heading in above:
+        reader.stack.push(heading)
+    reader.finisher.of_kinds += of_kinds
     _read_rows(table.rows, reader)
     reader.close()
     ledger.close(
         (row.source.row or at, " | ".join(cell.text for cell in row.cells))
         for at, row in enumerate(table.rows, start=1)
     )
-    return ledger
+    return reader
 
 
 def _read_rows(rows: Sequence[Row], reader: TextReader, *, headed: bool = False) -> None:

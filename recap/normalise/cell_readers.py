@@ -7,12 +7,13 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Final
 
 from recap.model import Kind, Mount, Role
-from recap.normalise import packages, quantities, values, words
+from recap.normalise import designators, packages, patterns, quantities, values, words
 from recap.normalise.cell_codes import KIND_CODES, MOUNT_CODES
 from recap.normalise.cell_refs import read_ref
 from recap.normalise.cell_text import NOTHING, free, taken
 from recap.normalise.clean import fold
 from recap.normalise.fields import Draft, take
+from recap.normalise.further_columns import answer
 from recap.normalise.remarks import read_remark
 from recap.normalise.sizes import Size
 from recap.normalise.tokens import Sort, Token, tokenise
@@ -39,9 +40,15 @@ def _value(draft: Draft, text: str, column: Column, unit: str | None) -> None:
         for code in reading.doubts if reading.value is None else ():
             draft.doubt(code, f"{text!r} in column {column.header!r}")
         return
-    _in_column(draft, text, column, Sort.CAP, unit)
+    if (match := _LIKE_CELL.fullmatch(text)) is not None:
+        group = designators.find_group(match["ref"])
+        draft.like = None if group is None else group.refs[0]
+    if draft.like is None:
+        _in_column(draft, text, column, Sort.CAP, unit)
 
 
+_LIKE_CELL: Final = re.compile(rf"(?:{patterns.LIKE.pattern})\s*(?P<ref>\S{{2,8}})", re.IGNORECASE)
+"""``same as C9`` where the value belongs: that record counts."""
 _TWO_NUMBERS: Final = re.compile(r"\d[\d.,]*\s*(?:or|oder|ou|o|of|-|~|\.\.+|to|bis|à)\s*\d[\d.,]*", re.IGNORECASE)
 _TWO_VALUES: Final = re.compile(r"(?P<a>\d+(?:[.,]\d+)?)\s*/\s*(?P<b>\d+(?:[.,]\d+)?)")
 
@@ -73,7 +80,7 @@ def _volts(draft: Draft, text: str, column: Column, unit: str | None) -> None:
 
 def _in_column(draft: Draft, text: str, column: Column, expected: Sort, unit: str | None) -> None:
     """Read a cell that holds more, or other, than its column says."""
-    tokens = tokenise(text, refs_seen=True)
+    tokens = [token for token in tokenise(text, refs_seen=True) if token.sort is not Sort.REFS or not draft.placed]
     readable: list[Token] = []
     met = False
     for token in tokens:
@@ -251,12 +258,15 @@ def _package(draft: Draft, text: str, column: Column, unit: str | None) -> None:
     if re.fullmatch(r"[1-9]\d?(?:[.,]\d{1,2})?\s*[-/*x]\s*[1-9]\d?(?:[.,]\d{1,2})?(?:\s*mm)?", text):
         _size(draft, text, column, unit)
         return
-    stated = [t for t in tokenise(text, refs_seen=True) if t.sort in {Sort.MOUNT, Sort.KIND, Sort.SIZE}]
+    stated = [t for t in tokenise(text, refs_seen=True) if t.sort in _PACKAGED]
     if stated and not packages.is_library_code(text):
         take(draft, stated)
     else:
         draft.notes.append(text)
     del column, unit
+
+
+_PACKAGED: Final = frozenset((Sort.MOUNT, Sort.KIND, Sort.SIZE, Sort.SAFETY))
 
 
 def remark(draft: Draft, text: str, column: Column | None, unit: str | None) -> None:
@@ -265,8 +275,21 @@ def remark(draft: Draft, text: str, column: Column | None, unit: str | None) -> 
     del column, unit
 
 
+def _answered(*, fitted: bool) -> Callable[[Draft, str, Column, str | None], None]:
+    def read(draft: Draft, text: str, column: Column, unit: str | None) -> None:
+        said = answer(text)
+        if said is not None:
+            draft.not_fitted = draft.not_fitted or said is not fitted
+        del column, unit
+
+    return read
+
+
 READERS: Final[dict[str, Callable[[Draft, str, Column, str | None], None]]] = {
     "ref": read_ref,
+    "further ref": read_ref,
+    "fitted": _answered(fitted=True),
+    "not fitted": _answered(fitted=False),
     "qty": _quantity,
     "value": _value,
     "volts": _volts,

@@ -45,6 +45,7 @@ def texts_of(index: int, body: Sequence[Sequence[Cell]]) -> list[str]:
 
 
 def _prefix(text: str) -> str | None:
+    text = text.lstrip("([ ")
     match = _DESIGNATOR.match(text)
     if match is None or designators.is_chip_size(text) or _DIELECTRIC.match(text):
         return None
@@ -97,6 +98,15 @@ def numbers_rows(index: int, body: Sequence[Sequence[Cell]]) -> bool:
     """Tell whether a column only numbers the rows (``1``, ``[M] 4``)."""
     texts = texts_of(index, body)
     return bool(texts) and all(_NUMBER_OF_ROW.fullmatch(text) for text in texts)
+
+
+def heads_groups(index: int, body: Sequence[Sequence[Cell]]) -> bool:
+    """Tell whether each name of a column stands once, in the first row of its group, over blanks (a board's name)."""
+    cells = [
+        row[index].text.strip() if index < len(row) else "" for row in body if any(cell.text.strip() for cell in row)
+    ]
+    named = [text for text in cells if text]
+    return bool(cells) and bool(cells[0]) and 1 < len(named) == len(set(named)) and len(named) * 2 <= len(cells)
 
 
 def holds_volts(index: int, body: Sequence[Sequence[Cell]]) -> bool:

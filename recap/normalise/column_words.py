@@ -26,7 +26,8 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
     ),
     "package": _words(
         "footprint|package|case|Gehäuse|Gehaeuse|outline|pkg|package/case|package / case|case/package|Bauform/Gehäuse"
-        "|device|library part|encapsulado|contenitore|behuizing|boîtier cms|case code|eia size|eia code|body"
+        "|device|library part|pattern|land pattern|decal"
+        "|encapsulado|contenitore|behuizing|boîtier cms|case code|eia size|eia code|body"
     ),
     "value": _words(
         "容量|静電容量|定数|値|номинал|емкость|pojemność|wartość|kapacitans|kapasitans|värde|kapacitet|kapacitans|værdi"

@@ -12,10 +12,11 @@ from functools import lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import column_contents, designators, values
+from recap.normalise import column_contents, designators, further_columns, values
 from recap.normalise.clean import clean, fold, squeeze
 from recap.normalise.column_words import MORE_FIELDS, ORIGINAL_WORDS, REPLACEMENT_WORDS
 from recap.read.headers import key, meaning, nearest, words_of
+from recap.read.units import UNIT_FIELDS
 from recap.read.vocabulary import CAP_LIST
 
 if TYPE_CHECKING:
@@ -99,12 +100,18 @@ def _meaning(text: str) -> tuple[str | None, str | None]:
         field, unit = meaning(match["base"], VOCABULARY)
         if field == "size" and re.match(r"\s*[lh].*[dø]", match["inside"], re.IGNORECASE):
             field = "size reversed"
+    if field is None and (match := _SYMBOL.fullmatch(text)):
+        measured = UNIT_FIELDS.get(match["unit"].casefold().replace("μ", "µ"), "")
+        field, unit = _SYMBOLS.get((match["symbol"].casefold(), measured)), match["unit"]
     if field is None and text.casefold() in {"ø", "⌀"}:
         return "diameter", None
     settled = _ORDER_SETTLED.get(key(text))
     return (settled, unit) if settled and field is not None else (field, unit)
 
 
+_SYMBOL: Final = re.compile(r"(?P<symbol>[CUT])\s*(?:[\[(/]|\bin\b)\s*(?P<unit>[uµμnp]F|V|°C)\s*[\])]?", re.IGNORECASE)
+_SYMBOLS: Final = {("c", "value"): "value", ("u", "volts"): "volts", ("t", "temp"): "temp"}
+"""Letter symbols of quantities with their unit (IEC 60027-1): ``C [µF]``, ``U/V``."""
 _WHERE: Final = re.compile(
     r"\s+(?:in|on|im|auf|sur|su|en|op)\s+(?:(?:the|der|dem|le|la|il|el|het|de)\s+)?(?:diagram|schematics?|picture|photo"
     r"|image|board|pcb|silkscreen|Schaltplan|Foto|Bild|Platine|schéma|photo|schema|foto|esquema|plano)$",
@@ -225,7 +232,7 @@ def plan(header: Sequence[str], over: Sequence[str] | None, body: Sequence[Seque
     columns = [_numbering(column, body, counted=counted) for column in columns]
     if not any(column.field in {"value", "text"} for column in columns):
         columns = _with_values(columns, body)
-    return _replacements_alone(_with_volts(columns, body))
+    return _replacements_alone(further_columns.settled(_with_volts(columns, body), body))
 
 
 def _by_contents(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Column]:

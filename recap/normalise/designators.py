@@ -33,6 +33,7 @@ _NOT_VALUE = (
     r"|\s?[°º%\"×]|\s?x\s?\d|\s?[kKMΩ]\b|[Vv]\b|[Rr]\d)"
 )
 _FOLLOWS = re.compile(rf"(?!0[.,]\d)(?P<digits>\d{{1,5}})(?P<suffix>[A-Ea-e]?){_NOT_VALUE}", re.IGNORECASE)
+_FOLLOWS_MISREAD = re.compile(r"(?=\d*[OolI|])(?=[OolI|]*\d)(?P<digits>[0-9OolI|]{2,4})(?![\w|.,]|\s?[µun]F)")
 _NO_VALUE = re.compile(rf"(?!,\d){_NOT_VALUE}", re.IGNORECASE)
 _LETTER = re.compile(r"(?P<suffix>[A-Za-z])(?![A-Za-z0-9])")
 _TO_RE = re.compile(_TO, re.IGNORECASE)
@@ -51,6 +52,8 @@ _DIELECTRIC = re.compile(r"C[0O]G(?![A-Za-z0-9])", re.IGNORECASE)
 """``C0G`` is a class of ceramic (IEC 60384-8), no designator."""
 _GOES_ON = re.compile(r"-(?!C[A-Z]?-?\d)[A-Za-z0-9]")
 _OCR = str.maketrans("OolI|", "00111")
+_SIDES = re.compile(r"\s\(?(?P<both>L\s?[/&+]\s?R|A\s?[/&+]\s?B)\)?(?![A-Za-z0-9/])")
+"""``C701 L/R``: one of each channel."""
 _LIKENED = re.compile(r"(?:\b(?:wie|like|as|comme|come|como|als|zoals|siehe|see)|=)$", re.IGNORECASE)
 """Behind one of these a designator may have a blank in it: ``C 107 wie C 106``."""
 
@@ -127,6 +130,9 @@ def find_group(text: str, at: int = 0, *, strict: bool = False, any_prefix: bool
         return None
     ref, end, misread = first
     state = _State([ref], end, doubts=["ref-misread"] if misread else [])
+    if not ref.suffix and (sides := _SIDES.match(text, end)) is not None:
+        state.refs = [Ref(ref.prefix, ref.digits, letter) for letter in (sides["both"][0], sides["both"][-1])]
+        state.end = sides.end()
     state.take_marks(text)
     while state.end < len(text) and (_range(text, state, strict=strict) or _next(text, state, strict=strict)):
         state.take_marks(text)
@@ -320,10 +326,17 @@ def _next(text: str, state: _State, *, strict: bool) -> bool:
         state.refs.append(Ref(last.prefix, last.digits, suffix))
         state.end = letter.end()
         return True
-    number = _FOLLOWS.match(text, at)
-    if number is None or strict or not separator or separator == ";":
+    if strict or not separator or separator == ";":
         return False
-    return _bare_number(state, number, separator)
+    scanned = _FOLLOWS_MISREAD.match(text, at)
+    if scanned is not None and len(scanned["digits"]) == len(last.digits):  # ``C203,2O4``
+        state.refs.append(Ref(last.prefix, scanned["digits"].translate(_OCR)))
+        state.end = scanned.end()
+        state.bare += 1
+        state.doubts.append("ref-misread")
+        return True
+    number = _FOLLOWS.match(text, at)
+    return number is not None and _bare_number(state, number, separator)
 
 
 def _bare_number(state: _State, number: re.Match[str], separator: str) -> bool:

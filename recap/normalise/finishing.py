@@ -10,7 +10,8 @@ from recap.model import Kind
 from recap.normalise import designators, heading_stack, headings, other_parts, record_numbers, value_rules
 from recap.normalise.checks import check_draft
 from recap.normalise.heading_marks import marked_as
-from recap.normalise.positions import build
+from recap.normalise.positions import Context, build, filled
+from recap.normalise.second_thoughts import Heard
 
 if TYPE_CHECKING:
     from recap.model import Position
@@ -32,7 +33,14 @@ class Finisher:
     last: Draft | None = None
     by_ref: dict[str, Draft] = field(default_factory=dict)
     footnoted: dict[str, list[int]] = field(default_factory=dict)
+    places: dict[str, str | None] = field(default_factory=dict)
+    """The board of each designator."""
+    recurring: bool = False
+    """Whether a designator was met on two boards."""
+    heard: Heard = field(default_factory=Heard)
     closing: tuple[heading_stack.Heading, str] | None = None
+    of_kinds: list[Context] = field(default_factory=list)
+    """What sentences say of all parts of one kind."""
     rules: list[ValueRule] = field(default_factory=list)
     laid: Counter[str] = field(default_factory=Counter)
     """How many footnotes each mark has had."""
@@ -48,7 +56,10 @@ class Finisher:
             return
         if draft.dittos or draft.like:
             self._fill(draft)
+        board = draft.board or self.stack.context().board
+        self.recurring = self.recurring or any(self.places.get(ref.upper(), board) != board for ref in draft.refs)
         self.by_ref.update((ref.upper(), draft) for ref in draft.refs)
+        self.places.update((ref.upper(), board) for ref in draft.refs)
         record_numbers.settle_thousands(draft)
         check_draft(draft)
         source = self.ledger.source(row)
@@ -106,6 +117,10 @@ class Finisher:
 
     def close_all(self) -> None:
         """Lay on the positions what sentences say of one value, and a last line that speaks of all (``all 105 °C``)."""
+        self.ledger.positions, told = self.heard.applied(self.ledger.positions)
+        self.ledger.diagnostics += told
+        for said in self.of_kinds:
+            self.ledger.positions = [filled(position, said) for position in self.ledger.positions]
         if self.rules:
             self.ledger.positions = value_rules.applied(self.rules, self.ledger.positions)
         if self.closing is None or not headings.SPEAKS_OF_ALL.search(self.closing[1]):

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Final
 
 from recap.normalise import other_parts, patterns, words
 from recap.normalise.clean import fold
+from recap.normalise.surroundings import holds_values
 from recap.normalise.tokens import Sort, Token, tokenise
 
 if TYPE_CHECKING:
@@ -67,7 +68,10 @@ _NO_NAME: Final = (
             "edit update updated ps key legend legende tip tips thanks cheers regards greetings hello hi hey tools "
             "links source sources credits photo photos step steps disclaimer contents index page seite pagina página "
             "old new original originals alt neu spare spares in out yes no ja nein unknown unbekannt end ende fin fine "
-            "only already careful hope quote reply code continued cont suite fortsetzung segue vervolg changes history"
+            "mods modifications amendments corrections errata änderungen korrekturen modifiche correzioni cambios "
+            "correcciones wijzigingen correcties ändringar errors fehler erreurs errori errores fouten replies "
+            "answers posts only already careful hope quote reply code continued cont suite fortsetzung segue vervolg "
+            "changes history"
         ).split()
     )
     | {fold(word) for word in (*words.TITLE_WORDS, *words.SECTION_WORDS)}
@@ -144,6 +148,14 @@ def _unclear(text: str, marked: Marked, board: str | None) -> Form | None:
 def without_brackets(text: str) -> str:
     """Return a heading without what it adds in brackets."""
     return re.sub(r"\s{2,}", " ", _BRACKETED.sub("", text)).strip() or text
+
+
+def in_front_of_remark(text: str) -> str | None:
+    """Return the heading that a line with a remark in brackets is: ``Left channel (right one is C201 etc.):``."""
+    bare = without_brackets(text)
+    if bare == text or not text.endswith(":") or holds_values(bare):
+        return None
+    return f"{bare.rstrip(' :')}:" if len(bare) <= LONGEST_NAME else None
 
 
 def name_by_form(text: str, strength: int) -> str | None:

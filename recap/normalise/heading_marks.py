@@ -22,7 +22,7 @@ _HASHES: Final = re.compile(r"(?P<marks>#{1,6})\s+(?P<text>.+?)\s*#*$")
 _WIKI: Final = re.compile(r"(?P<marks>={1,6})\s*(?P<text>[^=].*?)\s*(?P=marks)$")
 _FRAMED: Final = re.compile(
     r"(?:[-=_*~+#]{2,}\s*(?P<framed>.*?[^\s:])\s*:?\s*[-=_*~+#]{2,}|\[(?P<bracketed>[^\[\]]{2,60})\]"
-    r"|<<?(?P<angled>[^<>]{2,60})>>?|(?:\*|-|=)\s(?P<star>[^*=]{2,60})\s(?:\*|-|=))$"
+    r"|<<?(?P<angled>[^<>]{2,60})>>?|>{1,3}\s?(?P<pointed>[^<>]{2,60}?)\s?<{1,3}|(?:\*|-|=)\s(?P<star>[^*=]{2,60})\s(?:\*|-|=))$"
 )
 
 
@@ -41,7 +41,7 @@ def marked_as(text: str, *, bold: bool = False, underlined: str = "") -> Marked:
     if match := _HASHES.match(text) or _WIKI.match(text):
         return Marked(match["text"].rstrip(":").strip(), 2, len(match["marks"]))
     if match := _FRAMED.match(text):
-        inner = match["framed"] or match["bracketed"] or match["angled"] or match["star"]
+        inner = match["framed"] or match["bracketed"] or match["angled"] or match["pointed"] or match["star"]
         return Marked(inner.strip(" :"), 2)
     if underlined or bold:
         return Marked(text.rstrip(": ").strip(), 2, {"": None, "=": 1}.get(underlined, 2))

@@ -22,6 +22,8 @@ class Heading:
     sets: Context
     level: int | None = None
     general: bool = False
+    of_kind: bool = False
+    """It speaks of the parts of its kind alone (``All electrolytics are radial``), not of what the others are."""
 
     @property
     def is_class(self) -> bool:
@@ -116,6 +118,12 @@ class Stack:
         at = next((i for i, heading in enumerate(self.open) if "board" in heading.ranks() and heading.level != 0), None)
         if at is not None:
             del self.open[at:]
+
+    @property
+    def in_board(self) -> bool:
+        """Whether the innermost heading names a board and records stand below it."""
+        last = self.open[-1] if self.open else None
+        return last is not None and last is self.bearing and last.sets.board is not None and last.level is None
 
     def context(self) -> Context:
         """Return what all open headings together say; the inner one wins."""

@@ -11,6 +11,7 @@ from recap.model import Kind
 from recap.normalise import form_headings, other_parts, sections, words
 from recap.normalise.board_names import LABEL, board_name
 from recap.normalise.clean import fold
+from recap.normalise.heading_marks import Marked
 from recap.normalise.heading_stack import Heading
 from recap.normalise.positions import KIND_INCLUDES, NOWHERE, Context
 from recap.normalise.remarks import without_or_more
@@ -19,7 +20,6 @@ from recap.normalise.tokens import Sort, Token, tokenise
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from recap.normalise.heading_marks import Marked
 
 _STATING: Final = {
     Sort.KIND: "kind",
@@ -81,6 +81,32 @@ def of_capacitors(line: Marked) -> Context:
     return NOWHERE if _is_of_others(line, tokens) or _is_sentence(line.text, tokens) else _stated(tokens)
 
 
+def _are_what(tokens: Sequence[Token]) -> bool:
+    """Tell whether a verb stands behind the kind: ``all electrolytics are radial``, ``alle Elkos sind 85 °C``."""
+    told = [token for token in tokens if token.sort is not Sort.MARK]
+    at = next((i for i, token in enumerate(told) if token.sort is Sort.KIND), len(told))
+    return at + 2 < len(told) and told[at + 1].what in _BEING
+
+
+_BEING: Final = frozenset("are were is sind waren ist sont étaient est sono erano son eran zijn waren".split())
+
+
+def in_sentences(text: str) -> list[Heading]:
+    """Return what sentences among others say of all parts (``I measured them. All radial, 105 °C unless noted.``)."""
+    found = []
+    for sentence in _SENTENCES.split(text):
+        if SPEAKS_OF_ALL.match(sentence) is None:
+            continue
+        heading = judge(Marked(sentence.rstrip(" .!"), 0)).heading
+        if heading is not None and heading.general and heading.ranks() <= _OF_ALL:
+            found.append(heading)
+    return found
+
+
+_SENTENCES: Final = re.compile(r"(?<=[.!?)])\s+(?=[^\W\d_])")
+_OF_ALL: Final = frozenset(("kind", "mount", "temp_C", "pitch_mm"))
+
+
 def _said_of_all(line: Marked) -> Heading | None:
     """Return the heading that a sentence is which says what all parts are."""
     what = sections.said_of_all(line.text)
@@ -95,7 +121,8 @@ def _is_of_others(line: Marked, tokens: Sequence[Token]) -> bool:
         return True
     if any(a.what in _DENYING and b.sort in {Sort.KIND, Sort.MOUNT} for a, b in pairwise(tokens)):
         return True  # ``Keyboard: no electrolytics``
-    named = any(token.sort in _OF_OTHERS for token in tokens)
+    own = _BOARD_NUMBER.search(line.text)  # ``Power supply board (P100)``
+    named = any(token.sort in _OF_OTHERS and not (own and token.start >= own.start()) for token in tokens)
     return named and not line.strength and not LABEL.match(line.text)
 
 
@@ -109,8 +136,12 @@ def _judged(line: Marked, tokens: list[Token], stands: Standing) -> Judged:
         sets = sets if _ALL_RATED.search(line.text) else replace(sets, volts=None)  # a rail or a supply, no rating
         if other_parts.names_other(line.text):
             sets = NOWHERE
+    if all(token.sort is Sort.DATE or token.what in _DAYS or token.sort is Sort.MARK for token in tokens):
+        return Judged(None)  # a day of a diary
     if not left and sets != NOWHERE:
-        return Judged(Heading(sets, line.level, general=SPEAKS_OF_ALL.search(line.text) is not None))
+        general = SPEAKS_OF_ALL.search(line.text) is not None
+        of_kind = general and sets.kind is not None and _are_what(tokens)
+        return Judged(Heading(sets, line.level, general=general, of_kind=of_kind))
     if not left and not (folded & words.BOARD_NOUNS and len(line.text.split()) > 1):
         return Judged(None)
     if _is_sentence(line.text, tokens):
@@ -121,6 +152,15 @@ def _judged(line: Marked, tokens: list[Token], stands: Standing) -> Judged:
     return _named(line, tokens, sets, stands, bare=not left)
 
 
+_DAYS: Final = frozenset(
+    fold(word)
+    for word in (
+        "mon monday tue tuesday wed wednesday thu thursday fri friday sat saturday sun sunday montag dienstag mittwoch "
+        "donnerstag freitag samstag sonntag lundi mardi mercredi jeudi vendredi samedi dimanche lunedì martedì "
+        "mercoledì giovedì venerdì sabato domenica lunes martes miércoles jueves viernes sábado domingo maandag "
+        "dinsdag woensdag donderdag vrijdag zaterdag zondag"
+    ).split()
+)
 SPEAKS_OF_ALL: Final = re.compile(r"\b(?:all|alle[ns]?|tous|toutes|tutt[ie]|todos|everything|unless)\b", re.IGNORECASE)
 _ALL_RATED: Final = re.compile(
     r"\b(?:all|alle[ns]?|tous|toutes|tutt[ie]|todos)\s+(?:are\s+|sind\s+|in\s+|à\s+|da\s+)?(?=\d+\s?V)", re.IGNORECASE
@@ -132,6 +172,7 @@ _DENYING: Final = frozenset(
 )
 _OF_OTHERS: Final = frozenset((Sort.RIPPLE, Sort.OTHER_REF))
 """Unmarked lines with these are about other parts: ``adaptor 5 V 2.4 A``, ``BS999 Q1``."""
+_BOARD_NUMBER: Final = re.compile(r"(?<=[^\W\d_])\s\([A-Z]{1,3}-?\d{1,4}[A-Z]?\)$")
 _NO_HEADING: Final = frozenset((Sort.REPLACED, Sort.ORIGINAL, Sort.NOT_FITTED))
 
 
@@ -161,7 +202,7 @@ def _named(line: Marked, tokens: Sequence[Token], sets: Context, stands: Standin
         return Judged(Heading(replace(sets, board=line.text), line.level))
     if (title or stands.opens) and not strong:
         return Judged(Heading(sets, line.level) if sets != NOWHERE or line.level else None, is_title=True)
-    if form_headings.heads_totals(line.text):
+    if form_headings.heads_totals(line.text) or (not line.strength and _PURPOSE.match(line.text)):
         return Judged(None)
     if strong or ((noun or line.strength or stands.stands_over) and _is_name(line.text)):
         board = board_name(line.text, tokens) or (line.text if noun and bare else "")
@@ -185,6 +226,10 @@ _VERSION: Final = re.compile(r"(?:rev(?:ision)?|ver(?:sion)?|issue|variante?|typ
 """A heading that is nothing but this names one of several boards (``Rev. 5``, ``Rev. 6A``)."""
 
 
+_PURPOSE: Final = re.compile(r"(?:for|für|pour|per|para|voor)\s", re.IGNORECASE)
+"""An unmarked line that begins so tells what the list is for: ``for the big receiver (psu and tone board)``."""
+
+
 def _is_name(text: str) -> bool:
     """Tell whether a text is one or two words beginning with capitals: ``Playback``, ``Left channel``."""
     folded = [fold(word) for word in re.findall(r"[^\W_]+", text)]
@@ -203,7 +248,8 @@ _FUNCTION_WORDS: Final = frozenset(
     "the a an for on of in at to across these those this here there no not so from with und der die das fur mit "
     "le la les pour sur il lo per el los para de het een voor "
     "replaced already done careful hope only optional missing "
-    "left right note notes edit update thanks hi hello ok total tools links link step steps sources".split()
+    "left right note notes comment comments mods modifications corrections errata edit update thanks hi hello ok total "
+    "tools links link step steps sources".split()
 ) - {"left", "right"}
 
 
@@ -225,6 +271,8 @@ def _stated(tokens: Sequence[Token]) -> Context:
         if name is not None:
             value = token.what.value if token.sort is Sort.VOLTS else token.what
             found.setdefault(name, set()).add(value)
+        elif token.sort is Sort.SIZE and token.what.pitch is not None and token.what.diameter is None:
+            found.setdefault("pitch_mm", set()).add(token.what.pitch)
     if "safety" in found:
         found["kind"] = {Kind.SAFETY}
     kinds = found.get("kind", set())
@@ -305,6 +353,6 @@ def says(heading: Heading) -> str:
         if name == "others" and value is not None:
             parts.append("other parts below" if value else "capacitors below")
         elif value is not None:
-            unit = {"temp_C": " °C", "volts": " V"}.get(name, "")
-            parts.append(f"{name.removesuffix('_C')} {value}{unit}")
+            unit = {"temp_C": " °C", "volts": " V", "pitch_mm": " mm"}.get(name, "")
+            parts.append(f"{name.removesuffix('_C').removesuffix('_mm')} {value}{unit}")
     return "sets " + ", ".join(parts) if parts else "a heading that sets nothing"

@@ -25,8 +25,10 @@ ATTRIBUTES: Final = frozenset((Sort.VOLTS, Sort.TEMP, Sort.SIZE, Sort.KIND, Sort
 
 def holds_attributes(text: str) -> bool:
     """Tell whether a line is nothing but voltages, sizes and words for kind and mount, and no heading."""
-    tokens = tokenise(text, refs_seen=True)
-    return not text.endswith(":") and all(token.sort in ATTRIBUTES or token.text in PLAIN_MARKS for token in tokens)
+    tokens = [token for token in tokenise(text, refs_seen=True) if token.text not in PLAIN_MARKS]
+    if len(tokens) > 1 and tokens[-1].sort is Sort.CODE:
+        tokens.pop()  # the part number at the end of the column
+    return not text.endswith(":") and all(token.sort in ATTRIBUTES for token in tokens)
 
 
 @dataclass(slots=True)

@@ -32,6 +32,7 @@ KIND_WORDS: Final[dict[str, Kind]] = {
             "smd-elko|smdelko|chip elko|radialelko|axialelko|schraubelko|schraub-elko|"
             "aluminum electrolytic|aluminium electrolytic|alu elko|al elko|alum elec|alum. elec.|elec. cap|elec cap"
             "|condensateur chimique|condensateurs chimiques|elect. cap|wet electrolytic|el. cap|al. elec|alum elect"
+            "|alcap|alucap|elcap"
             "|alum|alu|aluminum|aluminium|aluminio|alluminio|cap alum|aluminum elec|aluminium elec|alu electrolytic"
             "|alu. elko|alum. electrolytic|alum electrolytic|elect|elec"
         ).split("|"),
@@ -67,6 +68,7 @@ KIND_WORDS: Final[dict[str, Kind]] = {
             "|polypropylene|polypropylen|polypropylène|polystyrene|polystyrol|styroflex|mylar|mkt|mkp|mks|mkc|fkp|fks"
             "|mkh|kp|ks|metallised|metallized|metallised polyester|metallized polyester|metal film|plastic film"
             "|film plastique|film polyester|greencap|green cap|pps|pet"
+            "|filmbox|film box"
             "|polycarbonate|polycarbonat|poliestere|poliéster|polipropilene|polipropileno|mmkp|mkp10|styro|styros|polye"
         ).split("|"),
         Kind.FILM,
@@ -94,6 +96,10 @@ KIND_WORDS: Final[dict[str, Kind]] = {
             "paper|paper in oil|oil paper|papier|papierkondensator|pio|metallpapier|mp|papel|carta|wax paper|wax"
             "|mica|silver mica|glimmer|supercap|super cap|supercapacitor|goldcap|gold cap|doppelschicht"
             "|double layer|edlc"
+            "|motor capacitor|motor cap|run capacitor|start capacitor|motorkondensator"
+            "|motorkondensatoren|betriebskondensator|anlaufkondensator|condensateur moteur|condensateur de démarrage"
+            "|condensatore motore|condensatore di avviamento|condensador de motor|condensador de arranque"
+            "|motorcondensator|aanloopcondensator"
             "|polymer|polymere|organic polymer|solid polymer|hybrid polymer|trimmer|os-con"
         ).split("|"),
         Kind.OTHER,

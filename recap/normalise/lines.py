@@ -9,24 +9,35 @@ import re
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import form_headings, heading_stack, headings, other_parts, patterns, prose, sections, value_rules
+from recap.normalise import (
+    form_headings,
+    heading_stack,
+    headings,
+    leads,
+    line_shapes,
+    other_parts,
+    patterns,
+    prose,
+    second_thoughts,
+    sections,
+    value_rules,
+)
 from recap.normalise.clean import Clean, clean, fold, squeeze, without_quotes
 from recap.normalise.counts_apart import count_apart
 from recap.normalise.finishing import Finisher
 from recap.normalise.heading_marks import Marked, marked_as
 from recap.normalise.joining import Joiner, holds_attributes
 from recap.normalise.ledger import Fate
+from recap.normalise.line_shapes import holds_record, without_bullet, without_ordinal
 from recap.normalise.positions import NOWHERE
 from recap.normalise.records import Line, take_apart
-from recap.normalise.style import PLAIN, Style, unit_said
+from recap.normalise.style import PLAIN, Style, told_of_all
 from recap.normalise.surroundings import NOTHING_AROUND, Around, holds_values
-from recap.normalise.token_refs import board_in_front
 
 if TYPE_CHECKING:
     from recap.normalise.fields import Draft
     from recap.normalise.ledger import Ledger
 
-_RULE: Final = re.compile(r"[\s\-=_*~+#.|:]{3,}$|[-=_]{2,}$")
 LONGEST_LINE: Final = 2000
 
 
@@ -44,6 +55,7 @@ class TextReader:
         self.in_cell = False  # of a page's table that came along as tags
         self.item: Draft | None = None  # the record of the list item above
         self.alone = False  # a blank line stands above this one, and something above that
+        self.above_lead: list[heading_stack.Heading] | None = None  # what held before a line named its own board
 
     @property
     def stack(self) -> heading_stack.Stack:
@@ -91,6 +103,7 @@ class TextReader:
             self.flush()
             self.ledger.blank(row)
             self.alone = self.ledger.begun
+            self._end_lead()
             return
         if len(raw) > LONGEST_LINE:
             self._prose_or_long(row, raw)
@@ -104,7 +117,7 @@ class TextReader:
             self.flush()
             self.ledger.passed(row, "not-fitted", "struck through: no position", cleaned.struck)
             return
-        if not text or _RULE.fullmatch(text):
+        if not text or line_shapes.RULE.fullmatch(text):
             self.ledger.layout(row)
             return
         self._text(row, text, cleaned, around)
@@ -117,11 +130,11 @@ class TextReader:
     def _text(self, row: int, text: str, cleaned: Clean, around: Around) -> None:
         if self._footnote(row, text):
             return
-        if len(parts := _LEADS.split(text)) > 1 and _LEAD.match(text):
+        if len(parts := line_shapes.LEADS.split(text)) > 1 and line_shapes.LEAD.match(text):
             for part in parts:  # ``PSU: C1 10uF. Audio: C2 22uF``
                 self._text(row, part, cleaned, NOTHING_AROUND)
             return
-        body = _without_bullet(text)
+        body = without_bullet(text)
         if (rule := value_rules.read_rule(body)) is not None:
             self.flush()
             self.finisher.rules.append(rule)
@@ -130,19 +143,26 @@ class TextReader:
         line = take_apart(body, style=self.style)
         if self._passes_over(row, text, body, line):
             return
-        if not _holds_record(line):
+        if not holds_record(line):
             if not self.joiner.extends_upright(row, body):
                 self._no_record(row, text, cleaned, line, around)
             return
-        if self._only_speaks(row, text, line):
-            return
+        if not self._only_speaks(row, text, body, line):
+            self._record(row, text, body, line, cleaned, below=around.below)
+
+    def _record(self, row: int, text: str, body: str, line: Line, cleaned: Clean, *, below: str) -> None:
+        """Hand on the records of a line."""
         if not line.has_refs and other_parts.leads(body) and line.drafts:
             line.drafts[0].doubt("remark-unclear", "the line begins with another part")
+        if line.adds:
+            line.drafts = [draft for draft in line.drafts if draft.refs]
+            for draft in line.drafts if line.hedged else ():
+                draft.doubt("fitted-sometimes", text)
         if cleaned.struck:
             self._struck(line, cleaned)
         self._lead(body, line)
         self.item = line.drafts[0] if body != text and line.drafts else None
-        if self._goes_on_below(line, around.below):
+        if self._goes_on_below(line, below):
             self.joiner.begin(row, text, line.drafts[0])
         else:
             self.joiner.record(row, text, line, indented=self.indented)
@@ -154,7 +174,7 @@ class TextReader:
         deeper = len(below) - len(below.lstrip()) > self.indent
         if not deeper and not (self.style.volts_below and not line.drafts[0].volts):
             return False
-        return holds_attributes(_without_bullet(squeeze(below)))
+        return holds_attributes(without_bullet(squeeze(below)))
 
     def _passes_over(self, row: int, text: str, body: str, line: Line) -> bool:
         """Enter a line that holds a figure, yet is a title, a remark on the item above or about another part."""
@@ -169,19 +189,24 @@ class TextReader:
             return False
         return True
 
-    def _only_speaks(self, row: int, text: str, line: Line) -> bool:
+    def _only_speaks(self, row: int, text: str, body: str, line: Line) -> bool:
         """Enter a line that names a part but is a remark or a sentence."""
-        if self._is_remark_on_listed(line):
-            self.flush()
-            if not any(draft.kinds or draft.mounts or draft.safety for draft in line.drafts):
+        listed = self.finisher.by_ref.keys()
+        speaks = second_thoughts.speaks_of_listed(line, body, listed, recurring=self.finisher.recurring)
+        remark = self.joiner.refs_waiting is None and second_thoughts.only_remarks(line, listed)
+        if not speaks and not remark and not prose.is_prose(line):
+            return False
+        self.flush()
+        self.finisher.heard.add(row, text)
+        message = "reads like prose but names a part or a value; it was not taken for a position"
+        if speaks or remark:
+            if speaks or not any(draft.kinds or draft.mounts or draft.safety for draft in line.drafts):
                 self.ledger.passed(row, "line-passed-over", "a remark on a part listed above: passed over", text)
                 return True
             message = "says of a part listed above what it is or should be; the part was left as it is listed"
-        elif prose.is_prose(line):
-            self.flush()
-            message = "reads like prose but names a part or a value; it was not taken for a position"
-        else:
-            return False
+        elif (heading := form_headings.in_front_of_remark(text)) is not None:
+            self._no_record(row, heading, Clean(heading), take_apart(heading), NOTHING_AROUND)
+            return True
         hint = "if a position is meant, put it on a line of its own"
         self.ledger.warn(row, "prose-names-part", message, text, hint)
         return True
@@ -197,7 +222,13 @@ class TextReader:
         It says what replaces it (``Replacement: 47µF 35V``), or is indented and names its value (``search for: 47µF``).
         """
         above = self.item if self.item is not None else self.finisher.last
-        if above is not None and above.refs and above.has_value and not line.has_refs and _INSTEAD.match(text):
+        if (
+            above is not None
+            and above.refs
+            and above.has_value
+            and not line.has_refs
+            and line_shapes.INSTEAD.match(text)
+        ):
             return True
         if self.item is None or not self.indented or line.has_refs or not line.has_values or ":" not in text:
             return False
@@ -210,41 +241,17 @@ class TextReader:
             return True
         return line.has_values and not self.style.unit and other_parts.speaks_only_of_others(text)
 
-    def _is_remark_on_listed(self, line: Line) -> bool:
-        """Tell whether a line only says something of designators already listed (``C101 gets hot``)."""
-        if line.has_values or not line.has_refs or not line.chatter or self.joiner.refs_waiting is not None:
-            return False
-        said = [
-            draft
-            for draft in line.drafts
-            if draft.like or draft.volts or draft.dittos or draft.not_fitted or draft.counts
-        ]
-        refs = {ref.upper() for draft in line.drafts for ref in draft.refs}
-        return not said and refs <= self.finisher.by_ref.keys()
-
     def _lead(self, text: str, line: Line) -> None:
-        """Lay a heading in front of the records of a line (``PSU: C1 10uF, C2 22uF``) on all of them."""
-        in_front = board_in_front(text)
-        if in_front is not None:
-            for draft in line.drafts:
-                draft.board = in_front["board"]
-                draft.codes = [code for code in draft.codes if code != draft.board]
-        match = _LEAD.match(text)
-        if match is None:
-            return
-        judged = headings.judge(Marked(match["lead"], 1))
-        if judged.heading is None:
-            return
-        sets = judged.heading.sets
-        if sets.board and not headings.names_board(sets.board):
-            return
-        for draft in line.drafts:
-            draft.board = sets.board
-            if sets.board and draft.notes and draft.notes[0] == match["lead"].strip():
-                draft.notes.pop(0)
-            for name, stated in (("mounts", sets.mount), ("kinds", sets.kind), ("temps", sets.temp_C)):
-                if stated is not None and not getattr(draft, name):
-                    setattr(draft, name, [stated])
+        """Lay what stands in front of the records of a line on all of them; the lines right below go on with it."""
+        board = leads.lay(text, line)
+        if board is not None:
+            self.above_lead = self.above_lead or list(self.stack.open)
+            self.stack.push(heading_stack.Heading(replace(NOWHERE, board=board)))
+
+    def _end_lead(self) -> None:
+        """End a board that stood in front of a record, at a blank line."""
+        if self.above_lead is not None:
+            self.stack.open[:], self.above_lead = self.above_lead, None
 
     def _struck(self, line: Line, cleaned: Clean) -> None:
         for draft in line.drafts:
@@ -262,10 +269,12 @@ class TextReader:
 
     def _no_record(self, row: int, text: str, cleaned: Clean, line: Line, around: Around) -> None:
         self.flush()
-        self.style = replace(self.style, unit=unit_said(text) or self.style.unit)
+        self.style = told_of_all(self.style, text)
         below = around.below
-        marked = marked_as(_without_ordinal(text), bold=cleaned.bold, underlined=around.underline)
+        marked = marked_as(without_ordinal(text), bold=cleaned.bold, underlined=around.underline)
         rest = (marked.strength or holds_values(below)) and headings.is_rest(marked)
+        if rest and self.stack.in_board:
+            self.stack.end_board()  # ``Others`` beside boards, not beside classes of parts on one
         if rest:
             self.stack.end_attributes(marked.level)
         if self._section(row, text, marked):
@@ -277,7 +286,8 @@ class TextReader:
         if judged.heading is not None and judged.heading.sets.board and apart:
             self.ledger.passed(row, "line-passed-over", "two things beside each other, no heading: passed over", text)
         elif judged.heading is not None:
-            self.stack.push(judged.heading)
+            self.above_lead = None
+            self._open(judged.heading)
             self.finisher.closing = (judged.heading, text)
             self.ledger.heading(row, "heading-read", headings.says(judged.heading), text)
         elif judged.is_title:
@@ -292,7 +302,24 @@ class TextReader:
         else:
             if marked.strength and not self.opens:
                 self.stack.end_section()
+            self._says_little(row, text)
+
+    def _says_little(self, row: int, text: str) -> None:
+        """Enter a line without parts that is no heading; a sentence in it may still say what all parts are."""
+        said = headings.in_sentences(text)
+        for heading in said:
+            self._open(heading)
+        if said:
+            self.ledger.heading(row, "heading-read", "; ".join(map(headings.says, said)), text)
+        else:
             self.ledger.passed(row, "line-passed-over", "no part stands here: passed over", text)
+
+    def _open(self, heading: heading_stack.Heading) -> None:
+        """Let a heading hold from here on; what is said of one kind is laid on its parts at the end."""
+        if heading.of_kind:
+            self.finisher.of_kinds.append(heading.sets)
+        else:
+            self.stack.push(heading)
 
     def _judged(self, row: int, text: str, marked: Marked, below: str) -> headings.Judged:
         """Return what the words of a line make of it where it stands."""
@@ -350,7 +377,7 @@ class TextReader:
 
     def _footnote(self, row: int, text: str) -> bool:
         """Read a line that begins with a footnote mark that positions bear."""
-        match = _FOOTNOTE.match(text)
+        match = line_shapes.FOOTNOTE.match(text)
         if match is None:
             return False
         mark = match["mark"] or match["figure"] or match["bracket"]
@@ -363,35 +390,3 @@ class TextReader:
         self.ledger.fates[row] = Fate.HEADING
         self.ledger.heading(row, "footnote-read", f"footnote of {len(bearers)} positions", text)
         return True
-
-
-_LEADS: Final = re.compile(r"(?<=[.;])\s+(?=[^\W\d][^\d:;=.,]{1,40}:\s+C[A-Z]?\d)")
-_LEAD: Final = re.compile(r"(?P<lead>[^\d:;=]{2,40}):\s+(?=\S)")
-_INSTEAD: Final = re.compile(
-    r"\W*(?:replacement|replaced?(?:\s(?:with|by))?|substitute|new|ersatz(?:typ)?|neu|remplacement|nouveau|sostituto|nuovo"
-    r"|sustituto|nuevo|reemplazo|vervanging|nieuw)\s*(?:part|value|type|typ)?\s*[:=]|\s*(?:→|➔|➜|=>|-+>)\s*\d",
-    re.IGNORECASE,
-)
-_FOOTNOTE: Final = re.compile(
-    r"(?:(?P<mark>\*{1,3}|[†‡§])\)?|\[(?P<bracket>[0-9a-z])\]|\(?(?P<figure>\d)\))\s*[=:-]?\s*(?P<text>\S.*)$"
-)
-
-
-def _without_ordinal(text: str) -> str:
-    match = patterns.ORDINAL.match(text)
-    return text[match.end() :] if match is not None and match.end() < len(text) else text
-
-
-def _without_bullet(text: str) -> str:
-    """Take a bullet or an ordinal from the line's start."""
-    for mark in (patterns.BULLET, patterns.BULLET, patterns.ORDINAL):  # ``- [x] 1) C1``
-        match = mark.match(text)
-        if match is not None and match.end() < len(text):
-            text = text[match.end() :]
-    return text
-
-
-def _holds_record(line: Line) -> bool:
-    if line.has_refs or line.has_values:
-        return bool(line.drafts)
-    return any(draft.dittos or draft.like or (draft.not_fitted and draft.refs) for draft in line.drafts)

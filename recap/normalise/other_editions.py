@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 _VALUES: Final = frozenset((Sort.CAP, Sort.PAIR, Sort.SECTIONS))
 _RATED: Final = frozenset((Sort.VOLTS, Sort.PAIR))
-_EDITIONS: Final = frozenset(
+EDITIONS: Final = frozenset(
     fold(word)
     for word in (
         "rev revision revisions version versions ver issue edition model models variant variants early earlier late "
@@ -54,7 +54,7 @@ def _folded(tokens: Sequence[Token]) -> set[str]:
 def names_another(tokens: Sequence[Token], said: str) -> bool:
     """Tell whether what stands behind ``was``, or the remark ``said`` behind that, names another edition of the set."""
     told = {fold(word) for word in re.findall(r"[^\W\d_]+", said)}
-    return bool((told | _folded(tokens)) & _EDITIONS)
+    return bool((told | _folded(tokens)) & EDITIONS)
 
 
 def begins(tokens: Sequence[Token], at: int) -> bool:
@@ -103,7 +103,7 @@ def counts_otherwise(text: str) -> str | None:
     if match is None:
         return None
     told = {fold(word) for word in re.findall(r"[^\W\d_]+", text[match.start() :])}
-    return match[0] if told & (_EDITIONS | _SOME) else None
+    return match[0] if told & (EDITIONS | _SOME) else None
 
 
 _SOME: Final = frozenset(("some", "einige", "manche", "certains", "alcuni", "algunos", "sommige"))

@@ -85,15 +85,15 @@ VOLTAGE_FRONT: Final = re.compile(
     re.IGNORECASE,
 )
 PAIR: Final = re.compile(
-    rf"(?:{NUMBER}\s?(?:{UNIT})?|{_LETTER_CODE}|{NUMBER}\s?V)\s?/\s?(?:\d{{1,4}}[vV]\d|{NUMBER}\s?(?:{VOLT_UNIT}"
-    rf"|{UNIT})?)\??(?!(?!NP|BP)[A-Za-z0-9]|\.\d|,\d|\s?W(?:atts?)?(?![A-Za-z]))",
+    rf"(?:{NUMBER}\s?(?:{UNIT})?|{_LETTER_CODE}|{NUMBER}\s?V)\s?/\s?(?:\d{{1,4}}[vV]\d|{NUMBER}\s?(?:k?{VOLT_UNIT}"
+    rf"|{UNIT})?)\??(?!\s?kV|(?!NP|BP)[A-Za-z0-9]|\.\d|,\d|\s?W(?:atts?)?(?![A-Za-z]))",
     re.IGNORECASE,
 )
 
 TEMPERATURE: Final = re.compile(
     r"(?:(?:-\s?\d{2}\s?(?:°\s?C?|C)?\s?(?:\.{2,3}|/|to|bis|~|-|à|a)\s?)\+?(?P<top>\d{2,3})\s?(?:°|º"
     r"|deg(?:rees?)?\.?)?\s?C?(?![A-Za-z0-9])"
-    r"|\+?(?P<deg>\d{2,3})\s?(?:°|º|˚|\*C|'C|\^C|oC\b|deg(?:rees?)?\b\.?|grad\b|gr\.)\s?(?:C(?![A-Za-z0-9])|celsius"
+    r"|\+?(?P<deg>\d{2,3})\s?(?:°|º|˚|\*C|'C|\^C|oC\b|deg(?:rees?)?\b\.?|grad(?:en|i|os)?\b|degrés?\b|graus\b|gr\.)\s?(?:C(?![A-Za-z0-9])|celsius"
     r"|centigrade)?"
     r"|\+?(?P<plain>\d{2,3})\s?C(?![A-Za-z0-9]|-(?!(?:radial|axial|smd|snap)))"
     r"|T\s?=?\s?(?P<tee>85|105|125)(?![\d.]))",
@@ -117,6 +117,7 @@ DATE: Final = re.compile(
     rf"(?=\d{{1,4}}[-. /]|[a-zä]{{3,9}}\.?[- ]\d)"  # nearly nothing goes on so: the rest need not be tried
     rf"(?:\d{{4}}-\d{{2}}-\d{{2}}(?:[ T]\d{{2}}:\d{{2}}(?::\d{{2}})?)?|\d{{1,2}}[-. ]{{1,2}}{_MONTH}(?:[-. "
     rf"]\d{{2,4}})?(?!\d)"
+    rf"|(?:0?[1-9]|1[0-2])/(?!2000)(?:19[3-9]|20[0-4])\d{_NO_UNIT}"
     rf"|{_MONTH}[- ]\d{{1,4}}{_NO_UNIT}|\d{{1,2}}/\d{{1,2}}/\d{{4}}|\d{{1,2}}\.\d{{1,2}}\.\d{{4}}"
     r"|(?:0[1-9]([/.])\d{1,2}|\d{1,2}([/.])0[1-9])(?:\1|\2)\d{2}(?![\d.,]|\s?(?:[uµnp]F|V|mfd|mm)))",
     re.IGNORECASE,
@@ -154,16 +155,31 @@ ASIDE: Final = re.compile(
     re.IGNORECASE,
 )
 """Life, ESR, frequency, price, inductance, power: told apart so that they are taken for nothing else."""
+ESR: Final = re.compile(
+    rf"ESR\s?[:=]?\s?(?:(?:is|of|at|von|bei)\s)?[<>~]?\s?{NUMBER}\s?(?:m?(?:Ω|ω|ohms?|R))?(?![A-Za-z0-9µ]|[.,]\d)",
+    re.IGNORECASE,
+)
+"""What a meter showed of the series resistance, with or without its unit: ``ESR 3.2``."""
+OPERATING: Final = re.compile(
+    rf"(?:(?:sits|sees|gets|runs|works|operates|carries|liegt|läuft|steht|arbeitet|travaille|tourne|lavora|trabaja|draait|werkt)"
+    r"(?:\s(?:at|with|on|an|mit|auf|bei|à|sous|a|con|op|bij))?|(?:sitting|running|working|operating)\s(?:at|with|on))"
+    rf"\s(?:(?:about|only|around|ca\.?|nur|etwa)\s)?{NUMBER}\s?k?{VOLT_UNIT}",
+    re.IGNORECASE,
+)
+"""The voltage that a part has in the set, which is no rating: ``sits at 21 V``."""
 RESISTANCE: Final = re.compile(r"\d+(?:[.,]\d+)?\s?[kKM](?:\d|Ω|ohms?)?(?![A-Za-z0-9])|\d+[kKM]\d+(?![A-Za-z0-9])")
 
 REPLACED: Final = re.compile(words.REPLACEMENT_CUES, re.IGNORECASE)
 LIKE: Final = re.compile(
-    r"(?:\b(?:same\s+(?:as|like)|as|like|wie|comme|come|como|als|zoals|idem|dito|ditto|siehe|see|vgl\.?|vedi"
-    r"|voir)\b\s*(?:bei\s+|for\s+)?|=\s*)(?=(?:A\d{1,2})*[A-Z]{0,2}C[A-Z]?[- ]?\d)",
+    r"(?:\b(?:same\s+(?:as|like)|(?:identical|equal)\s+(?:to|with)|as|like|wie|(?:gleich|identisch)\s+(?:wie|mit)|comme"
+    r"|identique\s+à|(?:le\s+)?même\s+que|come|uguale\s+a|identic[oa]\s+a|como|igual\s+(?:que|a)|(?:lo\s+)?mismo\s+que"
+    r"|idéntico\s+a|als|zoals|zie|gelijk\s+aan|hetzelfde\s+als|idem|dito|ditto|siehe|see|vgl\.?|vedi|vea|véase|ver"
+    r"|voir)\b\s*(?:bei\s+|for\s+|que\s+|als\s+|wie\s+|as\s+)?|=\s*)(?=(?:A\d{1,2})*[A-Z]{0,2}C[A-Z]?[- ]?\d)",
     re.IGNORECASE,
 )
 """``C304 wie C303``: the record of another designator counts."""
 MEASURED: Final = re.compile(words.MEASURED, re.IGNORECASE)
+TO_CHECK: Final = re.compile(words.TO_CHECK, re.IGNORECASE)
 ORIGINAL: Final = re.compile(
     r"(?:\bwas\b|\bwere\b|\boriginal(?:ly|e|es|wert|i|mente)?\b|\borig\b\.?|\binstead of\b|\bstatt\b|\banstatt\b"
     r"|\bau lieu de\b|\binvece di\b|\ben vez de\b"
@@ -174,6 +190,7 @@ ORIGINAL: Final = re.compile(
 WITH: Final = re.compile(r"\b(?:with|by|mit|durch|par|con|door|to)\b", re.IGNORECASE)
 DITTO: Final = re.compile(
     r"(?<!\S)(?:-{0,2}\s?(?:\"|''|``|”|“|„|〃|″|′′)\s?-{0,2}|(?:ditto|dito|dto|idem)\b\.?"
+    r"(?!\s+(?:as\s|que\s|als\s|wie\s)?C[A-Z]?[- ]?\d)"
     r"|do(?:\.|(?=\s*$|\s*[,;|)]|\s+\d))|same as above"
     r"|same(?=\s*(?:$|[,;|)]))|wie oben|id\.|s\.\s?o\.)(?=\s|$|[,;|)])",
     re.IGNORECASE,
@@ -187,6 +204,12 @@ STOCK_NUMBER: Final = re.compile(
     r"\d{4,5}(?![\dA-Za-z])|(?<=\s)\d{4,6}-\d{3,6}(?![\dA-Za-z-]|\s?[uµnp]?F|\s?mfd|\s?V)"
 )
 """Order numbers of digits only: ``1-234-567-11``, ``1234 567 89012``, ``8211-031`` (never first on its line)."""
+STOCK_IN_CLASS: Final = re.compile(
+    r"(?<=[\s.|])\d{2,3}-(?=[OolI|SBZ]{0,2}\d)[0-9OolI|SBZR]{4,6}[A-Z]?(?![\dA-Za-z-]|\s?[uµnp]?F|\s?mfd|\s?V)"
+)
+"""A class and a number in it (``41-2210``), in which a scanner may have misread a digit."""
+RATED: Final = re.compile(r"[\dOolI]\s?(?:k?V|WV|VDC|W\.V\.)(?![A-Za-z])")
+"""A voltage: what stands behind it is none."""
 FILM_TYPE: Final = re.compile(r"(?:MK[CHPST]|FK[PS]|MMK[PST]?|KP|KS)[ -]?\d{1,4}(?![A-Za-z0-9.,])")
 """Type marks of film capacitors with their number (``MKS2``, ``MKP 10``)."""
 COMPOUND: Final = re.compile(

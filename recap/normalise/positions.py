@@ -35,6 +35,7 @@ class Context:
     volts: Decimal | None = None
     role: Role | None = None
     safety: str | None = None
+    pitch_mm: Decimal | None = None
     others: bool | None = None
     """Whether the parts below are no capacitors."""
 
@@ -62,10 +63,14 @@ def build(draft: Draft, context: Context, source: Source, text: str) -> Built:
     _counted_sections(draft)
     _dashed_pair(draft)
     value, volts = _value(draft), _volts(draft, context)
+    stated = _kind(draft, context)
+    context = _of_kind(context, stated)
     temp = _one(draft, "temp", draft.temps) or (None if draft.temps else context.temp_C)
-    mount, stated = _mount(draft, context), _kind(draft, context)
+    mount = _mount(draft, context)
     ripple = _one(draft, "ripple", draft.ripple)
     diameter, height, pitch = _sized(draft, mount, stated)
+    if pitch is None and not draft.sizes and mount in {None, Mount.RADIAL}:
+        pitch = context.pitch_mm
     kind = _inherited(stated, value, draft)
     _check_count(draft)
     if not draft.has_value and not draft.sections:
@@ -97,6 +102,28 @@ def build(draft: Draft, context: Context, source: Source, text: str) -> Built:
     said = sorted(draft.doubts.items())
     built.diagnostics = [_told(code, message, source, text, _unit_to_write(code, draft)) for code, message in said]
     return built
+
+
+def _of_kind(context: Context, kind: Kind) -> Context:
+    """Return the context without what a heading says of another kind: ``all electrolytics radial`` over a film one."""
+    alike = {Kind.UNKNOWN, context.kind} | (_WET if context.kind in _WET else set())
+    return (
+        context if context.kind is None or kind in alike else replace(context, mount=None, temp_C=None, pitch_mm=None)
+    )
+
+
+_WET: Final = frozenset((Kind.ELECTROLYTIC, Kind.BIPOLAR))
+
+
+def filled(position: Position, said: Context) -> Position:
+    """Return the position with what is said of all parts of its kind, where nothing else says it."""
+    if position.kind is Kind.UNKNOWN or _of_kind(said, position.kind) != said:
+        return position
+    return replace(
+        position,
+        mount=position.mount or said.mount,
+        temp_C=position.temp_C if position.temp_C is not None else said.temp_C,
+    )
 
 
 def _inherited(kind: Kind, value: Decimal | None, draft: Draft) -> Kind:
@@ -314,7 +341,7 @@ def _sized(draft: Draft, mount: Mount | None, kind: Kind) -> tuple[Decimal | Non
                 draft.doubt("size-conflict", f"{name} {plain(found[name])} or {plain(value)} mm on one line")
                 found[name] = value
             found.setdefault(name, value)
-    _place_lone(found, draft, has_leads=mount is not Mount.SMD)
+    _place_lone(found, draft, mount)
     conflict = "size-conflict" in draft.doubts
     diameter, height = found.get("diameter"), found.get("height")
     round_can = mount is Mount.RADIAL and not boxed
@@ -325,13 +352,20 @@ def _sized(draft: Draft, mount: Mount | None, kind: Kind) -> tuple[Decimal | Non
     return (None, None, None) if conflict else (diameter, height, found.get("pitch"))
 
 
-def _place_lone(found: dict[str, Decimal], draft: Draft, *, has_leads: bool) -> None:
+SNAP_IN_PITCH: Final = Decimal(10)
+"""Snap-in cans stand on leads 10 mm apart (common practice), and none is so thin."""
+
+
+def _place_lone(found: dict[str, Decimal], draft: Draft, mount: Mount | None) -> None:
     """Take a length that nothing names for the pitch where the body is known and wider; otherwise doubt it."""
     lone = list(dict.fromkeys(size.lone for size in draft.sizes if size.lone is not None))
     if not lone:
         return
     body = found.get("diameter")
-    whole = has_leads and "height" in found and "pitch" not in found
+    if mount is Mount.SNAP_IN and lone == [SNAP_IN_PITCH] and "pitch" not in found:
+        found["pitch"] = lone[0]
+        return
+    whole = mount is not Mount.SMD and "height" in found and "pitch" not in found
     if whole and len(lone) == 1 and body is not None and lone[0] < body:
         found["pitch"] = lone[0]
     elif not set(lone) <= set(found.values()):

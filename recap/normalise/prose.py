@@ -11,6 +11,8 @@ if TYPE_CHECKING:
 
 MOST_LEAD_WORDS: Final = 4
 MOST_WORDS: Final = 14
+MOST_BESIDE: Final = 4
+"""So many words may stand in a record that has a voltage but no value: ``C7 can't read it, 25 V``."""
 
 
 def _names_type(draft: Draft) -> bool:
@@ -28,7 +30,8 @@ def _says_no_capacitor(line: Line) -> bool:
 
 def is_prose(line: Line) -> bool:
     """Tell whether a line that names a part or a value is a sentence rather than a record."""
-    if line.has_refs and line.has_values and line.refs_first and not line.lead:
+    valued = line.has_values or line.valued or (line.chatter <= MOST_BESIDE and any(d.volts for d in line.drafts))
+    if line.has_refs and valued and ((line.refs_first and not line.lead) or line.adds):
         return False
     if line.has_refs and not line.has_values and _says_no_capacitor(line):
         return True

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from decimal import Decimal
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise import values
+from recap.normalise.sizes import Size
 from recap.normalise.tokens import Sort, Token, sorts
 
 if TYPE_CHECKING:
@@ -48,10 +50,30 @@ def _is_count(tokens: Sequence[Token], at: int, refs: int) -> bool:
     return (alone or (leads and before is None)) and int(token.text) == refs
 
 
+def _torn(tokens: list[Token]) -> list[Token]:
+    """Read ``4 7 yF``, a number that a scanner has torn apart before a unit it has misread, as one that isn't known."""
+    for at in range(len(tokens) - 1):
+        number, value = tokens[at : at + 2]
+        scanned = value.sort is Sort.CAP and "unit-misread" in value.doubts
+        if scanned and number.sort is Sort.NUMBER and value.start - number.end == 1:
+            text = f"{number.text} {value.text}"
+            unknown = values.Reading(None, ("alternatives", "unit-misread"))
+            return [*tokens[:at], Token(Sort.CAP, text, number.start, value.end, unknown), *tokens[at + 2 :]]
+    return tokens
+
+
 def _chosen(tokens: list[Token]) -> list[Token]:
     """Read ``100/16 or 25`` as a value with two voltages between which nothing decides."""
+    tokens = _torn(tokens)
+    unvalued = not any(token.sort in {Sort.CAP, Sort.PAIR, Sort.SECTIONS} for token in tokens)
     for at in range(len(tokens) - 2):
         pair, cue, number = tokens[at : at + 3]
+        if unvalued and pair.sort is number.sort is Sort.NUMBER and cue.what in _OR:  # ``4.7 or 47, 25 V``
+            both = [values.capacitance(token.text, "uF") for token in (pair, number)]
+            named = tuple(reading.value for reading in both if reading is not None and reading.value is not None)
+            neither = values.Reading(None, ("alternatives",), named)
+            value = Token(Sort.CAP, pair.text, pair.start, pair.end, neither)
+            return [*tokens[:at], value, *tokens[at + 3 :]]
         if pair.sort is Sort.PAIR and cue.what in _OR and number.sort is Sort.NUMBER:
             value, volts = pair.what
             other = values.voltage(number.text, bare=True)
@@ -60,6 +82,20 @@ def _chosen(tokens: list[Token]) -> list[Token]:
             either = values.Reading(None, ("alternatives",), (volts.value, other.value))
             return [*tokens[:at], pair._replace(what=(value, either)), *tokens[at + 3 :]]
     return tokens
+
+
+LEAD_PITCHES: Final = frozenset(map(Decimal, "1 1.5 2 2.5 3.5 5 7.5 10 12.5 15 20 22.5 27.5 37.5 52.5".split()))
+"""Lead spacings in mm that leaded capacitors are made with (common practice)."""
+
+
+def take_pitch(draft: Draft) -> None:
+    """Take the one bare number that is left for the lead pitch, where the list says that it stands there."""
+    if len(draft.numbers) != 1 or any(size.pitch is not None for size in draft.sizes):
+        return
+    pitch = Decimal(draft.numbers[0].text.replace(",", "."))
+    if pitch in LEAD_PITCHES:
+        draft.sizes.append(Size.of("pitch", pitch))
+        draft.numbers = []
 
 
 def settle_thousands(draft: Draft) -> None:

@@ -14,6 +14,8 @@ from recap.normalise import (
     bare_records,
     number_words,
     other_editions,
+    patterns,
+    record_measured,
     record_numbers,
     record_places,
     record_shared,
@@ -23,7 +25,7 @@ from recap.normalise import (
 from recap.normalise.clean import fold, part_commas
 from recap.normalise.designators import is_chip_size
 from recap.normalise.fields import Draft, settle_numbers, take
-from recap.normalise.remarks import read_remark, without_denials, without_or_more
+from recap.normalise.remarks import read_remark, without_denials, without_limit, without_or_more
 from recap.normalise.style import PLAIN, Style
 from recap.normalise.tokens import Sort, Token, sorts, tokenise
 
@@ -50,6 +52,10 @@ class Line:
     foreign: str = ""
     foreign_first: bool = False
     lead: list[str] = field(default_factory=list)
+    adds: bool = False
+    """A word in front of its designators says that they belong to the list, too: ``add C51, 10uF 63V``."""
+    valued: bool = False
+    """A bare number stands right behind the designators that open it, as values do."""
     chatter: int = 0
     hedged: bool = False
 
@@ -60,7 +66,7 @@ def take_apart(text: str, *, style: Style = PLAIN) -> Line:
     Read once with bare numbers behind designators as designators (``C3, 7``) and, where no value is
     left then, again with them as numbers.
     """
-    text = _UNKNOWN_VALUE.sub(r"? \1V", part_commas(text))
+    text = _LOST_DIGIT.sub("? ", _UNKNOWN_VALUE.sub(r"? \1V", part_commas(text)))
     if (bare := bare_records.read(text, style)) is not None:
         return _apart(text, bare, style)
     line = _apart(text, tokenise(text, style=style), style)
@@ -73,6 +79,8 @@ def take_apart(text: str, *, style: Style = PLAIN) -> Line:
 
 _UNKNOWN_VALUE: Final = re.compile(r"\?+\s?/\s?(\d+(?:[.,]\d)?)(?!\w|[.,]\d|\s?V)")
 """``???/50``: nobody knows the value, the voltage is known."""
+_LOST_DIGIT: Final = re.compile(r"(?<![\w.,])\d+_+\d*\s?[uµnp]F(?![A-Za-z])|(?<![\w.,])_+\d+\s?[uµnp]F(?![A-Za-z])")
+"""``1_0 uF``: a digit of the value is lost."""
 
 
 def _apart(text: str, tokens: list[Token], style: Style) -> Line:
@@ -115,6 +123,10 @@ def _without_packages(tokens: list[Token]) -> list[Token]:
 def _survey(line: Line, tokens: Sequence[Token]) -> None:
     """Count what is not of a record: words before it, words in all, hedges."""
     begun = valued = False
+    told = [token for token in tokens if token.text not in "-:=,|"]
+    first = next((at for at, token in enumerate(told) if token.sort is Sort.REFS), 0)
+    line.adds = first > 0 and told[first - 1].what in words.ADDING
+    line.valued = len(told) > 1 and told[0].sort is Sort.REFS and told[1].sort is Sort.NUMBER
     for token in tokens:
         if valued and token.text == "(":
             break  # what stands in brackets behind a record is a remark
@@ -233,10 +245,10 @@ def _draft(tokens: list[Token], text: str, style: Style) -> Draft:
     if (manifold := number_words.sections(tokens)) is not None:
         draft.doubt("remark-unclear", f"{manifold!r}: perhaps a can of several sections; write them as 20+20 µF")
     tokens = without_or_more(without_denials(record_numbers.counted(number_words.counted(tokens))))
-    tokens = _alike(tokens, draft)
+    tokens = _alike(without_limit(tokens), draft)
     tokens = record_tails.cut(tokens, text, draft)
     body, remark, suggestion = _parts(tokens, text)
-    body = _unmeasured(_original(body, draft, remark), draft)
+    body = record_measured.unmeasured(_original(body, draft, remark), draft)
     take(draft, body)
     draft.notes += _asides(body, text)
     if remark:
@@ -244,13 +256,15 @@ def _draft(tokens: list[Token], text: str, style: Style) -> Draft:
         if not draft.refs and Sort.REFS in sorts(tokens):
             draft.doubt("ref-unread", "designators stand behind a remark")
     draft.suggestion = "; ".join(said for said in (draft.suggestion, suggestion) if said)
-    _weigh(draft, tokens)
+    _weigh(draft, tokens, text)
     if tokens and (other := other_editions.counts_otherwise(text[tokens[0].start : tokens[-1].end])) is not None:
         draft.doubt("count-mismatch", f"{other!r} is said of other sets")
     if draft.not_fitted and record_places.free_on_a_condition(tokens):
         draft.not_fitted = False
         draft.doubt("fitted-sometimes", text)
     settle_numbers(draft)
+    if style.bare_pitch:
+        record_numbers.take_pitch(draft)
     uncounted = not draft.refs and not draft.counts  # then a number may well be the count
     if draft.numbers and (uncounted or not draft.notes) and not draft.dittos:
         draft.doubt("number-unread", ", ".join(repr(token.text) for token in draft.numbers))
@@ -272,21 +286,6 @@ def _alike(tokens: list[Token], draft: Draft) -> list[Token]:
     return tokens
 
 
-def _unmeasured(tokens: list[Token], draft: Draft) -> list[Token]:
-    """Take out what a meter showed where the printed value stands beside it; alone it is kept and doubted."""
-    if Sort.MEASURED not in sorts(tokens):
-        return tokens
-    at = next(i for i, token in enumerate(tokens) if token.sort is Sort.MEASURED)
-    shown = next((t for t in tokens[at:] if t.sort is Sort.CAP), None)
-    if shown is None:
-        return tokens
-    if sum(token.sort in VALUES for token in tokens) > 1:
-        draft.notes.append(f"measured {shown.text}")
-        return [token for token in tokens if token is not shown]
-    draft.doubt("looks-measured", f"{shown.text!r} is called measured")
-    return tokens
-
-
 _WORDY: Final = frozenset((Sort.WORD, Sort.ASIDE, Sort.ROLE, Sort.ORIGINAL, Sort.LIKE, Sort.OTHER_REF, Sort.DATE))
 
 
@@ -304,7 +303,7 @@ def _asides(tokens: Sequence[Token], text: str) -> list[str]:
     return [aside for aside in found if aside]
 
 
-def _weigh(draft: Draft, tokens: Sequence[Token]) -> None:
+def _weigh(draft: Draft, tokens: Sequence[Token], text: str) -> None:
     """Doubt a record whose own words doubt it."""
     said = {token.what for token in tokens if token.sort is Sort.WORD}
     side_by_side = not words.PARALLEL.isdisjoint(said)
@@ -313,6 +312,8 @@ def _weigh(draft: Draft, tokens: Sequence[Token]) -> None:
     if not words.UNCERTAIN.isdisjoint(said):
         unsure = [token.text for token in tokens if token.sort is Sort.WORD and token.what in words.UNCERTAIN]
         draft.doubt("marked-uncertain", " ".join(unsure))
+    if said and (check := patterns.TO_CHECK.search(text, tokens[0].start, tokens[-1].end)) is not None:
+        draft.doubt("marked-uncertain", check[0])
     if draft.has_value and not words.MISSING.isdisjoint(said):
         draft.doubt("fitted-sometimes", "the line says that the part is missing")
 
@@ -321,6 +322,8 @@ def _hear(draft: Draft, remark: str) -> None:
     """Take a remark behind the record; where it names another value the position is doubted."""
     tokens = tokenise(remark, refs_seen=True)
     read_remark(draft, remark)
+    offered = next((i for i, token in enumerate(tokens) if token.sort is Sort.REPLACED), len(tokens))
+    tokens = tokens[:offered]
     if not RATINGS.isdisjoint(sorts(tokens)) and not other_editions.only_weighs(tokens):
         draft.doubt("remark-unclear", remark)
 

@@ -104,6 +104,25 @@ def _without_limits(tokens: list[Token]) -> list[Token]:
     return [token for token in tokens if token.sort is not Sort.SIZE] if limit else tokens
 
 
+def without_limit(tokens: list[Token]) -> list[Token]:
+    """Take out the sizes of a bracket in which a word calls them limits: ``(16 mm dia max)``."""
+    if not any(token.sort is Sort.SIZE for token in tokens):
+        return tokens
+    kept: list[Token] = []
+    inside: list[Token] = []
+    for token in tokens:
+        if not inside and token.text != "(":
+            kept.append(token)
+            continue
+        inside.append(token)
+        if token.text == ")":
+            limit = any(t.sort is Sort.WORD and t.what.rstrip(".") in _AT_MOST for t in inside)
+            kept += [t for t in inside if not (limit and t.sort is Sort.SIZE)]
+            inside = []
+    return kept + inside
+
+
+_AT_MOST: Final = frozenset("max maximum maximal maximale massimo máximo maximo most".split())
 _LIMITS: Final = frozenset(
     "max maximum maximal maximale massimo máximo most limit longer shorter wider taller larger smaller bigger länger "
     "kürzer".split()

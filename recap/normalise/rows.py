@@ -31,6 +31,10 @@ class Memory:
     width: int
     """Of the whole table, which may hold other lists beside this one."""
     last: dict[int, str] = field(default_factory=dict)
+    blanks_repeat: bool = False
+    """An empty cell of a quantity means the same as above: the list says so."""
+    groups: frozenset[int] = frozenset()
+    """Columns that name a board in the first of its rows only."""
 
 
 _DESCRIBING: Final = frozenset(("text", "unknown", "", "kind", "mount", "package", "part", "note"))
@@ -99,9 +103,8 @@ def _beyond(draft: Draft, text: str) -> None:
 
 def _text(cells: Sequence[Cell], column: Column, memory: Memory, draft: Draft) -> str:
     """Return the cell's text without what was struck; dittos replaced by the text above."""
-    if column.index >= len(cells):
-        memory.last[column.index] = ""
-        return ""
+    if column.index >= len(cells) or not cells[column.index].text.strip():
+        return _of_blank(column, memory)
     cell = cells[column.index]
     if len(cell.text) > LONGEST_CELL:
         draft.doubt("cell-long", f"{len(cell.text):,} characters in column {column.header!r}")
@@ -122,6 +125,19 @@ def _text(cells: Sequence[Cell], column: Column, memory: Memory, draft: Draft) -
         return above
     memory.last[column.index] = text
     return text
+
+
+def _of_blank(column: Column, memory: Memory) -> str:
+    """Return what an empty cell means: nothing, or the same as above where the list is written so."""
+    if (memory.blanks_repeat and column.field in _REPEATED and not column.side) or column.index in memory.groups:
+        return memory.last.get(column.index, "")
+    memory.last[column.index] = ""
+    return ""
+
+
+_REPEATED: Final = frozenset(
+    ("value", "volts", "temp", "size", "diameter", "height", "pitch", "kind", "mount", "package")
+)
 
 
 def _is_ditto(text: str) -> bool:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from recap.diagnostics import Diagnostic, note, warning
-from recap.normalise import columns, designators, other_parts, values
+from recap.normalise import column_contents, columns, designators, other_parts, values
 from recap.normalise.checks import is_size_pair
 from recap.normalise.clean import clean, fold, squeeze
 from recap.normalise.rows import Memory, read_row
@@ -140,6 +140,8 @@ def _begin(rows: Sequence[Row], at: int, reader: TextReader) -> tuple[list[Memor
     body: list[Sequence[Cell]] = []
     for row in rows[at + 1 :]:
         texts = [squeeze(clean(cell.text).text) for cell in row.cells]
+        if not body and _are_units(texts):
+            continue
         if columns.is_header(_distinct(texts)):
             break
         body.append(row.cells)
@@ -154,7 +156,9 @@ def _begin(rows: Sequence[Row], at: int, reader: TextReader) -> tuple[list[Memor
         used = 1
     used += below is not None
     _tell(planned, rows[at], reader)
-    return [Memory(part, len(planned)) for part in _side_by_side(planned)], used
+    groups = frozenset(c.index for c in planned if c.field == "board" and column_contents.heads_groups(c.index, body))
+    said = reader.style.blanks_repeat
+    return [Memory(part, len(planned), blanks_repeat=said, groups=groups) for part in _side_by_side(planned)], used
 
 
 _FIELD_OF: Final = {"value": "value", "volts": "volts", "temp": "temp", "length": "size", "ripple": "ripple"}
@@ -189,6 +193,12 @@ def _carried(texts: Sequence[str]) -> list[str]:
     for text in texts:
         found.append(text or (found[-1] if found else ""))
     return found
+
+
+def _are_units(texts: Sequence[str]) -> bool:
+    """Tell whether a row holds nothing but units."""
+    told = [text.strip("()[] ").casefold().replace("μ", "µ") for text in texts if text]
+    return bool(told) and all(text in UNIT_FIELDS for text in told)
 
 
 def _units(row: Row, planned: Sequence[Column]) -> dict[int, str] | None:
@@ -260,7 +270,7 @@ def _data(row: Row, number: int, memory: Memory, reader: TextReader, *, alone: b
         and not draft.counts
     ):
         draft.doubt("ref-missing", "the cell for the designator is empty")
-    if draft.has_value and not draft.refs and (stray := _stray_designator(row, memory)):
+    if draft.has_value and (stray := _stray_designator(row, memory, draft)):
         draft.doubt("ref-unread", f"{stray!r} stands in a column that isn't read as designators")
     reader.finish(number, shown, draft)
 
@@ -269,12 +279,19 @@ _UNREAD: Final = frozenset(("passed over", "measured", "done", "item"))
 """What stands in such columns says nothing of which part a row is about."""
 
 
-def _stray_designator(row: Row, memory: Memory) -> str | None:
-    """Return a cell that is nothing but a capacitor's designators where no column was taken for these."""
+_READ: Final = _UNREAD | {"ref", "package", "board", "further ref"}
+
+
+def _stray_designator(row: Row, memory: Memory, draft: Draft) -> str | None:
+    """Return a cell that is nothing but a capacitor's designators and wasn't read as such.
+
+    In a row that has its own only a column that isn't understood may hold further ones.
+    """
     for column in memory.columns:
-        text = squeeze(clean(row.cells[column.index].text).text) if column.index < len(row.cells) else ""
-        elsewhere = column.field in _UNREAD | {"ref", "package", "board"}
-        group = designators.find_group(text) if text and not elsewhere else None
+        if column.field in _READ or (draft.refs and (column.field != "unknown" or column.side)):
+            continue
+        text = _cell(row, column.index)
+        group = designators.find_group(text) if text else None
         if group is not None and group.end == len(text) and not designators.is_chip_size(text):
             return text
     return None

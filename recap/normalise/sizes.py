@@ -24,7 +24,8 @@ _GAP: Final = (
     r"(?=[rlpesibda])(?:rm|ls|lead\s?spacing|lead\s?pitch|pitch|spacing|raster(?:ma(?:ß|ss))?|pas|entraxe|passo|paso"
     r"|interasse|steek|pin\s?spacing|(?:bein(?:chen)?|pin|loch|draht|anschluss|raster)abstand|p|r)"
 )
-_TIMES: Final = r"\s?[x×*]\s?"
+_TIMES: Final = r"\s?(?!(?<=\s)[xX][1-4](?!\d|[.,]\d))[x×*]\s?"
+"""Not of ``15 X2``, where a class of safety capacitors stands behind the lead pitch."""
 
 _PRODUCT: Final = re.compile(
     rf"(?P<m1>{_DIA}|{_LEN})?\s?[=:]?\s?(?P<a>{_N})(?P<ua>{_U})\s?(?P<n1>{_DIA}|{_LEN})?{_TIMES}(?P<m2>{_DIA}"
@@ -124,7 +125,10 @@ def _mark_first(text: str, at: int) -> tuple[Size, int] | None:
     labelled = _LABELLED.match(text, at)
     if labelled is None or text[at - 1 : at].isalnum():
         return None
-    size = _one(labelled["mark"], labelled["n"], labelled["u"], spaced=" " in labelled[0])
+    if _SIDE.match(text, labelled.end()):
+        return None  # ``L: 10/25``: the left one
+    spaced = " " in labelled[0] and not _TOLD.match(labelled[0]) and not (at and _HIGH.match(text, at))
+    size = _one(labelled["mark"], labelled["n"], labelled["u"], spaced=spaced)
     return None if size is None else (size, labelled.end())
 
 
@@ -144,6 +148,13 @@ def _number_first(text: str, at: int) -> tuple[Size, int] | None:
         if size is not None:
             return size, behind.end()
     return None
+
+
+_TOLD: Final = re.compile(r"[dh]\s?[:=]", re.IGNORECASE)
+"""``H: 11``: the sign says that the letter names a length."""
+_HIGH: Final = re.compile(r"h\s|d\s[\d.,]+(?:\s?mm)?,?\s[hl]\s?\d", re.IGNORECASE)
+"""A height by itself, or with the diameter in front of it: ``D 8 H 12``."""
+_SIDE: Final = re.compile(r"\s?(?:/|[np]F|m?mfd)", re.IGNORECASE)
 
 
 _ONE_SIDED: Final = re.compile(r"\d[x×*] \d|\d(?:mm)? [x×*]\d")

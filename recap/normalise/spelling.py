@@ -47,6 +47,9 @@ def near(word: str) -> Near | None:
     """Return what a folded word nearly says, or None. Words that are known, or begin otherwise, are near nothing."""
     if len(word) < SHORTEST or not word.isalpha() or word in _FOLDED:
         return None
+    if (scanned := word.replace("rn", "m")) in _FOLDED:
+        meant = _FOLDED[scanned]
+        return Near(KIND_WORDS.get(meant), MOUNT_WORDS.get(meant), f"{word!r} read as {meant}: a scanner's rn for m")
     ranked = process.extract(word, list(_FOLDED), scorer=OSA.normalized_similarity, limit=8)
     best, score, _ = ranked[0]
     if score * 100 < NEAR or best[0] != word[0]:

@@ -6,7 +6,7 @@ A single line ``2 200uF`` can't tell a count from thousands; its neighbours ofte
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
@@ -61,6 +61,10 @@ class Style:
     """``2 of 470uF`` is a count; in Dutch and on a line alone it may be a choice."""
     volts_below: bool = False
     """A record's voltage stands on a line of its own below it."""
+    blanks_repeat: bool = False
+    """A line says that an empty cell means the same as above."""
+    bare_pitch: bool = False
+    """A line that names the fields of each record names the lead pitch last."""
     unit: str | None = None
     """The unit of bare capacitances, where a line says it (``all values in µF``)."""
 
@@ -122,10 +126,45 @@ _UNIT_SAID: Final = re.compile(
 )
 
 
+_BLANKS_REPEAT: Final = re.compile(
+    r"\b(?:blanks?|empty|leer\w*|vides?|vuot[aoie]|vací[ao]s?|en\s+blanco|leeg|lege)\b[^.;]{0,45}?\b(?:as\s+above|same\s+as\s+(?:the\s+)?"
+    r"(?:line|row|one|cell)?\s*above|like\s+(?:the\s+one\s+)?above|dittos?|wie\s+(?:darüber|oben|zuvor|vorher|die\s+Zeile\s+darüber)|idem|comme\s+"
+    r"(?:au-dessus|ci-dessus|la\s+ligne)|come\s+sopra|como\s+(?:la\s+de\s+)?arriba|igual\s+que\s+(?:la\s+de\s+)?arriba|als\s+(?:hier)?boven|zie\s+boven)",
+    re.IGNORECASE,
+)
+
+
+def blanks_repeat(text: str) -> bool:
+    """Tell whether a line says that empty cells mean the same as above (``leere Felder = wie darüber``)."""
+    return _BLANKS_REPEAT.search(text) is not None
+
+
+_FIELDS_SAID: Final = re.compile(
+    r":\s*(?P<fields>(?:[^,;:]{2,40}[,;]\s*){2,8}(?:lead\s+(?:pitch|spacing)|(?:pin\s+)?(?:pitch|spacing)|raster(?:maß)?|rm|pas|entraxe|passo|paso"
+    r"|steek))\s*(?:\([^()]{1,20}\))?\s*\.?\s*$",
+    re.IGNORECASE,
+)
+
+
+def pitch_said(text: str) -> bool:
+    """Tell whether a line names the fields of the records below and the lead pitch last of them."""
+    return _FIELDS_SAID.search(text) is not None
+
+
 def unit_said(text: str) -> str | None:
     """Return the unit that a line gives to all bare values (``Alle Werte in µF``), or None."""
     match = _UNIT_SAID.search(text)
     return None if match is None else match["unit"]
+
+
+def told_of_all(style: Style, text: str) -> Style:
+    """Return the style with what a line says of how the records below it are written."""
+    return replace(
+        style,
+        unit=unit_said(text) or style.unit,
+        blanks_repeat=style.blanks_repeat or blanks_repeat(text),
+        bare_pitch=style.bare_pitch or pitch_said(text),
+    )
 
 
 def _runs(leads: list[int]) -> bool:

@@ -24,7 +24,25 @@ def refs(scan: Scan, at: int) -> Token | None:
             return None
     if group is None:
         return None
+    if _is_part_number(scan, at, group):
+        return Token(Sort.CODE, scan.text[at : group.end], at, group.end)
     return Token(Sort.REFS, scan.text[at : group.end], at, group.end, group, group.doubts)
+
+
+def _is_part_number(scan: Scan, at: int, group: designators.RefGroup) -> bool:
+    """Tell whether what looks like a range behind a record is its part number (``C1 40 MFD 450 WV  C60-117``).
+
+    It ends a line on which designators, value and voltage stand, or is far too long for a range.
+    """
+    if scan.at_start or _NUMBERED_PART.fullmatch(scan.text, at, group.end) is None:
+        return False
+    whole = scan.refs_seen and scan.cap_seen and patterns.RATED.search(scan.text, 0, at) is not None
+    ends = not scan.text[group.end :].strip(" |)*")
+    long = bool({"range-long", "range-absurd"} & set(group.doubts))
+    return (whole and ends) or (long and (scan.refs_seen or not scan.cap_seen))
+
+
+_NUMBERED_PART: Final = re.compile(r"[A-Z]{1,3}\d{1,3}-\d{3,5}[A-Z]?")
 
 
 def board_in_front(text: str) -> re.Match[str] | None:

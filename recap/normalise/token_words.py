@@ -75,6 +75,11 @@ def _word_follows(text: str, at: int) -> bool:
     return fold(match["word"]) not in _PHRASES and fold(match["word"]) not in words.NEUTRAL
 
 
+def _is_deflection(text: str, phrase: str, end: int) -> bool:
+    """Tell whether ``vertical:`` names the stage of a monitor."""
+    return phrase.startswith("vertical") and text[end:].lstrip().startswith(":")
+
+
 def compound(scan: Scan, at: int) -> Token | None:
     """Read a German compound by the part that says what it is: ``Tropfentantal``, ``Keramik-Kond.``."""
     match = None if _inside_word(scan, at) else patterns.COMPOUND.match(scan.text, at)
@@ -105,7 +110,7 @@ def phrases(scan: Scan, at: int) -> list[Token] | None:
         if low[len(phrase) : len(phrase) + 1].isalnum() and phrase[-1] < FIRST_UNSPACED:
             continue
         end = at + len(phrase)
-        if phrase in _ALONE and _word_follows(scan.text, end):
+        if phrase in _ALONE and (_word_follows(scan.text, end) or _is_deflection(scan.text, phrase, end)):
             continue
         if len(phrase) <= LONGEST_SHORT and _TYPE_NUMBER.match(scan.text, end):
             continue  # ``NP-03``: the name of a set
@@ -129,6 +134,15 @@ def _bent(text: str, at: int, low: str) -> list[Token] | None:
         return None
     sort = Sort.KIND if stem in KIND_STEMS else Sort.MOUNT
     return [Token(sort, match[0], at, match.end(), KIND_STEMS.get(stem) or MOUNT_STEMS[stem])]
+
+
+def stock_number(scan: Scan, at: int) -> Token | None:
+    """Read an order number of digits; one of a class and a number only behind a value and its voltage."""
+    match = patterns.STOCK_NUMBER.match(scan.text, at)
+    named = scan.cap_seen or scan.refs_seen
+    if match is None and named and (match := patterns.STOCK_IN_CLASS.match(scan.text, at)) is not None:
+        match = match if patterns.RATED.search(scan.text, 0, at) else None
+    return None if match is None or not match[0] else Token(Sort.CODE, match[0], at, match.end())
 
 
 def code(scan: Scan, at: int) -> Token | None:

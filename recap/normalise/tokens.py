@@ -128,15 +128,16 @@ def _footprint(scan: Scan, at: int) -> list[Token] | None:
             continue
         pieces += [
             Token(piece.sort, match[0], at, match.end(), piece.what, piece.doubts)
-            for piece in tokenise(word)
-            if piece.sort in {Sort.KIND, Sort.MOUNT, Sort.SIZE}
+            for piece in tokenise(word, refs_seen=True)
+            if piece.sort in {Sort.KIND, Sort.MOUNT, Sort.SIZE, Sort.SAFETY}
         ]
     return pieces or [Token(Sort.CODE, match[0], at, match.end())]
 
 
 _FOOTPRINT: Final = re.compile(
     r"(?:[A-Za-z]+:|[A-Za-z]+_(?=[A-Za-z]*:))?[A-Za-z]{1,12}:?(?:_[A-Za-z0-9.,x-]+)*_(?:Radial|Axial|Elec|SMD|Rect|Disc|\d{4})[A-Za-z0-9_.,x-]*"
-    r"|(?:Radial|Axial|CAP|C|CP|ELKO|ELCO)(?:[_-][A-Za-z]*)*[_-](?=[A-Za-z]*\d)[A-Za-z0-9_.,x-]*_[A-Za-z0-9_.,x-]+",
+    r"|(?:Radial|Axial|CAP|C|CP|ELKO|ELCO)(?:[_-][A-Za-z]*)*[_-](?=[A-Za-z]*\d)[A-Za-z0-9_.,x-]*_[A-Za-z0-9_.,x-]+"
+    r"|[A-Za-z]{3,12}(?:_[A-Za-z]{2,12}){0,3}_(?=[PDHL]\d)[A-Za-z0-9_.,x-]+",
     re.IGNORECASE,
 )
 
@@ -185,12 +186,12 @@ _READERS: Final = (
     _Reader(
         _plain(Sort.ASIDE, patterns.URL), (_LETTER, _SIGN), f"{ascii_letters}<_+-", ("//", "www.", "@"), digit=False
     ),
-    _Reader(_plain(Sort.CODE, patterns.STOCK_NUMBER), (_DIGIT,), ""),
+    _Reader(token_words.stock_number, (_DIGIT,), ""),
     _Reader(_footprint, (_LETTER,), ascii_letters, ("_",), digit=False),
     _Reader(_plain(Sort.DITTO, patterns.DITTO), (_LETTER, _SIGN), "disw-\"'`", digit=False),
     _Reader(_plain(Sort.REPLACED, patterns.REPLACED), (_LETTER, _SIGN), "cefginoprsuvw->=", digit=False),
     _Reader(_plain(Sort.ORIGINAL, patterns.ORIGINAL), (_LETTER, _SIGN), "adefiopsvw<", digit=False),
-    _Reader(_plain(Sort.LIKE, patterns.LIKE), (_LETTER, _SIGN), "acdilsvwz="),
+    _Reader(_plain(Sort.LIKE, patterns.LIKE), (_LETTER, _SIGN), "acdeghilmsuvwz="),
     _Reader(_plain(Sort.MEASURED, patterns.MEASURED), (_LETTER,), "gmrt", digit=False),
     _Reader(token_refs.refs, (_LETTER, _DIGIT)),
     _Reader(token_quantities.safety_class, (_LETTER,), "xy"),
@@ -215,6 +216,8 @@ _READERS: Final = (
     _Reader(token_refs.count_behind, (_LETTER, _DIGIT, _SIGN), "x(*", units="x"),
     _Reader(token_refs.count_word, (_LETTER, _DIGIT), "acmqs", units=patterns.COUNT_LETTERS),
     _Reader(_plain(Sort.ASIDE, patterns.ASIDE), (_LETTER, _DIGIT, _SIGN), "d#$", digit=False, units="hsomkgeucwnd$/µ"),
+    _Reader(_plain(Sort.ASIDE, patterns.OPERATING), (_LETTER,), "acdgloprstw", ("v",)),
+    _Reader(_plain(Sort.ASIDE, patterns.ESR), (_LETTER,), "e", ("esr",)),
     _Reader(_plain(Sort.ASIDE, patterns.RESISTANCE), (_DIGIT,), "", units="km"),
     _Reader(token_words.compound, (_LETTER, _SIGN), parts=token_words.COMPOUNDED, digit=False),
     _Reader(token_words.phrases, (_LETTER, _SIGN), f"{ascii_letters}(", digit=False),

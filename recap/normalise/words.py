@@ -145,7 +145,7 @@ NEUTRAL: Final = (
         "kondensatory kondensatorer kondensaattori kondensaattorit kondenzátor kondenzátory kondenzátorok "
         "kondensatorów "
         "capacitor capacitores конденсатор конденсаторы конденсаторов コンデンサ コンデンサー typu typ тип 型 "
-        "normal normale normales normali normaux normaal normální zwykłe ordinary regular usual gewöhnliche"
+        "originals normal normale normales normali normaux normaal normální zwykłe ordinary regular usual gewöhnliche"
     )
     | REST
     | MISSPELT
@@ -229,6 +229,12 @@ OFFERING: Final = _folded(
 )
 """With one of these a remark offers what would do, too, and doesn't say what the part is."""
 
+ADDING: Final = _folded(
+    "add adds added adding forgot forgotten missed also plus dazu zusätzlich hinzu vergessen ergänzen ajouter ajouté "
+    "oublié aggiungere aggiunto dimenticato añadir añadido olvidé toevoegen toegevoegd vergeten"
+)
+"""Directly in front of a whole record one of these says that it belongs to the list, too."""
+
 UNCERTAIN: Final = _folded(
     "looks seems maybe think probably perhaps possibly likely presumably guess guessing guessed assume "
     "assuming unsure uncertain unclear unreadable illegible hard-to-read faded smudged can't couldn't dunno "
@@ -237,6 +243,15 @@ UNCERTAIN: Final = _folded(
     "probablemente misschien waarschijnlijk onleesbaar either"
 )
 """Words by which a list itself doubts what stands beside them."""
+
+TO_CHECK: Final = (
+    r"\b(?:value|voltage|rating|volts|wert|spannung|valeur|tension|valore|tensione|valor|tensión|waarde|spanning)\b\W+(?:\w+\W+){0,2}?"
+    r"(?:tbc|tbd|to\s+be\s+(?:checked|confirmed)|to\s+check|nachsehen|nachschauen|(?:nach|über)?prüfen|à\s+vérifier|da\s+verificare"
+    r"|da\s+controllare|por\s+(?:comprobar|verificar)|nakijken|nagaan|controleren)\b"
+    r"|\b(?:check|confirm|vérifier|verificare|controllare|comprobar|verificar)\s+(?:the\s+|la\s+|il\s+|el\s+)?(?:value|voltage|rating|valeur"
+    r"|tension|valore|tensione|valor|tensión)\b"
+)
+"""Value or voltage are still to be looked up: the list itself doubts them."""
 
 UNREADABLE: Final = _folded(
     "unsure uncertain unclear unreadable illegible guess guessed guessing assumed smudged faded unleserlich "
@@ -266,8 +281,8 @@ MISSING: Final = _folded("missing fehlt fehlte manquant mancante falta ontbreekt
 """The part isn't in its place: whether it belongs there is for somebody to say."""
 
 MEASURED: Final = (
-    r"\b(?:measure[sd]?|measuring|reads|reading|tests?|tested|gemessen|misst|messwert|mesuré|misurat[oa]"
-    r"|medid[oa]|mide|gemeten)\b(?:\s+(?:as|at|only|mit|à|a))?\s*[:=]?"
+    r"\b(?:measure[sd]?|measuring|meas(?:d|\'d)?\b\.?|reads|reading|tests?|tested|gemessen|gem\.|misst|messwert|mesuré"
+    r"|mes\.|misurat[oa]|mis\.|medid[oa]|mide|gemeten)(?!\w)(?:\s+(?:as|at|only|mit|à|a))?\s*[:=]?"
 )
 """The value behind one of these is what a meter showed."""
 

@@ -1,0 +1,82 @@
+"""Columns beside the usual ones: the designators of a further channel, and whether a place is fitted.
+
+Both are told by header and cells together: ``Fit`` over ``Y`` and ``N``, ``Right`` over ``C21``, ``C22``.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from typing import TYPE_CHECKING, Final
+
+from recap.normalise import column_contents
+from recap.normalise.clean import fold
+from recap.read.headers import key
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from recap.normalise.columns import Column
+    from recap.read.cells import Cell
+
+_CHANNELS: Final = frozenset(
+    fold(word)
+    for word in (
+        "left right l r links rechts linker rechter linke rechte gauche droite droit sinistra sinistro destra destro "
+        "sx dx izquierda izquierdo derecha derecho izq der vänster höger lewy prawy left-hand right-hand front rear "
+        "a b 1 2 3 4"
+    ).split()
+)
+_CHANNEL: Final = frozenset(
+    fold(word) for word in "channel chan ch kanal canal canale kanaal ref refs reference".split()
+)
+_FITTED: Final = frozenset(
+    key(word)
+    for word in (
+        "fit|fitted|fit?|fitted?|populate|populated|populated?|stuff|stuffed|assemble|assembled|place|placed|install"
+        "|installed|bestückt|bestücken|monté|équipé|montato|montado|geplaatst"
+    ).split("|")
+)
+_NOT_FITTED: Final = frozenset(
+    key(word)
+    for word in (
+        "dnp|dnf|dni|dns|nofit|no fit|not fitted|do not fit|do not populate|not populated|unfitted|nicht bestückt"
+        "|unbestückt|non monté|non montato|no montado|niet geplaatst|exclude from board"
+    ).split("|")
+)
+YES: Final = frozenset("y yes x 1 true t ja j oui o si s wahr vrai vero sim tak".split())
+NO: Final = frozenset("n no 0 false f nein non nee falsch faux falso nao nie".split())
+_SIGNS: Final = {"✓": "yes", "✔": "yes", "✗": "no", "✘": "no"}
+
+
+def settled(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Column]:
+    """Return the columns with those of this module told."""
+    placed = any(column.field == "ref" for column in columns)
+    return [_fitted(_channel(column, body) if placed else column, body) for column in columns]
+
+
+def _channel(column: Column, body: Sequence[Sequence[Cell]]) -> Column:
+    if column.field not in {"unknown", "", "text"} or column.side or not _names_channel(column.header):
+        return column
+    return replace(column, field="further ref") if column_contents.holds_refs(column.index, body) else column
+
+
+def _names_channel(header: str) -> bool:
+    told = [fold(word) for word in re.findall(r"[^\W_]+", header)]
+    return bool(set(told) & _CHANNELS) and set(told) <= _CHANNELS | _CHANNEL
+
+
+def _fitted(column: Column, body: Sequence[Sequence[Cell]]) -> Column:
+    name = key(column.header)
+    field = "fitted" if name in _FITTED else "not fitted" if name in _NOT_FITTED else None
+    if field is None:
+        return column
+    texts = column_contents.texts_of(column.index, body)
+    plain = bool(texts) and all(answer(text) is not None for text in texts)
+    return replace(column, field=field, side="") if plain else column
+
+
+def answer(text: str) -> bool | None:
+    """Return what a cell answers: True for yes, False for no, None where it is neither."""
+    said = _SIGNS.get(text.strip(), fold(text.strip(" .")))
+    return True if said in YES else False if said in NO else None

@@ -1,0 +1,52 @@
+"""What a line of text looks like before anything is made of it: bullets, rules, leads, footnotes, records."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING, Final
+
+from recap.normalise import patterns
+
+if TYPE_CHECKING:
+    from recap.normalise.records import Line
+
+RULE: Final = re.compile(r"[\s\-=_*~+#.|:]{3,}$|[-=_]{2,}$")
+LEADS: Final = re.compile(r"(?<=[.;])\s+(?=[^\W\d][^\d:;=.,]{1,40}:\s+C[A-Z]?\d)")
+LEAD: Final = re.compile(r"(?P<lead>[^\d:;=]{2,40}):\s+(?=\S)")
+INSTEAD: Final = re.compile(
+    r"\W*(?:replacement|replaced?(?:\s(?:with|by))?|substitute|new|ersatz(?:typ)?|neu|remplacement|nouveau|sostituto|nuovo"
+    r"|sustituto|nuevo|reemplazo|vervanging|nieuw)\s*(?:part|value|type|typ)?\s*[:=]|\s*(?:→|➔|➜|=>|-+>)\s*\d",
+    re.IGNORECASE,
+)
+FOOTNOTE: Final = re.compile(
+    r"(?:(?P<mark>\*{1,3}|[†‡§])\)?|\[(?P<bracket>[0-9a-z])\]|\(?(?P<figure>\d)\))\s*[=:-]?\s*(?P<text>\S.*)$"
+)
+
+
+def without_ordinal(text: str) -> str:
+    """Take an ordinal from the line's start."""
+    match = patterns.ORDINAL.match(text)
+    return text[match.end() :] if match is not None and match.end() < len(text) else text
+
+
+def without_bullet(text: str) -> str:
+    """Take a bullet or an ordinal from the line's start."""
+    for mark in (patterns.BULLET, patterns.BULLET, patterns.ORDINAL):  # ``- [x] 1) C1``
+        match = mark.match(text)
+        if match is not None and match.end() < len(text):
+            text = text[match.end() :]
+    return text
+
+
+SENTENCE: Final = 3
+"""So many words beside a ditto make a sentence."""
+
+
+def holds_record(line: Line) -> bool:
+    """Tell whether a line holds a record of a part rather than words."""
+    if line.has_refs or line.has_values:
+        return bool(line.drafts)
+    spoken = line.chatter >= SENTENCE and not line.has_refs  # ``left and right are the same``
+    return any(
+        (draft.dittos and not spoken) or draft.like or (draft.not_fitted and draft.refs) for draft in line.drafts
+    )
