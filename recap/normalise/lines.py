@@ -199,8 +199,11 @@ class TextReader:
         self.flush()
         self.finisher.heard.add(row, text)
         message = "reads like prose but names a part or a value; it was not taken for a position"
-        if speaks or remark:
-            if speaks or not any(draft.kinds or draft.mounts or draft.safety for draft in line.drafts):
+        if speaks and not second_thoughts.differ(line, self.finisher.by_ref) and not prose.is_prose(line):
+            self.ledger.passed(row, "line-passed-over", "a remark on a part listed above: passed over", text)
+            return True
+        if remark:
+            if not any(draft.kinds or draft.mounts or draft.safety for draft in line.drafts):
                 self.ledger.passed(row, "line-passed-over", "a remark on a part listed above: passed over", text)
                 return True
             message = "says of a part listed above what it is or should be; the part was left as it is listed"

@@ -18,10 +18,11 @@ from recap.normalise.tokens import Sort, Token, tokenise
 from recap.normalise.values import format_capacitance, plain
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterator, Sequence
+    from collections.abc import Collection, Iterator, Mapping, Sequence
     from decimal import Decimal
 
     from recap.model import Position
+    from recap.normalise.fields import Draft
     from recap.normalise.records import Line
 
 _CLAUSES: Final = re.compile(r"(?<=[.;!?])\s+(?=\S)")
@@ -74,6 +75,17 @@ def speaks_of_listed(line: Line, text: str, listed: Collection[str], *, recurrin
     named = _NAMED_LEAD.match(text)
     chatter = line.chatter - (len(named[0].split()) if named is not None else 0)
     return bool(lead & (_REMARKING | other_editions.EDITIONS)) or chatter >= ENOUGH_WORDS
+
+
+def differ(line: Line, listed: Mapping[str, Draft]) -> bool:
+    """Tell whether a line names another value or voltage than is listed for its designators."""
+    for draft in line.drafts:
+        for above in (listed[ref.upper()] for ref in draft.refs):
+            for name in ("caps", "volts"):
+                known = {reading.value for reading in getattr(above, name)}
+                if any(reading.value not in known for reading in getattr(draft, name)):
+                    return True
+    return False
 
 
 def only_remarks(line: Line, listed: Collection[str]) -> bool:

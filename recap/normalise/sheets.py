@@ -279,6 +279,8 @@ _UNREAD: Final = frozenset(("passed over", "measured", "done", "item"))
 """What stands in such columns says nothing of which part a row is about."""
 
 
+MOST_DIGITS: Final = 4
+"""Designators have no more (common practice): ``C98190`` beside one is a shop's number."""
 _READ: Final = _UNREAD | {"ref", "package", "board", "further ref"}
 
 
@@ -292,7 +294,9 @@ def _stray_designator(row: Row, memory: Memory, draft: Draft) -> str | None:
             continue
         text = _cell(row, column.index)
         group = designators.find_group(text) if text else None
-        if group is not None and group.end == len(text) and not designators.is_chip_size(text):
+        if group is None or group.end < len(text) or designators.is_chip_size(text):
+            continue
+        if not draft.refs or all(len(re.sub(r"\D", "", ref)) <= MOST_DIGITS for ref in group.refs):
             return text
     return None
 

@@ -313,6 +313,11 @@ def test_designators_in_a_column_that_is_not_understood_are_doubted() -> None:
     assert facts(text) == ["C1 10 µF 25 V ?ref-unread", "C2 47 µF 25 V ?ref-unread"]
 
 
+def test_a_shops_number_in_such_a_column_is_no_designator() -> None:
+    text = "Ref | Value | Volts | MLCC\nC1 | 10uF | 25V | C98190\nC2 | 47uF | 25V | C12891"
+    assert facts(text) == ["C1 10 µF 25 V", "C2 47 µF 25 V"]
+
+
 @pytest.mark.parametrize(("header", "there", "free"), [("Fit", "Y", "N"), ("Fitted", "yes", "no"), ("DNP", "", "x")])
 def test_a_column_that_says_whether_a_place_is_fitted(header: str, there: str, free: str) -> None:
     text = f"Ref;Value;Volts;{header}\nC1;10uF;25;{there}\nC2;47uF;16;{free}\nC3;22uF;16;{there}"

@@ -61,6 +61,12 @@ def test_a_sentence_about_a_listed_part_is_no_further_position() -> None:
     assert facts(text) == ["C5 47 µF 16 V", "C6 10 µF 50 V ?remark-unclear"]
 
 
+def test_a_sentence_that_names_another_value_is_warned_of_at_its_own_row_too() -> None:
+    text = "C5 47 µF 16 V\nC6 10 µF 50 V\n\nyes, I install 100 µF 25 V at C5 as a rule"
+    assert facts(text) == ["C5 47 µF 16 V", "C6 10 µF 50 V"]
+    assert codes(text) == [(4, "prose-names-part")]
+
+
 def test_designators_that_recur_on_another_board_are_positions() -> None:
     text = "Left board\nC1 10uF 25V\nC2 22uF 25V\nRight board\nC1 10uF 25V\nC2 47uF 25V near the big relay on the side"
     assert [fact.split(" @ ")[1] for fact in facts(text)] == ["Left board", "Left board", "Right board", "Right board"]
