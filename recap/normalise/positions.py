@@ -106,10 +106,9 @@ def build(draft: Draft, context: Context, source: Source, text: str) -> Built:
 
 def _of_kind(context: Context, kind: Kind) -> Context:
     """Return the context without what a heading says of another kind: ``all electrolytics radial`` over a film one."""
-    alike = {Kind.UNKNOWN, context.kind} | (_WET if context.kind in _WET else set())
-    return (
-        context if context.kind is None or kind in alike else replace(context, mount=None, temp_C=None, pitch_mm=None)
-    )
+    if context.kind is None or kind in {Kind.UNKNOWN, context.kind} or {kind, context.kind} <= _WET:
+        return context
+    return replace(context, mount=None, temp_C=None, pitch_mm=None)
 
 
 _WET: Final = frozenset((Kind.ELECTROLYTIC, Kind.BIPOLAR))

@@ -36,12 +36,14 @@ def _shown_beside_esr(tokens: Sequence[Token]) -> Token | None:
 
     A capacitor loses capacitance; far more than is printed it never has (common practice).
     """
-    shown = [i for i, token in enumerate(tokens) if token.text[:3].casefold() == "esr" and _ESR.match(token.text)]
+    valued = [i for i, token in enumerate(tokens) if token.sort in _VALUES]
+    if len(valued) != 2:  # noqa: PLR2004 - printed and measured
+        return None
+    shown = [i for i, token in enumerate(tokens) if _ESR.match(token.text)]
     if not shown or (tokens[shown[0]].sort is Sort.WORD and tokens[shown[0] - 1].what in _LOW):
         return None
-    valued = [i for i, token in enumerate(tokens) if token.sort in _VALUES]
     rated = [i for i, token in enumerate(tokens) if token.sort in {Sort.VOLTS, Sort.PAIR}]
-    if len(valued) != 2 or len(rated) != 1 or not rated[0] < valued[1]:  # noqa: PLR2004 - printed and measured
+    if len(rated) != 1 or not rated[0] < valued[1]:
         return None
     printed, measured = value(tokens[valued[0]]), value(tokens[valued[1]])
     if not isinstance(printed, Decimal) or not isinstance(measured, Decimal):

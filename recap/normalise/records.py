@@ -66,7 +66,8 @@ def take_apart(text: str, *, style: Style = PLAIN) -> Line:
     Read once with bare numbers behind designators as designators (``C3, 7``) and, where no value is
     left then, again with them as numbers.
     """
-    text = _LOST_DIGIT.sub("? ", _UNKNOWN_VALUE.sub(r"? \1V", part_commas(text)))
+    text = _UNKNOWN_VALUE.sub(r"? \1V", part_commas(text))
+    text = _LOST_DIGIT.sub("? ", text) if "_" in text else text
     if (bare := bare_records.read(text, style)) is not None:
         return _apart(text, bare, style)
     line = _apart(text, tokenise(text, style=style), style)
@@ -123,11 +124,11 @@ def _without_packages(tokens: list[Token]) -> list[Token]:
 def _survey(line: Line, tokens: Sequence[Token]) -> None:
     """Count what is not of a record: words before it, words in all, hedges."""
     begun = valued = False
-    told = [token for token in tokens if token.text not in "-:=,|"]
-    first = next((at for at, token in enumerate(told) if token.sort is Sort.REFS), 0)
-    line.adds = first > 0 and told[first - 1].what in words.ADDING
+    told = [token for token in tokens[:6] if token.text not in "-:=,|"]
     line.valued = len(told) > 1 and told[0].sort is Sort.REFS and told[1].sort is Sort.NUMBER
-    for token in tokens:
+    for at, token in enumerate(tokens):
+        if token.sort is Sort.REFS and not begun:
+            line.adds = at > 0 and tokens[at - 1].what in words.ADDING
         if valued and token.text == "(":
             break  # what stands in brackets behind a record is a remark
         begun = begun or token.sort in _BEGINNING or token.sort is Sort.DITTO
@@ -312,7 +313,10 @@ def _weigh(draft: Draft, tokens: Sequence[Token], text: str) -> None:
     if not words.UNCERTAIN.isdisjoint(said):
         unsure = [token.text for token in tokens if token.sort is Sort.WORD and token.what in words.UNCERTAIN]
         draft.doubt("marked-uncertain", " ".join(unsure))
-    if said and (check := patterns.TO_CHECK.search(text, tokens[0].start, tokens[-1].end)) is not None:
+    if (
+        not words.CHECKING.isdisjoint(said)
+        and (check := patterns.TO_CHECK.search(text, tokens[0].start, tokens[-1].end)) is not None
+    ):
         draft.doubt("marked-uncertain", check[0])
     if draft.has_value and not words.MISSING.isdisjoint(said):
         draft.doubt("fitted-sometimes", "the line says that the part is missing")
@@ -322,8 +326,7 @@ def _hear(draft: Draft, remark: str) -> None:
     """Take a remark behind the record; where it names another value the position is doubted."""
     tokens = tokenise(remark, refs_seen=True)
     read_remark(draft, remark)
-    offered = next((i for i, token in enumerate(tokens) if token.sort is Sort.REPLACED), len(tokens))
-    tokens = tokens[:offered]
+    tokens = tokens[: next((i for i, token in enumerate(tokens) if token.sort is Sort.REPLACED), None)]
     if not RATINGS.isdisjoint(sorts(tokens)) and not other_editions.only_weighs(tokens):
         draft.doubt("remark-unclear", remark)
 

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Final
 
 from recap.normalise import other_editions, words
 from recap.normalise.clean import fold
-from recap.normalise.tokens import Sort, Token, tokenise
+from recap.normalise.tokens import Sort, Token, sorts, tokenise
 
 if TYPE_CHECKING:
     from recap.normalise.fields import Draft
@@ -106,7 +106,7 @@ def _without_limits(tokens: list[Token]) -> list[Token]:
 
 def without_limit(tokens: list[Token]) -> list[Token]:
     """Take out the sizes of a bracket in which a word calls them limits: ``(16 mm dia max)``."""
-    if not any(token.sort is Sort.SIZE for token in tokens):
+    if Sort.SIZE not in sorts(tokens):
         return tokens
     kept: list[Token] = []
     inside: list[Token] = []

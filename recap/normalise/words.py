@@ -252,6 +252,11 @@ TO_CHECK: Final = (
     r"|tension|valore|tensione|valor|tensión)\b"
 )
 """Value or voltage are still to be looked up: the list itself doubts them."""
+CHECKING: Final = _folded(
+    "tbc tbd check checked confirm confirmed nachsehen nachschauen prüfen nachprüfen überprüfen vérifier verificare "
+    "controllare comprobar verificar nakijken nagaan controleren"
+)
+"""The words of :data:`TO_CHECK` that look something up."""
 
 UNREADABLE: Final = _folded(
     "unsure uncertain unclear unreadable illegible guess guessed guessing assumed smudged faded unleserlich "
