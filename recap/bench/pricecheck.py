@@ -154,9 +154,13 @@ def _price_keys(
     return whole, key
 
 
+def _longest(lengths: NDArray[np.uint64]) -> int:
+    return int(lengths.max()) if lengths.size else 0
+
+
 def _decoded(key: NDArray[np.uint64], lengths: NDArray[np.uint64]) -> NDArray[np.int64]:
     number = np.zeros(len(key), np.int64)
-    for place in range(int(lengths.max(initial=0)) - 1, -1, -1):
+    for place in range(_longest(lengths) - 1, -1, -1):
         digit = (key >> np.uint64(8 * place) & np.uint64(0xFF)).astype(np.int64)
         number = np.where(lengths > place, number * 10 + digit - ord("0"), number)
     return number
@@ -172,7 +176,7 @@ def repeated(texts: pa.StringArray) -> NDArray[np.int64]:
     words = np.ndarray((len(line) - _BYTES + 1,), ">u8", line, strides=(1,))
     factor = np.uint64(0x9E3779B97F4A7C15)
     mixed = lengths * factor
-    for place in range(0, int(lengths.max(initial=0)), _BYTES):
+    for place in range(0, _longest(lengths), _BYTES):
         left = np.clip(lengths.astype(np.int64) - place, 0, _BYTES).astype(np.uint64)
         at = np.minimum(begins + place, len(words) - 1)
         word = np.where(left > 0, words[at].astype(np.uint64) >> np.minimum(np.uint64(64) - 8 * left, 63), 0)

@@ -59,3 +59,14 @@ def test_spares_are_not_put_to_use() -> None:
     first = first_choice(instance.build(asked), None)
     assert first is not None
     assert (first.bought, sum(first.uses.values()) + sum(first.taken.values())) == ({0: 4}, 2)
+
+
+def test_a_later_tier_that_charges_more_is_paid_where_groups_may_be_split() -> None:
+    # all at A: 12.00 of goods ship for 9.00, 21.00; all at B: 15.00; four at A stay below the tier: 8.00 + 1.00 + 5.00
+    asked = split(
+        problem({"g": 6}, [offer("A", "p", "1:2.00"), offer("B", "p", "1:2.50")], {"g": "p"},
+                [terms("A", "0:1.00 10:9.00"), terms("B")])
+    )  # fmt: skip
+    outcome = solve(asked)
+    assert outcome.order is not None
+    assert (outcome.status, outcome.order.total) == (Status.OPTIMAL, Decimal("14.00"))
