@@ -155,7 +155,7 @@ def _price_keys(
 
 
 def _longest(lengths: NDArray[np.uint64]) -> int:
-    return int(lengths.max()) if lengths.size else 0
+    return int(np.max(lengths)) if lengths.size else 0
 
 
 def _decoded(key: NDArray[np.uint64], lengths: NDArray[np.uint64]) -> NDArray[np.int64]:
