@@ -31,6 +31,7 @@ from recap.normalise.ledger import Fate
 from recap.normalise.line_shapes import holds_record, without_bullet, without_ordinal
 from recap.normalise.positions import NOWHERE
 from recap.normalise.records import Line, take_apart
+from recap.normalise.second_values import mark_replacement
 from recap.normalise.style import PLAIN, Style, told_of_all
 from recap.normalise.surroundings import NOTHING_AROUND, Around, holds_values
 
@@ -109,7 +110,7 @@ class TextReader:
             self._prose_or_long(row, raw)
             return
         cleaned = clean(raw)
-        text = squeeze(count_apart(without_quotes(cleaned.text), self.style))
+        text = squeeze(count_apart(mark_replacement(without_quotes(cleaned.text), self.style), self.style))
         self.indent = len(raw) - len(raw.lstrip())
         self.indented = self.indent > 0
         self.in_cell = raw.lstrip()[:3].lower() in {"<td", "<th"}

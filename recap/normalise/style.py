@@ -10,6 +10,8 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
+from recap.normalise.second_values import stand_beside
+
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
@@ -65,6 +67,8 @@ class Style:
     """A line says that an empty cell means the same as above."""
     bare_pitch: bool = False
     """A line that names the fields of each record names the lead pitch last."""
+    replacements_beside: bool = False
+    """Wide blanks part a record from what replaced it."""
     unit: str | None = None
     """The unit of bare capacitances, where a line says it (``all values in µF``)."""
 
@@ -98,9 +102,10 @@ def survey(lines: Sequence[str]) -> Style:
     apart = _counts_apart(lines)
     fronted = sum(1 for line in lines if _COUNTED.match(line[:300]))
     trailed = sum(1 for line in lines if _TRAILED.match(line[:300]))
+    beside = sum(map(stand_beside, lines)) >= ENOUGH
     kit, trailing = fronted + trailed >= ENOUGH - 1, trailed > fronted
     if _runs(leads):
-        return Style(ordinals_lead=True, few=len(leads) < SURE)
+        return Style(ordinals_lead=True, few=len(leads) < SURE, replacements_beside=beside)
     numbered = [lead for lead, rest in found if lead >= SMALLEST_NUMBERED and not _is_thousands(rest)]
     if len(numbered) > 1 and len(set(numbered)) == len(numbered) and len(numbered) * 2 > len(leads):
         return Style(numbers_are_refs=True)
@@ -116,6 +121,7 @@ def survey(lines: Sequence[str]) -> Style:
         counts_trail=trailing,
         counts_of=of_them,
         volts_below=_volts_below(lines),
+        replacements_beside=beside,
     )
 
 

@@ -491,3 +491,15 @@ def test_a_column_headed_position_may_hold_descriptions() -> None:
 def test_a_boards_name_has_no_number_of_a_chapter_and_no_bracketed_remark() -> None:
     text = "## 7. Power Supply\n\nC1 100µF 63V\n\n## Audio Board 55-62 [These fit great!]\n\nC1 47uF 4V\n"
     assert facts(text) == ["C1 100 µF 63 V @ Power Supply", "C1 47 µF 4 V @ Audio Board 55-62"]
+
+
+def test_a_further_column_of_values_is_what_replaced_them() -> None:
+    text = (
+        "C1\t33uF\t6.3V \t\t\t47uF/16V 1210 (X5R)\nC5\t22uF\t35V \t\t22uF, 50V, 105C, 5000 Hour\n"
+        "C6\t100uF\t6.3V \t6x5\t\t100uF/6.3V/7000 Hour\nC7\t47uF\t4V \t\t4x5\n"
+    )
+    assert facts(text) == ["C1 33 µF 6.3 V", "C5 22 µF 35 V", "C6 100 µF 6.3 V D6 H5", "C7 47 µF 4 V D4 H5"]
+
+
+def test_one_line_with_a_value_far_behind_it_is_no_habit() -> None:
+    assert facts("C1 33uF 6.3V     47uF 16V\nC2 10uF 16V") == ["C1 ? ?value-conflict ?volts-conflict", "C2 10 µF 16 V"]
