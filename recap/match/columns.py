@@ -72,9 +72,12 @@ class Offers:
         self._rows = _joined([c.rows + start for c, start in zip(cells, self._starts, strict=False)])
         self._first = _joined([c.ends[:-1] + start for c, start in zip(cells, self._starts, strict=False)])[self._order]
         self._last = _joined([c.ends[1:] + start for c, start in zip(cells, self._starts, strict=False)])[self._order]
-        self._values = pd.Index(values[by_size][~np.isnan(values[by_size])])
         counts = np.bincount(ranked, minlength=len(values))
-        self._ends = np.concatenate([[0], np.cumsum(counts)]).astype(np.intp)
+        ends = np.concatenate([[0], np.cumsum(counts)]).astype(np.intp)
+        known = int(np.count_nonzero(~np.isnan(values)))  # unknown ones sort last
+        there = np.flatnonzero(counts[:known])  # a text may stand in no row that is left: then no cell bears it
+        self._values = pd.Index(values[by_size][there])
+        self._ends = np.append(ends[there], ends[known])
 
     def __len__(self) -> int:
         """Return the number of rows."""

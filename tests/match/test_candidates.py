@@ -11,6 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from recap.bench.catalogues import read_catalogue
 from recap.match.candidates import Candidates, problem
 from recap.match.columns import Offers
 from recap.match.limits import limits_for
@@ -34,6 +35,8 @@ from recap.model import (
 from tests.match.shelf import BenchByHand, Rows
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from recap.match.nearest import Unfit
 
 D = Decimal
@@ -277,3 +280,22 @@ def test_a_large_catalogue_is_searched_by_distinct_values_not_by_rows() -> None:
     rows = Offers({"Fernlight": Counted(few, times=7_000)}).suiting(ASKS, Limits(), Verdict.FITS)  # type: ignore[dict-item]
     assert len(rows) == 2 * 7_000  # 47 and 56 µF at 25 V
     assert len(asked) < 100
+
+
+@pytest.mark.parametrize("asked", ["10", "1000", "4700", "10000"])
+def test_a_capacitance_whose_only_row_has_no_price_is_offered_by_nobody(tmp_path: Path, asked: str) -> None:
+    path = tmp_path / "shop.csv"
+    path.write_text(
+        "part,value,volts,temp,mount,kind,prices\n"
+        "P1,10 uF,25,105,radial,electrolytic,1:0.10\n"
+        "P2,1000 uF,25,105,radial,electrolytic,\n"
+        "P3,4700 uF,25,105,radial,electrolytic,\n",
+        encoding="utf-8",
+    )
+    catalogue, _ = read_catalogue(path, "Fernlight")
+    assert catalogue is not None
+    offers = Offers({"Fernlight": catalogue})
+    rows = offers.suiting(replace(ASKS, value_uF=D(asked), pitch_mm=None), Limits(), Verdict.CARE)
+    assert [offers.part(row).number for row in rows.tolist()] == (["P1"] if asked == "10" else [])
+    nearest = offers.nearest_in_value(replace(ASKS, value_uF=D(asked)), 5)
+    assert [offers.part(row).number for row in nearest.tolist()] == ["P1"]
