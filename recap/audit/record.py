@@ -12,20 +12,22 @@ import threading
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
-from typing import TYPE_CHECKING, Self
+from typing import TYPE_CHECKING, Any, Self, TypeVar
 
 from recap.audit.codec import decode, encode
 from recap.audit.events import Event, EventKind, moment, stamp
 from recap.audit.kept import KeptOrder
 from recap.audit.schema import APPLICATION_ID, MIGRATIONS
-from recap.audit.trouble import in_words, is_closed_to_writing
+from recap.audit.trouble import cut_short, damaged, in_words, is_closed_to_writing
 from recap.files import give_name
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Sequence
+    from collections.abc import Callable, Iterable, Iterator, Sequence
     from pathlib import Path
 
     from recap.model import Group, Order
+
+T = TypeVar("T")
 
 FILE_NAME = "record.db"
 _BUSY_SECONDS = 20
@@ -62,6 +64,7 @@ class Record:
         self._lock = threading.RLock()
         try:
             self._db = self._connect(str(path))
+            self._refuse_if_cut_short()
             self._db.execute("PRAGMA journal_mode = WAL")
             self._db.execute("PRAGMA synchronous = FULL")
             self._db.execute("PRAGMA foreign_keys = ON")
@@ -75,6 +78,10 @@ class Record:
             if not to_read or not is_closed_to_writing(fault):
                 raise RecordError(in_words(fault, path)) from fault
             self._open_as_it_lies()
+
+    def _refuse_if_cut_short(self) -> None:
+        if cut_short(self._db, self.path):
+            raise RecordError(damaged(self.path, "it is shorter than it says itself"))
 
     def _connect(self, place: str) -> sqlite3.Connection:
         uri = place.startswith("file:")
@@ -151,7 +158,14 @@ class Record:
         values: tuple[object, ...] = (after,) if set_name is None else (after, set_name)
         with self._access():
             rows = self._db.execute(f"SELECT * FROM events WHERE {where} ORDER BY seq", values)  # noqa: S608 - constant text
-            return tuple(_event(row) for row in rows)
+            return tuple(self._read(_event, row) for row in rows)
+
+    def _read(self, reader: Callable[[Any], T], stored: object) -> T:
+        """Read one stored row; what no record ever wrote is raised as :class:`RecordError`."""
+        try:
+            return reader(stored)
+        except ValueError as fault:
+            raise RecordError(damaged(self.path, fault)) from fault
 
     def last_seq(self, *kinds: EventKind) -> int:
         """Return the number of the latest event, of these kinds where some are named; 0 for none."""
@@ -184,7 +198,7 @@ class Record:
         """Return every kept order, oldest first."""
         with self._access():
             rows = self._db.execute("SELECT document FROM orders ORDER BY kept, id").fetchall()
-        return tuple(decode(KeptOrder, json.loads(row[0])) for row in rows)
+        return tuple(self._read(_order, row[0]) for row in rows)
 
     def order_count(self) -> int:
         """Return how many orders are kept."""
@@ -262,7 +276,7 @@ class Record:
     def _add(self, event: Event, now: datetime) -> Event:
         row = self._db.execute("SELECT * FROM events WHERE id = ?", (event.id,)).fetchone()
         if row is not None:
-            there = _event(row)
+            there = self._read(_event, row)
             if replace(there, seq=None, recorded=None) != replace(event, seq=None, recorded=None):
                 raise EventConflictError(f"event {event.id} is in the record already, with another content")
             return there
@@ -315,6 +329,10 @@ def _unsound(db: sqlite3.Connection) -> tuple[str, ...]:
 
 def _canonical(document: object) -> str:
     return json.dumps(document, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+
+
+def _order(document: str) -> KeptOrder:
+    return decode(KeptOrder, json.loads(document))
 
 
 def _event(row: Sequence[object]) -> Event:

@@ -37,6 +37,23 @@ def in_words(fault: sqlite3.Error, path: Path) -> str:
     return f"{path} {meaning} ({fault})"
 
 
+def damaged(path: Path, found: object) -> str:
+    """Return that the file at ``path`` holds what no record holds, and what to do, with what was found behind it."""
+    return f"{path} {_DAMAGED} ({found})"
+
+
+def cut_short(db: sqlite3.Connection, path: Path) -> bool:
+    """Tell whether the file is shorter than it says itself; SQLite reads nothing but zeros behind its end.
+
+    While pages still lie in the file beside it, it may be: then this tells nothing.
+    """
+    pages, size = (int(db.execute(f"PRAGMA {name}").fetchone()[0]) for name in ("page_count", "page_size"))
+    waiting = path.with_name(f"{path.name}-wal")
+    if waiting.exists() and waiting.stat().st_size:
+        return False
+    return path.exists() and path.stat().st_size < pages * size
+
+
 def is_closed_to_writing(fault: sqlite3.Error) -> bool:
     """Tell whether it could be opened if nothing had to be written: a read-only folder, a full disk."""
     name = getattr(fault, "sqlite_errorname", None) or ""

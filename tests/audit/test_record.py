@@ -239,3 +239,16 @@ def test_a_kept_position_keeps_every_digit(number: Decimal, note: str | None) ->
     back = decode(type(there), encode(there))
     assert back == there
     assert str(back.operating_V) == str(number)
+
+
+@pytest.mark.parametrize("share", [0.3, 0.6, 0.9])
+def test_a_record_cut_short_is_refused_in_words_and_left_as_it_is(tmp_path: Path, share: float) -> None:
+    path = tmp_path / "record.db"
+    with Record(path) as record:
+        record.append([new_event(EventKind.NOTE, set="S1", data={"text": "hum " * 100}) for _ in range(60)])
+    whole = path.read_bytes()
+    stub = whole[: int(len(whole) * share)]
+    path.write_bytes(stub)
+    with pytest.raises(RecordError, match=r"damaged.*backup"):
+        Record(path)
+    assert path.read_bytes() == stub
