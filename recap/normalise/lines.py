@@ -195,18 +195,18 @@ class TextReader:
         listed = self.finisher.by_ref.keys()
         speaks = second_thoughts.speaks_of_listed(line, body, listed, recurring=self.finisher.recurring)
         remark = self.joiner.refs_waiting is None and second_thoughts.only_remarks(line, listed)
-        if not speaks and not remark and not prose.is_prose(line):
+        sentence = prose.is_prose(line)
+        if not speaks and not remark and not sentence:
             return False
         self.flush()
         self.finisher.heard.add(row, text)
-        message = "reads like prose but names a part or a value; it was not taken for a position"
-        if speaks and not second_thoughts.differ(line, self.finisher.by_ref) and not prose.is_prose(line):
+        same = speaks and not sentence and not second_thoughts.differ(line, self.finisher.by_ref)
+        states = any(draft.kinds or draft.mounts or draft.safety for draft in line.drafts)
+        if same or (remark and not states):
             self.ledger.passed(row, "line-passed-over", "a remark on a part listed above: passed over", text)
             return True
+        message = "reads like prose but names a part or a value; it was not taken for a position"
         if remark:
-            if not any(draft.kinds or draft.mounts or draft.safety for draft in line.drafts):
-                self.ledger.passed(row, "line-passed-over", "a remark on a part listed above: passed over", text)
-                return True
             message = "says of a part listed above what it is or should be; the part was left as it is listed"
         elif (heading := form_headings.in_front_of_remark(text)) is not None:
             self._no_record(row, heading, Clean(heading), take_apart(heading), NOTHING_AROUND)

@@ -7,6 +7,7 @@ sentence nothing is taken, and the position is doubted where the remark speaks o
 from __future__ import annotations
 
 import re
+from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise import other_editions, words
@@ -14,6 +15,8 @@ from recap.normalise.clean import fold
 from recap.normalise.tokens import Sort, Token, sorts, tokenise
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from recap.normalise.fields import Draft
 
 _ATTRIBUTES: Final = frozenset((Sort.KIND, Sort.MOUNT, Sort.TEMP, Sort.SIZE, Sort.SAFETY))
@@ -132,24 +135,25 @@ _DENIALS: Final = frozenset("not no nicht kein keine pas non ne niet geen".split
 
 def without_or_more(tokens: list[Token]) -> list[Token]:
     """Take out ``or better`` behind a rating: it weighs nothing, the rating stands."""
-    pairs = [
-        i
-        for i, token in enumerate(tokens[:-1])
-        if token.sort is tokens[i + 1].sort is Sort.WORD
-        and token.what in words.OR
-        and tokens[i + 1].what in words.MORE
-    ]
-    return [token for i, token in enumerate(tokens) if i not in pairs and i - 1 not in pairs] if pairs else tokens
+
+    def weighs_nothing(a: Token, b: Token) -> bool:
+        return a.sort is b.sort is Sort.WORD and a.what in words.OR and b.what in words.MORE
+
+    return _without_pairs(tokens, weighs_nothing)
 
 
 def without_denials(tokens: list[Token]) -> list[Token]:
     """Take out what is denied (``not electrolytic``): that says nothing of what the part is."""
-    denied = [
-        i
-        for i, token in enumerate(tokens[:-1])
-        if token.sort is Sort.WORD and token.what in _DENIALS and tokens[i + 1].sort in {Sort.KIND, Sort.MOUNT}
-    ]
-    return [token for i, token in enumerate(tokens) if i not in denied and i - 1 not in denied]
+
+    def denies(a: Token, b: Token) -> bool:
+        return a.sort is Sort.WORD and a.what in _DENIALS and b.sort in {Sort.KIND, Sort.MOUNT}
+
+    return _without_pairs(tokens, denies)
+
+
+def _without_pairs(tokens: list[Token], goes: Callable[[Token, Token], bool]) -> list[Token]:
+    pairs = [i for i, (a, b) in enumerate(pairwise(tokens)) if goes(a, b)]
+    return [token for i, token in enumerate(tokens) if i not in pairs and i - 1 not in pairs] if pairs else tokens
 
 
 def _state(draft: Draft, token: Token) -> None:
