@@ -63,6 +63,7 @@ class Offers:
         """Set the order of cells, the distinct capacitances (floats, ascending) and where the cells of each end."""
         stated, places = self._meaning("value_uF")
         values = np.array([np.nan if v is None else float(v) for v in stated], dtype=np.float64)
+        self._stated_uF = values
         by_size = np.argsort(values, kind="stable")
         rank = np.empty(len(values), dtype=smallest(len(values)))
         rank[by_size] = np.arange(len(values))
@@ -172,11 +173,8 @@ class Offers:
     def distances(self, position: Position, rows: Rows) -> NDArray[np.float64]:
         """Return how far each row's capacitance, which is stated, is from the one asked for, as a ratio's logarithm."""
         assert position.value_uF is not None
-        stated = self._meaning("value_uF")[0]
-        values = np.array([np.nan if value is None else float(value) for value in stated], np.float64)
-        found: NDArray[np.float64] = np.abs(
-            np.log(values[self._in_rows.coded(_VALUE).numbers[rows]] / float(position.value_uF))
-        )
+        values = self._stated_uF[self._in_rows.coded(_VALUE).numbers[rows]]
+        found: NDArray[np.float64] = np.abs(np.log(values / float(position.value_uF)))
         return found
 
     def ranks(self, aspect: Aspect, position: Position, limits: Limits, rows: Rows) -> Ranks:

@@ -61,11 +61,16 @@ def solve(
         return Outcome(Status.IMPOSSIBLE, solver=solver)
     instance = instances.build(problem)
     outcome = None
-    if problem.one_part_per_group and solver == "highs" and not any(instance.spares):
+    if _by_columns(instance, solver):
         outcome = _solve_columns(instance, None if time_limit is None else began + time_limit, progress, prefer)
     if outcome is None:
         outcome = _solve_steps(instance, solver, time_limit, progress, prefer)
     return replace(outcome, solver=solver, seconds=time.monotonic() - began)
+
+
+def _by_columns(instance: Instance, engine: str) -> bool:
+    """Tell whether columns are tried: with HiGHS, one part for each group, and no spares that groups share."""
+    return engine == "highs" and instance.problem.one_part_per_group and not any(instance.spares)
 
 
 def _solve_columns(
@@ -125,7 +130,8 @@ def _solve_steps(
         if bound < INFINITE:
             _tell(instance, progress, best * scale if best < INFINITE else None, bound * scale)
 
-    first = start.first_choice(instance, deadline) if engine == "highs" else None
+    tried = engine != "highs" or _by_columns(instance, engine)  # columns that failed once would fail again
+    first = None if tried else start.first_choice(instance, deadline)
     known = float("inf") if first is None else total_of(instance, first.bought) / scale
     answer = _answer(model, engine, deadline, report, known)
     choice = _better(instance, first, None if answer.objective is None else model.choice())
