@@ -289,6 +289,17 @@ LISTS: dict[str, Code] = {
         "look at the board",
         blocks=True,
     ),
+    "left-alone": Code(
+        "the list says that this part stays, is in order or was replaced already",
+        "C12 47 µF 25 V leave",
+        "delete the line if it is not on the job; otherwise nothing",
+        blocks=True,
+    ),
+    "ticks-passed-over": Code(
+        "a column marks rows as done, bought or checked; they were read like the others",
+        "Done: x",
+        "delete the rows that are not on the job",
+    ),
     "part-number-contradicts": Code(
         "a part number looks like another value or voltage than the line states",
         "47 µF 16 V, ...1V470",

@@ -7,13 +7,13 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Final
 
 from recap.model import Kind, Mount, Role
-from recap.normalise import designators, packages, patterns, quantities, values, words
+from recap.normalise import designators, leaving, packages, patterns, quantities, values, words
 from recap.normalise.cell_codes import KIND_CODES, MOUNT_CODES
 from recap.normalise.cell_refs import read_ref
 from recap.normalise.cell_text import NOTHING, free, taken
 from recap.normalise.clean import fold
 from recap.normalise.fields import Draft, take
-from recap.normalise.further_columns import answer
+from recap.normalise.further_columns import answer, is_replaced
 from recap.normalise.remarks import read_remark
 from recap.normalise.sizes import Size
 from recap.normalise.tokens import Sort, Token, tokenise
@@ -285,11 +285,20 @@ def _answered(*, fitted: bool) -> Callable[[Draft, str, Column, str | None], Non
     return read
 
 
+def _job(draft: Draft, text: str, column: Column, unit: str | None) -> None:
+    """Keep what is to be done as a note; doubt a part that is to stay."""
+    draft.notes.append(f"{column.header}: {text}")
+    if is_replaced(text) is False:
+        draft.doubt(leaving.CODE, f"{text!r} in column {column.header!r}")
+    del unit
+
+
 READERS: Final[dict[str, Callable[[Draft, str, Column, str | None], None]]] = {
     "ref": read_ref,
     "further ref": read_ref,
     "fitted": _answered(fitted=True),
     "not fitted": _answered(fitted=False),
+    "job": _job,
     "qty": _quantity,
     "value": _value,
     "volts": _volts,

@@ -6,7 +6,7 @@ import re
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any, Final
 
-from recap.normalise import values, words
+from recap.normalise import leaving, values, words
 from recap.normalise.clean import fold
 from recap.normalise.fields import Draft, is_chatter, take
 from recap.normalise.tokens import Sort, Token, tokenise
@@ -58,6 +58,7 @@ def free(draft: Draft, text: str, column: Column, unit: str | None) -> None:
     """Read a cell for whatever stands in it plainly; bare numbers mean nothing here."""
     if text.casefold() in NOTHING:
         return
+    leaving.weigh(draft, text)
     own = column.field in {"text", "kind", "mount"}
     aside = Draft()
     tokens = tokenise(text, refs_seen=True)

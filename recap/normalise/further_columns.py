@@ -9,7 +9,7 @@ import re
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import column_contents
+from recap.normalise import column_contents, leaving
 from recap.normalise.clean import fold
 from recap.read.headers import key
 
@@ -44,6 +44,22 @@ _NOT_FITTED: Final = frozenset(
         "|unbestückt|non monté|non montato|no montado|niet geplaatst|exclude from board"
     ).split("|")
 )
+_JOBS: Final = frozenset(
+    key(word)
+    for word in (
+        "replace|change|swap|recap|renew|to replace|to change|to be replaced|need replacing|needs replacing|job|action"
+        "|to do|todo|what to do|do what|task|work|status|state|decision|verdict|tauschen|ersetzen|wechseln|erneuern"
+        "|tausch|arbeit|aktion|zustand|changer|remplacer|à changer|à remplacer|travail|état|cambiare|sostituire"
+        "|da cambiare|da sostituire|lavoro|stato|cambiar|sustituir|trabajo|estado|vervangen|werk|wisselen"
+    ).split("|")
+)
+_REPLACING: Final = frozenset(
+    fold(word)
+    for word in (
+        "replace change swap renew recap new todo tauschen ersetzen wechseln erneuern neu changer remplacer cambiare "
+        "sostituire cambiar sustituir vervangen wisselen bad faulty leaking leaky dead defekt mauvais guasto malo kapot"
+    ).split()
+)
 YES: Final = frozenset("y yes x 1 true t ja j oui o si s wahr vrai vero sim tak".split())
 NO: Final = frozenset("n no 0 false f nein non nee falsch faux falso nao nie".split())
 _SIGNS: Final = {"✓": "yes", "✔": "yes", "✗": "no", "✘": "no"}
@@ -52,7 +68,7 @@ _SIGNS: Final = {"✓": "yes", "✔": "yes", "✗": "no", "✘": "no"}
 def settled(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Column]:
     """Return the columns with those of this module told."""
     placed = any(column.field == "ref" for column in columns)
-    return [_fitted(_channel(column, body) if placed else column, body) for column in columns]
+    return [_job(_fitted(_channel(column, body) if placed else column, body), body) for column in columns]
 
 
 def _channel(column: Column, body: Sequence[Sequence[Cell]]) -> Column:
@@ -74,6 +90,23 @@ def _fitted(column: Column, body: Sequence[Sequence[Cell]]) -> Column:
     texts = column_contents.texts_of(column.index, body)
     plain = bool(texts) and all(answer(text) is not None for text in texts)
     return replace(column, field=field, side="") if plain else column
+
+
+def _job(column: Column, body: Sequence[Sequence[Cell]]) -> Column:
+    """Take a column headed ``Replace?`` or ``Job`` for what is to be done where its cells say nothing else."""
+    if key(column.header) not in _JOBS:
+        return column
+    texts = column_contents.texts_of(column.index, body)
+    plain = bool(texts) and all(is_replaced(text) is not None for text in texts)
+    return replace(column, field="job", side="") if plain else column
+
+
+def is_replaced(text: str) -> bool | None:
+    """Return what a cell of a column of jobs says: True where the part is replaced, False where it stays."""
+    said = answer(text)
+    if said is not None:
+        return said
+    return True if fold(text.strip(" .!")) in _REPLACING else False if leaving.tells(text) else None
 
 
 def answer(text: str) -> bool | None:

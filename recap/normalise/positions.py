@@ -99,7 +99,7 @@ def build(draft: Draft, context: Context, source: Source, text: str) -> Built:
         text=text,
     )
     built = Built(_spread(position, draft))
-    said = sorted(draft.doubts.items())
+    said = sorted((draft.warned | draft.doubts).items())
     built.diagnostics = [_told(code, message, source, text, _unit_to_write(code, draft)) for code, message in said]
     return built
 

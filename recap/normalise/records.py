@@ -14,7 +14,7 @@ from recap.normalise import (
     bare_records,
     number_words,
     other_editions,
-    patterns,
+    record_doubts,
     record_measured,
     record_numbers,
     record_places,
@@ -257,7 +257,7 @@ def _draft(tokens: list[Token], text: str, style: Style) -> Draft:
         if not draft.refs and Sort.REFS in sorts(tokens):
             draft.doubt("ref-unread", "designators stand behind a remark")
     draft.suggestion = "; ".join(said for said in (draft.suggestion, suggestion) if said)
-    _weigh(draft, tokens, text)
+    record_doubts.weigh(draft, tokens, text)
     if tokens and (other := other_editions.counts_otherwise(text[tokens[0].start : tokens[-1].end])) is not None:
         draft.doubt("count-mismatch", f"{other!r} is said of other sets")
     if draft.not_fitted and record_places.free_on_a_condition(tokens):
@@ -302,24 +302,6 @@ def _asides(tokens: Sequence[Token], text: str) -> list[str]:
             found.append(_text(run, text))
         run = []
     return [aside for aside in found if aside]
-
-
-def _weigh(draft: Draft, tokens: Sequence[Token], text: str) -> None:
-    """Doubt a record whose own words doubt it."""
-    said = {token.what for token in tokens if token.sort is Sort.WORD}
-    side_by_side = not words.PARALLEL.isdisjoint(said)
-    if side_by_side and draft.refs and any(t.sort is Sort.NUMBER or t.what in number_words.NUMBERS for t in tokens):
-        draft.doubt("count-mismatch", "several parts in parallel or in series at one place")
-    if not words.UNCERTAIN.isdisjoint(said):
-        unsure = [token.text for token in tokens if token.sort is Sort.WORD and token.what in words.UNCERTAIN]
-        draft.doubt("marked-uncertain", " ".join(unsure))
-    if (
-        not words.CHECKING.isdisjoint(said)
-        and (check := patterns.TO_CHECK.search(text, tokens[0].start, tokens[-1].end)) is not None
-    ):
-        draft.doubt("marked-uncertain", check[0])
-    if draft.has_value and not words.MISSING.isdisjoint(said):
-        draft.doubt("fitted-sometimes", "the line says that the part is missing")
 
 
 def _hear(draft: Draft, remark: str) -> None:

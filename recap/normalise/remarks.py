@@ -10,7 +10,7 @@ import re
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import other_editions, words
+from recap.normalise import leaving, other_editions, words
 from recap.normalise.clean import fold
 from recap.normalise.tokens import Sort, Token, sorts, tokenise
 
@@ -35,6 +35,7 @@ def _hedge(token: Token) -> bool:
 def read_remark(draft: Draft, text: str) -> None:
     """Keep ``text`` as a note of the draft and take what it plainly states."""
     draft.notes.append(text)
+    leaving.weigh(draft, text)
     if (other := other_editions.counts_otherwise(text)) is not None:
         draft.doubt("count-mismatch", f"{other!r} is said of other sets")
     of_another = False

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from recap.diagnostics import Diagnostic, note, warning
-from recap.normalise import column_contents, columns, designators, other_parts, values
+from recap.normalise import column_contents, columns, designators, other_parts, ticks, values
 from recap.normalise.checks import is_size_pair
 from recap.normalise.clean import clean, fold, squeeze
 from recap.normalise.rows import Memory, read_row
@@ -138,11 +138,13 @@ def _begin(rows: Sequence[Row], at: int, reader: TextReader) -> tuple[list[Memor
         header = [(below[i] if i < len(below) else "") or (header[i] if i < len(header) else "") for i in range(width)]
         at += 1
     body: list[Sequence[Cell]] = []
-    for row in rows[at + 1 :]:
+    end = len(rows)
+    for below_at, row in enumerate(rows[at + 1 :], start=at + 1):
         texts = [squeeze(clean(cell.text).text) for cell in row.cells]
         if not body and _are_units(texts):
             continue
         if columns.is_header(_distinct(texts)):
+            end = below_at
             break
         body.append(row.cells)
     planned = columns.plan(header, over, body)
@@ -156,6 +158,7 @@ def _begin(rows: Sequence[Row], at: int, reader: TextReader) -> tuple[list[Memor
         used = 1
     used += below is not None
     _tell(planned, rows[at], reader)
+    ticks.tell(planned, rows[at], rows[at + 1 : end], reader.ledger)
     groups = frozenset(c.index for c in planned if c.field == "board" and column_contents.heads_groups(c.index, body))
     said = reader.style.blanks_repeat
     return [Memory(part, len(planned), blanks_repeat=said, groups=groups) for part in _side_by_side(planned)], used

@@ -79,8 +79,7 @@ NOT_FITTED: Final = frozenset(
     "|not mounted|no mount|unmounted|no fit|no-fit|nofit|not loaded|unloaded|no load|dnl|n.p.d.|not installed"
     "|ej monterad|tom plats|open pads|no cap|no capacitor"
     "|not assigned|unassigned|not allocated|gestrichen|weggelassen|supprimé|supprimée|supprimés|vervallen|weggelaten"
-    "|soppresso|soppressi|suprimido|suprimidos|eliminado|eliminados|utgår|udgår"
-    "|skip".split("|")
+    "|soppresso|soppressi|suprimido|suprimidos|eliminado|eliminados|utgår|udgår".split("|")
 )
 """The place stays free: no position, a note."""
 
