@@ -392,6 +392,7 @@ BENCH: dict[str, Code] = {
     "percent-wrong": Code("No percentage", "tax: high", "Write 19."),
     "percent-small": Code("Less than one percent", "tax: 0.19", "Write 19 if that is meant."),
     "terms-missing": Code("A catalogue without terms", "no row in suppliers.csv", "Add a row."),
+    "list-changed": Code("A price list changed while one was merged", "two merges at once", "Run it again."),
     "merge-not-the-same": Code("A merged list doesn't read back", "never, if all is well", "Merge by hand; report it."),
     "catalogue-missing": Code("Terms without a catalogue", "a shop no longer used", "Nothing."),
     "set-missing": Code("A row without a set", "a blank first cell", "Type its name."),

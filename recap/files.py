@@ -1,13 +1,16 @@
-"""Write a file so that a reader sees the old one or the new one, never half of it."""
+"""Write a file so that a reader sees the old one or the new one, never half of it, and the old one is kept if asked."""
 
 from __future__ import annotations
 
+import contextlib
 import os
 import tempfile
+from contextlib import contextmanager
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from pathlib import Path
+    from collections.abc import Iterable, Iterator
 
 
 def write_atomically(path: Path, data: bytes | str) -> None:
@@ -16,19 +19,54 @@ def write_atomically(path: Path, data: bytes | str) -> None:
     An existing file keeps its permissions. Raises OSError where the folder can't be written;
     the old file is then untouched and no temporary file stays behind.
     """
-    content = data.encode() if isinstance(data, str) else data
     mode = path.stat().st_mode & 0o777 if path.exists() else 0o666 & ~_umask()
+    with _finished(path, data.encode() if isinstance(data, str) else data, mode) as made:
+        os.replace(made, path)  # noqa: PTH105
+
+
+def keep_beside(path: Path, names: Iterable[Path]) -> Path:
+    """Copy a file to the first of the names that is free, whole, and return it; all lie in the file's own folder.
+
+    No file is ever replaced, even where two do so at once. Raises OSError where nothing can be written.
+    """
+    with _finished(path, path.read_bytes(), path.stat().st_mode & 0o777) as made:
+        for name in names:
+            with contextlib.suppress(FileExistsError):
+                give_name(made, name)
+                return name
+    raise FileExistsError(path)
+
+
+@contextmanager
+def alone_in(folder: Path) -> Iterator[None]:
+    """Keep other commands of ours from replacing files of a folder meanwhile; a process that dies lets go.
+
+    Where the system can't lock a folder (Windows, some network disks) there is no waiting.
+    """
+    with contextlib.ExitStack() as stack:
+        with contextlib.suppress(ImportError, OSError):
+            import fcntl
+
+            handle = os.open(folder, os.O_RDONLY)
+            stack.callback(os.close, handle)
+            fcntl.flock(handle, fcntl.LOCK_EX)
+        yield
+
+
+@contextmanager
+def _finished(path: Path, content: bytes, mode: int) -> Iterator[Path]:
+    """Write a temporary file beside ``path``, on the disk before it is used; what is left of it at the end goes."""
     handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".part")
+    made = Path(temporary)
     try:
         with os.fdopen(handle, "wb") as file:
             file.write(content)
             file.flush()
             os.fsync(file.fileno())
-        os.chmod(temporary, mode)  # noqa: PTH101 - the name is a plain string here
-        os.replace(temporary, path)  # noqa: PTH105
-    except BaseException:
-        os.unlink(temporary)  # noqa: PTH108
-        raise
+        made.chmod(mode)
+        yield made
+    finally:
+        made.unlink(missing_ok=True)
 
 
 def give_name(made: Path, path: Path) -> None:

@@ -6,6 +6,7 @@ import csv
 import io
 import os
 from dataclasses import replace
+from itertools import count
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -13,7 +14,7 @@ import numpy as np
 from recap.bench.catalogues import read_catalogue
 from recap.bench.fields import IN_WORDS, NOTHING
 from recap.diagnostics import Severity
-from recap.files import write_atomically
+from recap.files import alone_in, keep_beside, write_atomically
 from recap.model import Kind
 from recap.normalise.values import format_capacitance, plain
 from recap.read.headers import find_header, recognise
@@ -21,7 +22,7 @@ from recap.read.tables import read_tables
 from recap.read.vocabulary import CATALOGUE
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping, Sequence
+    from collections.abc import Callable, Iterator, Mapping, Sequence
     from datetime import date
     from pathlib import Path
 
@@ -58,6 +59,13 @@ _COLUMNS: Mapping[str, Callable[[Part], str]] = {
 class NotTheSameError(Exception):
     """What was written does not read as what was meant; nothing was replaced."""
 
+
+class ChangedMeanwhileError(Exception):
+    """The old list is no longer the one that the new one was laid over; nothing was replaced."""
+
+
+State = tuple[int, int, int]
+"""Size, time of the last writing, and number of a file."""
 
 Texts = dict[str, dict[str, str]]
 """Texts of a price list by column and part number."""
@@ -114,13 +122,27 @@ def price_list(parts: Sequence[Part], beyond: Texts | None = None) -> str:
 
 
 def replace_price_list(
-    path: Path, parts: Sequence[Part], today: date, beyond: Texts | None = None
+    path: Path, parts: Sequence[Part], today: date, beyond: Texts | None = None, seen: State | None = None
 ) -> tuple[Path, Path]:
     """Write ``parts`` in the place of the price list ``path``; returns the new file and where the old one lies now.
 
     A workbook becomes a CSV file. The old file is kept beside it, and is only replaced after the new
-    one has been read back and holds the same. Raises OSError, or :class:`NotTheSameError`.
+    one has been read back and holds the same, and while its :func:`state` is the one that was ``seen``.
+    Raises OSError, :class:`NotTheSameError` or :class:`ChangedMeanwhileError`.
     """
+    with alone_in(path.parent):
+        if seen is not None and seen != state(path):
+            raise ChangedMeanwhileError(f"{path.name} was changed while the new list was laid over it")
+        return _replace(path, parts, today, beyond)
+
+
+def state(path: Path) -> State:
+    """Return by what it is noticed that a file was written to or replaced; raises OSError."""
+    about = path.stat()
+    return about.st_size, about.st_mtime_ns, about.st_ino
+
+
+def _replace(path: Path, parts: Sequence[Part], today: date, beyond: Texts | None) -> tuple[Path, Path]:
     target = path.with_suffix(".csv")
     trial = target.with_name(f".{target.name}.trial.csv")
     text = price_list(parts, beyond)
@@ -129,8 +151,7 @@ def replace_price_list(
         _check(trial, parts)
     finally:
         trial.unlink(missing_ok=True)
-    backup = _free_name(path, today)
-    write_atomically(backup, path.read_bytes())
+    backup = keep_beside(path, _backup_names(path, today))
     write_atomically(target, text)
     if target != path:
         os.remove(path)  # noqa: PTH107 - its content lies in the backup
@@ -148,11 +169,8 @@ def _check(trial: Path, parts: Sequence[Part]) -> None:
             raise NotTheSameError(f"part {part.number} does not read back as it was")
 
 
-def _free_name(path: Path, today: date) -> Path:
-    """Return a name for the backup that no file has yet and no catalogue bears."""
-    name = path.with_name(f"{path.name}.{today.isoformat()}.bak")
-    number = 2
-    while name.exists():
-        name = path.with_name(f"{path.name}.{today.isoformat()}-{number}.bak")
-        number += 1
-    return name
+def _backup_names(path: Path, today: date) -> Iterator[Path]:
+    """Yield names for the backup, which no catalogue bears, until one is free."""
+    yield path.with_name(f"{path.name}.{today.isoformat()}.bak")
+    for number in count(2):
+        yield path.with_name(f"{path.name}.{today.isoformat()}-{number}.bak")

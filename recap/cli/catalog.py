@@ -15,7 +15,9 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from recap.bench import Bench
+    from recap.bench.catalogues import Catalogue
     from recap.bench.merge import Merge
+    from recap.bench.pricelist import State, Texts
     from recap.diagnostics import Diagnostic
     from recap.match.coverage import Cover
     from recap.show.catalogue_view import Stock
@@ -112,23 +114,23 @@ def _print_json(stocks: Sequence[Stock], covers: Sequence[Cover]) -> None:
 def _merge(bench: Bench, supplier: str, new: Path, *, drop_gone: bool, yes: bool, as_json: bool) -> None:
     from datetime import date
 
-    from recap.bench.catalogues import read_catalogue
     from recap.bench.merge import merge
     from recap.show.catalogue_view import merge_document, print_merge
     from recap.show.documents import print_document
     from recap.show.terminal import output
 
-    today = date.today()  # noqa: DTZ011 - the user's own calendar day
-    fresh, told = read_catalogue(new, supplier)
-    stop_on_errors(told, as_json=as_json)
-    assert fresh is not None
-    made = merge(bench.catalogues[supplier], fresh, today, drop_gone=drop_gone)
+    path = Path(bench.catalogues[supplier].file)
+    seen = _state(path, as_json=as_json)  # before it is read: whatever changes it afterwards is noticed
+    old, _ = _read(path, supplier, as_json=as_json)
+    fresh, told = _read(new, supplier, as_json=as_json)
+    made = merge(old, fresh, date.today(), drop_gone=drop_gone)  # noqa: DTZ011 - the user's own calendar day
     if not as_json:
         tell(told)
         print_merge(output(), made, drop_gone=drop_gone)
     written: tuple[Path, Path] | None = None
-    if made.differs and (yes or (not as_json and _agreed(bench.catalogues[supplier].file))):
-        written = _write(bench, supplier, new, made, as_json=as_json)
+    if made.differs and (yes or (not as_json and _agreed(path))):
+        beyond = _beyond((path, old), (new, fresh), as_json=as_json)
+        written = _write(path, made, beyond, seen, as_json=as_json)
     if as_json:
         print_document(merge_document(made, *(map(str, written) if written else (None, None))))
     elif written:
@@ -137,36 +139,59 @@ def _merge(bench: Bench, supplier: str, new: Path, *, drop_gone: bool, yes: bool
         typer.echo("Nothing was written." if made.differs else "Nothing changed, nothing was written.", err=True)
 
 
-def _agreed(file: str) -> bool:
+def _state(path: Path, *, as_json: bool) -> State:
+    from recap.bench.pricelist import state
+
+    try:
+        return state(path)
+    except OSError as fault:
+        refuse_one("file-unreadable", f"can't read: {fault.strerror or fault}", str(path), as_json=as_json)
+
+
+def _read(path: Path, supplier: str, *, as_json: bool) -> tuple[Catalogue, list[Diagnostic]]:
+    from recap.bench.catalogues import read_catalogue
+
+    found, told = read_catalogue(path, supplier)
+    stop_on_errors(told, as_json=as_json)
+    assert found is not None
+    return found, told
+
+
+def _agreed(path: Path) -> bool:
     """Ask; where nobody can answer, the answer is no."""
     import sys
 
-    if not sys.stdin.isatty():
+    if sys.stdin is None or not sys.stdin.isatty():
         typer.echo("To write it without being asked: --yes", err=True)
         return False
-    return typer.confirm(f"Write the merged list in the place of {file}?", err=True)
+    return typer.confirm(f"Write the merged list in the place of {path}?", err=True)
 
 
-def _write(bench: Bench, supplier: str, new: Path, made: Merge, *, as_json: bool) -> tuple[Path, Path]:
+def _beyond(old: tuple[Path, Catalogue], new: tuple[Path, Catalogue], *, as_json: bool) -> Texts:
+    """Return the texts of both lists that no part holds; those of the new one count."""
+    from recap.bench.pricelist import texts_beyond
+
+    beyond, told = texts_beyond(*old)
+    more, said = texts_beyond(*new)
+    stop_on_errors([*told, *said], as_json=as_json)
+    for header, texts in more.items():
+        beyond.setdefault(header, {}).update(texts)
+    return beyond
+
+
+def _write(path: Path, made: Merge, beyond: Texts, seen: State, *, as_json: bool) -> tuple[Path, Path]:
     from datetime import date
 
-    from recap.bench.catalogues import read_catalogue
-    from recap.bench.pricelist import NotTheSameError, replace_price_list, texts_beyond
+    from recap.bench.pricelist import ChangedMeanwhileError, NotTheSameError, replace_price_list
 
-    path = Path(bench.catalogues[supplier].file)
-    beyond, told = texts_beyond(path, bench.catalogues[supplier])
-    fresh, _ = read_catalogue(new, supplier)
-    if fresh is not None:
-        more, said = texts_beyond(new, fresh)
-        told += said
-        for header, texts in more.items():
-            beyond.setdefault(header, {}).update(texts)
-    stop_on_errors(told, as_json=as_json)
     try:
-        return replace_price_list(path, made.parts, date.today(), beyond)  # noqa: DTZ011 - the user's own day
+        return replace_price_list(path, made.parts, date.today(), beyond, seen)  # noqa: DTZ011 - the user's own day
     except OSError as fault:
         message = f"can't write: {fault.strerror or fault}"
         refuse_one("file-unwritable", message, str(path), "check the folder and its permissions", as_json=as_json)
+    except ChangedMeanwhileError as fault:
+        hint = "nothing was replaced; run it again, and it is laid over the list as it is now"
+        refuse_one("list-changed", str(fault), str(path), hint, as_json=as_json)
     except NotTheSameError as fault:
         hint = "nothing was replaced; merge by hand, and report this with the list"
         refuse_one("merge-not-the-same", str(fault), str(path), hint, as_json=as_json)

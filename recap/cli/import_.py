@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from itertools import count
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -20,6 +21,8 @@ if TYPE_CHECKING:
 
 STORED_AS = ".csv"
 LISTS = (".csv", ".tsv", ".xlsx", ".md", ".txt")
+NEVER_LISTS = {"readme"}
+"""Names of files that no bench takes for lists."""
 
 
 def register(app: typer.Typer) -> None:
@@ -44,10 +47,10 @@ def import_list(
     if (bench is None) != (chassis is None):
         raise typer.BadParameter("--bench and --chassis go together: where to store the list, and its name")
     target = None if bench is None or chassis is None else _target(bench, chassis, replace=force, as_json=as_json)
-    positions, found = _read(file)
+    positions, found = _read(file, as_json=as_json)
     if has_errors(found):
         refuse(found, as_json=as_json) if not as_json else _refuse_json(positions, found)
-    kept = _store(positions, target, as_json=as_json) if target is not None else None
+    kept = _store(positions, target, replace=force, as_json=as_json) if target is not None else None
     if as_json:
         from recap.show.documents import print_document
         from recap.show.lists import list_document
@@ -67,7 +70,7 @@ def _refuse_json(positions: Sequence[Position], found: Sequence[Diagnostic]) -> 
     raise typer.Exit(INPUT_ERRORS)
 
 
-def _read(file: str) -> tuple[tuple[Position, ...], list[Diagnostic]]:
+def _read(file: str, *, as_json: bool) -> tuple[tuple[Position, ...], list[Diagnostic]]:
     from recap.normalise.caplist import read_cap_list, read_cap_text
 
     if file != "-":
@@ -77,9 +80,8 @@ def _read(file: str) -> tuple[tuple[Position, ...], list[Diagnostic]]:
 
     data = sys.stdin.buffer.read(MAX_BYTES + 1)
     if len(data) > MAX_BYTES:
-        refuse_one(
-            "file-too-large", f"more than {MAX_BYTES:,} bytes on standard input", "stdin", "no list is that long"
-        )
+        message = f"more than {MAX_BYTES:,} bytes on standard input"
+        refuse_one("file-too-large", message, "stdin", "no list is that long", as_json=as_json)
     text, told = decode(data, "stdin")
     if text is None:
         return (), told
@@ -91,45 +93,56 @@ def _target(bench: Path, chassis: str, *, replace: bool, as_json: bool) -> Path:
     """Return where the list will be stored; refuse where that would lose something."""
     if not bench.is_dir():
         raise typer.BadParameter(f"there is no folder {bench}; recap new makes one", param_hint="--bench")
+    chassis = chassis.strip()
     wrong = (
-        set('/\\:*?"<>|') & set(chassis) or chassis.startswith(".") or not chassis.strip() or not chassis.isprintable()
+        set('/\\:*?"<>|') & set(chassis)
+        or chassis.startswith((".", "~$"))
+        or not chassis.isprintable()
+        or chassis.casefold() in {"", *NEVER_LISTS}
     )
     if wrong:
-        raise typer.BadParameter(f"{chassis!r} can't be a file's name", param_hint="--chassis")
-    folder = bench / "caplists"
-    old = [folder / f"{chassis}{suffix}" for suffix in LISTS if (folder / f"{chassis}{suffix}").exists()]
-    if old and not replace:
-        names = ", ".join(str(path) for path in old)
+        raise typer.BadParameter(f"{chassis!r} can't be a list's name", param_hint="--chassis")
+    target = bench / "caplists" / f"{chassis}{STORED_AS}"
+    if not replace:
+        _refuse_if_there(target, as_json=as_json)
+    return target
+
+
+def _there(target: Path) -> list[Path]:
+    """Return the lists stored for that chassis, whatever their endings and however its name is written."""
+    stem = target.stem.casefold()
+    paths = sorted(target.parent.iterdir()) if target.parent.is_dir() else []
+    return [path for path in paths if path.suffix.lower() in LISTS and path.stem.casefold() == stem]
+
+
+def _refuse_if_there(target: Path, *, as_json: bool) -> None:
+    if old := _there(target):
+        names = ", ".join(map(str, old))
+        message = f"there is a list for {target.stem} already: {names}"
         hint = "--force stores the new one and keeps the old one beside it under another name"
-        refuse_one("list-exists", f"there is a list for {chassis} already: {names}", str(old[0]), hint, as_json=as_json)
-    return folder / f"{chassis}{STORED_AS}"
+        refuse_one("list-exists", message, str(old[0]), hint, as_json=as_json)
 
 
-def _store(positions: Sequence[Position], target: Path, *, as_json: bool) -> list[Path]:
+def _store(positions: Sequence[Position], target: Path, *, replace: bool, as_json: bool) -> list[Path]:
     """Write the list; return the names under which older ones were kept."""
+    from recap.files import alone_in, keep_beside
     from recap.normalise.canonical import write_cap_list
 
     try:
         target.parent.mkdir(exist_ok=True)
-        kept = [_set_aside(path) for suffix in LISTS if (path := target.with_name(target.stem + suffix)).exists()]
-        write_cap_list(positions, target)
+        with alone_in(target.parent):
+            if not replace:  # another command may have stored one while this one read
+                _refuse_if_there(target, as_json=as_json)
+            old = _there(target)
+            kept = [keep_beside(path, (path.with_name(f"{path.name}.old{n}") for n in count(1))) for path in old]
+            write_cap_list(positions, target)
+            for path in old:
+                if not (path.exists() and path.samefile(target)):
+                    path.unlink(missing_ok=True)
     except OSError as fault:
         message = f"{target} can't be written: {fault.strerror or fault}"
         refuse_one("file-unwritable", message, str(target), "check the folder and its permissions", as_json=as_json)
     return kept
-
-
-def _set_aside(path: Path) -> Path:
-    """Copy a list to a free name beside it; take it away if the new one gets another ending."""
-    import shutil
-
-    number = 1
-    while (aside := path.with_name(f"{path.name}.old{number}")).exists():
-        number += 1
-    shutil.copy2(path, aside)
-    if path.suffix != STORED_AS:
-        path.unlink()
-    return aside
 
 
 def _show(positions: Sequence[Position], found: Sequence[Diagnostic], *, notes: bool, each: bool) -> None:

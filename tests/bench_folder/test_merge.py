@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 from datetime import date
 from decimal import Decimal
 from typing import TYPE_CHECKING
@@ -16,7 +17,7 @@ from typer.testing import CliRunner
 from recap.bench.ages import is_old, old_rows, oldest
 from recap.bench.catalogues import Catalogue, read_catalogue
 from recap.bench.merge import Merge, What, merge, price_change
-from recap.bench.pricelist import price_list, replace_price_list, texts_beyond
+from recap.bench.pricelist import ChangedMeanwhileError, price_list, replace_price_list, state, texts_beyond
 from recap.bench.shelves import Shelf, shelves
 from recap.cli import app
 from tests.bench_folder.folders import make
@@ -97,6 +98,30 @@ def test_the_old_file_is_kept_and_no_text_is_lost(tmp_path: Path, made: Merge) -
     assert "C,,,50+50 µF,,350 V" in text
     assert text.splitlines()[0].endswith(",updated,Shelf mark")
     assert not [path for path in tmp_path.iterdir() if "trial" in path.name]
+
+
+def test_a_list_that_was_changed_meanwhile_is_not_replaced(tmp_path: Path, made: Merge) -> None:
+    """Whoever saves the list in a spreadsheet while the question is on the screen keeps what was saved."""
+    path = tmp_path / "pellworth.csv"
+    path.write_text(OLD, encoding="utf-8")
+    seen = state(path)
+    path.write_text(OLD.replace("0.20", "0.25"), encoding="utf-8")
+    os.utime(path, ns=(0, seen[1] + 1))
+    with pytest.raises(ChangedMeanwhileError, match="was changed while"):
+        replace_price_list(path, made.parts, TODAY, seen=seen)
+    assert "0.25" in path.read_text(encoding="utf-8")
+    assert replace_price_list(path, made.parts, TODAY, seen=state(path))[0] == path
+
+
+def test_every_old_list_is_kept_under_a_name_of_its_own(tmp_path: Path, made: Merge) -> None:
+    path = tmp_path / "pellworth.csv"
+    for text in (OLD, OLD.replace("0.20", "0.25"), OLD.replace("0.20", "0.26")):
+        path.write_text(text, encoding="utf-8")
+        replace_price_list(path, made.parts, TODAY)
+    kept = [tmp_path / f"pellworth.csv.2025-11-25{number}.bak" for number in ("", "-2", "-3")]
+    assert [[p for p in ("0.20", "0.25", "0.26") if p in path.read_text(encoding="utf-8")] for path in kept] == [
+        ["0.20"], ["0.25"], ["0.26"],
+    ]  # fmt: skip
 
 
 def test_a_workbook_becomes_a_text_file_and_is_kept(tmp_path: Path, made: Merge) -> None:

@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import json
+import re
+import subprocess
+import sys
 from typing import TYPE_CHECKING
 
 import pytest
@@ -118,6 +121,45 @@ def test_a_list_of_another_format_counts_as_the_chassis_list(bench: Path) -> Non
     assert sorted(path.name for path in (bench / "caplists").iterdir()) == ["alder.csv", "alder.md.old1"]
 
 
+def test_a_name_in_other_letters_is_the_same_chassis(bench: Path) -> None:
+    """Two lists whose names differ in large letters alone stop the bench: on some disks they are one file."""
+    (bench / "caplists" / "alder.txt").write_text("C9 1uF 50V\n", encoding="utf-8")
+    source = str(bench.parent / "list.txt")
+    status, _, err = run(source, "--bench", str(bench), "--chassis", "Alder ")
+    assert status == 1
+    assert "there is a list for Alder already" in err
+    assert run(source, "--bench", str(bench), "--chassis", "Alder", "--force")[0] == 0
+    assert sorted(path.name for path in (bench / "caplists").iterdir()) == ["Alder.csv", "alder.txt.old1"]
+
+
+def test_where_the_new_list_cannot_be_written_the_old_one_stays(bench: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def full(*_: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("recap.normalise.canonical.write_cap_list", full)
+    (bench / "caplists" / "alder.txt").write_text("C9 1uF 50V\n", encoding="utf-8")
+    arguments = (str(bench.parent / "list.txt"), "--bench", str(bench), "--chassis", "alder", "--force")
+    status, _, err = run(*arguments)
+    assert status == 1
+    assert "No space left on device" in err
+    assert (bench / "caplists" / "alder.txt").read_text(encoding="utf-8") == "C9 1uF 50V\n"
+
+
+def test_lists_stored_at_once_are_all_kept(bench: Path) -> None:
+    """Each one finds another's in its place and keeps it beside, or is refused; none is lost."""
+    lists = [bench.parent / f"post{n}.txt" for n in range(6)]
+    for number, path in enumerate(lists):
+        path.write_text(f"C90{number} 47uF 25V\n", encoding="utf-8")
+    arguments = ["--bench", str(bench), "--chassis", "alder", "--force"]
+    ran = [
+        subprocess.Popen([sys.executable, "-m", "recap", "import", str(path), *arguments], stderr=subprocess.DEVNULL)
+        for path in lists
+    ]
+    assert [process.wait(300) for process in ran] == [0] * 6
+    stored = "".join(path.read_text(encoding="utf-8") for path in (bench / "caplists").iterdir())
+    assert sorted(set(re.findall(r"C90\d", stored))) == [f"C90{n}" for n in range(6)]
+
+
 def test_errors_end_with_one_and_nothing_is_written(bench: Path) -> None:
     status, out, _ = run(str(bench.parent / "none.txt"), "--bench", str(bench), "--chassis", "alder", "--json")
     assert status == 1
@@ -133,8 +175,8 @@ def test_wrong_usage_ends_with_two(bench: Path, arguments: tuple[str, ...]) -> N
     assert run(str(bench.parent / "list.txt"), *arguments)[0] == 2
 
 
-@pytest.mark.parametrize("name", ["../x", "a/b", ".x", "", "a\\b", "x\n"])
-def test_a_chassis_name_cannot_leave_its_folder(bench: Path, name: str) -> None:
+@pytest.mark.parametrize("name", ["../x", "a/b", ".x", "", "a\\b", "x\ny", "~$x", "README"])
+def test_a_chassis_name_stays_in_its_folder_and_is_found_there(bench: Path, name: str) -> None:
     assert run(str(bench.parent / "list.txt"), "--bench", str(bench), "--chassis", name)[0] == 2
 
 

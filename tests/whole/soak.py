@@ -1,140 +1,37 @@
 """The whole way of the work on random benches, with faults thrown in: ``python tests/whole/soak.py --count 100``.
 
-Each bench goes through orders, deliveries, ticks, notes, papers, backups and imports, in random order. At random
-the process is killed, the disk is full, the folder can't be written, a file is cut short, the clock goes
-back, two commands run at once. After every step: the user's files are as they were, the record is sound
-and holds all it ever confirmed, no file is half-written, every refusal says why. The exit status tells
-whether anything was wrong; a seed gives the same steps again (moments of killing differ).
+Each bench goes through orders, deliveries, the bench page, notes, papers, merged price lists, imported lists, backups
+and exports, in random order. At random the process is killed or interrupted, the disk is full, the folder can't be
+written, a file is cut short, the clock goes back, two commands run at once. After every step: the user's files are
+as they were, or replaced as asked and kept beside; the record is sound and holds all it ever confirmed; the page shows
+what it holds; no file is half-written; every refusal says why. The exit status tells whether anything was wrong; a
+seed gives the same steps again (moments of killing differ).
 """
 
 from __future__ import annotations
 
 import argparse
-import json
-import random
-import re
 import sys
 import time
-import urllib.request
-import uuid
 from collections import Counter
-from contextlib import contextmanager
-from dataclasses import dataclass, field
-from datetime import UTC, datetime, timedelta
+from datetime import timedelta
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
 
 if __package__ in {None, ""}:
     sys.path.insert(0, str(Path(__file__).parent.parent.parent))
 
 from tests.whole import faults, keepsakes
-from tests.whole.bench_maker import make, write
+from tests.whole.soak_page import at_the_bench
+from tests.whole.soak_work import Work
 
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-FORUM = "Found on a page:\n\nC1 47uF 25V\nC2, C3 10uF 16V\nC4 - 100/16\nR5 4k7\n"
-WELL = (0, 1, 2, 3)
-FAULTS = ("none", "none", "none", "killed", "full", "small files", "read-only", "cut short", "two at once")
+FAULTS = (
+    "none", "none", "none", "killed", "interrupted", "full", "small files", "read-only", "cut short", "two at once",
+    "clock back",
+)  # fmt: skip
 
 
-@dataclass
-class Soak:
-    """One bench on its disk, and what is known of it."""
-
-    seed: int
-    disk: faults.Disk
-    wrong: list[str] = field(default_factory=list)
-    did: Counter[str] = field(default_factory=Counter)
-
-    def __post_init__(self) -> None:
-        """Lay the bench out and remember it."""
-        self.dice = random.Random(f"soak {self.seed}")
-        self.bench = self.disk.home / "bench"
-        write(make(self.seed, self.dice.choice(["tiny", "tiny", "medium"])), self.bench)
-        (self.disk.home / "post.txt").write_text(FORUM, encoding="utf-8")
-        (self.bench / "out").mkdir()
-        self.files = keepsakes.users_files(self.bench)
-        self.held = keepsakes.Remembered()
-        self.names = 0
-
-    @property
-    def b(self) -> str:
-        return str(self.bench)
-
-    def new_name(self, ending: str) -> str:
-        self.names += 1
-        return str(self.bench / "out" / f"n{self.names}{ending}")
-
-    def a_set(self) -> str:
-        lines = (self.bench / "sets.csv").read_text(encoding="utf-8").splitlines()
-        names = [line.split(",")[0] for line in lines[1:]]
-        return self.dice.choice(names)
-
-    def a_part(self) -> str:
-        owed = [line["part"]["number"] for _, line in self.ordered_lines()]
-        return self.dice.choice(owed) if owed else "nothing"
-
-    def ordered_lines(self) -> list[tuple[str, dict[str, Any]]]:
-        """Every line of every kept order, with the order's id."""
-        return [
-            (order, line)
-            for order, text in self.held.orders.items()
-            for supplier in json.loads(text)["order"]["suppliers"]
-            for line in supplier["lines"]
-        ]
-
-    def words(self) -> tuple[str, ...]:
-        """A command of the work, at random."""
-        dice, b = self.dice, self.b
-        part = self.a_part()
-        choices: list[tuple[str, ...]] = [
-            ("order", b, "--keep", "--no-compare"),
-            ("order", b, "--no-compare", "--json"),
-            ("order", b, "--no-compare", "--out", str(self.bench / "out" / "order"), "--force"),
-            ("receive", b, "--all"),
-            ("receive", b, "--all", "--line", f"{part}={dice.randint(0, 3)}"),
-            ("receive", b, "--line", f"{part}={dice.randint(1, 9)}"),
-            ("receive", b, "--instead", f"{part}=SUB-1", "--spec", "SUB-1=47uF 25V 105C radial 5x11 p2 5000h"),
-            ("receive", b, "--close", "--json"),
-            ("drawer", b, "--move", f"{part}={dice.choice(['-1', '2'])}", "--why", "counted"),
-            ("drawer", b, "--counted", "all"),
-            ("note", b, self.a_set(), "pad lifted", "--on", "2019-05-01"),
-            ("work", b, self.a_set(), "symptom", "hum", "--hours", str(dice.randint(1, 9000))),
-            ("bags", b, "--out", self.new_name(".xlsx")),
-            ("labels", b, "--out", self.new_name(".pdf")),
-            ("checklist", b, "--out", self.new_name(dice.choice([".pdf", ".html", ".xlsx"]))),
-            ("audit", b, self.a_set(), "--json"),
-            ("history", b, self.a_set(), "--json"),
-            ("record", "backup", b, "--out", self.new_name(".db")),
-            ("record", "export", b, "--out", self.new_name(dice.choice([".json", ""]))),
-            ("record", "check", b),
-            ("import", str(self.disk.home / "post.txt"), "--bench", b, "--chassis", "found", "--force"),
-            ("new", str(self.bench / "out" / "new")),
-        ]
-        return dice.choice(choices)
-
-    def check(self, *done: faults.Outcome) -> None:
-        """Look after everything; what is new in the record is held to from now on."""
-        for one in done:
-            self.wrong += keepsakes.unclear(one, WELL)
-        files = keepsakes.users_files(self.bench)
-        for name, digest in self.files.items():
-            if files.get(name) != digest and not name.startswith("caplists/found"):
-                self.wrong.append(f"{name} lost or changed by {[one.words for one in done]}")
-        now = keepsakes.look_into(self.bench)
-        self.wrong += keepsakes.nothing_lost(self.held, now)
-        self.wrong += [
-            f"after {[one.words for one in done]}: {text}" for text in keepsakes.half_written(self.bench / "out")
-        ]
-        for one in done:
-            self.wrong += self.not_kept(one, now)
-        self.held, self.files = now, files
-
-    def not_kept(self, done: faults.Outcome, now: keepsakes.Remembered) -> list[str]:
-        """What a command said it had kept, and the record doesn't hold."""
-        said = re.findall(r"kept in the record as order ([\d-]+)", done.err)
-        return [f"said and not kept: {done}"] if not {*said} <= {*now.orders} else []
+class Soak(Work):
+    """The work on one bench with faults thrown in."""
 
     def step(self) -> None:
         """One command with one fault, or none."""
@@ -143,8 +40,9 @@ class Soak:
         self.did[fault] += 1
         self.did[f"{words[0]} {words[1]}" if words[0] == "record" else words[0]] += 1
         {
-            "none": self.plainly, "killed": self.killed, "full": self.full, "small files": self.small_files,
-            "read-only": self.read_only, "cut short": self.cut_short, "two at once": self.two_at_once,
+            "none": self.plainly, "killed": self.killed, "interrupted": self.interrupted, "full": self.full,
+            "small files": self.small_files, "read-only": self.read_only, "cut short": self.cut_short,
+            "two at once": self.two_at_once, "clock back": self.clock_back,
         }[fault](words)  # fmt: skip
 
     def plainly(self, words: tuple[str, ...]) -> None:
@@ -156,7 +54,18 @@ class Soak:
         running.kill()
         self.check(running.wait())
         for left in keepsakes.unfinished(self.bench):
-            Path(left).unlink()  # a process that was killed can't tidy up; nobody mistakes these for anything
+            left.unlink()  # a process that was killed can't tidy up; nobody mistakes these for anything
+
+    def interrupted(self, words: tuple[str, ...]) -> None:
+        running = faults.start(*words)
+        time.sleep(self.dice.choice([0.05, 0.1, 0.2, 0.3, 0.5, 0.8]) * self.dice.random() * 2)
+        running.interrupt()
+        done = running.wait()
+        self.check(done)
+        self.tidy(done)
+
+    def clock_back(self, words: tuple[str, ...]) -> None:
+        self.check(faults.run(*words, back=timedelta(days=self.dice.randint(1, 4000))))
 
     def full(self, words: tuple[str, ...]) -> None:
         with self.disk.full(self.dice.choice([0, 0, 4096, 20_000, 100_000])):
@@ -179,7 +88,7 @@ class Soak:
         """A command that ended by itself leaves nothing unfinished behind."""
         for left in keepsakes.unfinished(self.bench):
             self.wrong.append(f"left behind: {left} by {done}")
-            Path(left).unlink()
+            left.unlink()
 
     def cut_short(self, words: tuple[str, ...]) -> None:
         """A file of the bench as a copy that broke off leaves it."""
@@ -191,9 +100,10 @@ class Soak:
         path.write_bytes(stub)
         beside = {name: self.bench / name for name in ("record.db-wal", "record.db-shm")}
         done = faults.run(*words)
-        self.wrong += keepsakes.unclear(done, WELL)
+        self.wrong += keepsakes.unclear(done)
         if path.name != "record.db":
-            if path.read_bytes() != stub and "found" not in path.name:
+            lost = {path.relative_to(self.bench).as_posix(): keepsakes.digest(stub)}
+            if keepsakes.files_lost(lost, keepsakes.users_files(self.bench)):
                 self.wrong.append(f"{path.name}, cut short, was written over by {done}")
         else:
             for other in beside.values():
@@ -209,15 +119,6 @@ class Soak:
         if words == others == ("receive", self.b, "--all"):
             self.booked_once(before)
 
-    def booked(self) -> Counter[tuple[str, str]]:
-        """Pieces that came, by order and part."""
-        came: Counter[tuple[str, str]] = Counter()
-        for row in self.held.events.values():
-            if row[0] == "received":
-                data = json.loads(str(row[7]))
-                came[data["order"], f"{data['supplier']} {data['part']}"] += int(data["qty"])
-        return came
-
     def booked_once(self, before: Counter[tuple[str, str]]) -> None:
         """Two that book all that is owed at the same time book it once."""
         came = self.booked()
@@ -226,70 +127,6 @@ class Soak:
             owed = max(int(line["qty"]) - before[name], 0)
             if came[name] - before[name] > owed:
                 self.wrong.append(f"booked twice: {name}, {came[name] - before[name]} where {owed} were owed")
-
-    def clock_back(self) -> None:
-        """Events and an order that a clock put back by years gives their times."""
-        from recap.audit.events import EventKind, new_event
-        from recap.audit.record import open_record
-
-        before = datetime.now(UTC) - timedelta(days=self.dice.randint(1, 4000))
-        with open_record(self.bench) as record:
-            record.append([new_event(EventKind.NOTE, before, set=self.a_set(), data={"text": "early"})], before)
-            kept = record.orders()
-            if kept:
-                record.keep(kept[0].order, kept[0].groups, before, kept[0].currency)
-        self.did["clock back"] += 1
-        self.check(faults.run("history", self.b), faults.run("receive", self.b))
-
-    @contextmanager
-    def page(self) -> Iterator[tuple[faults.Running, str]]:
-        """The bench page, served."""
-        running = faults.start("bench", self.b, "--port", "0")
-        end = time.monotonic() + 300
-        while not (address := running.text("out").strip()) and time.monotonic() < end:
-            time.sleep(0.02)
-        try:
-            yield running, address.splitlines()[0] if address else ""
-        finally:
-            running.kill()
-            self.check(running.wait())
-
-    def ticks(self) -> None:
-        """Ticks through the page, whose process is killed in their midst; some are sent twice."""
-        confirmed: list[str] = []
-        with self.page() as (running, address):
-            if not address:
-                self.wrong.append(f"the page didn't start: {running.text('err')}")
-                return
-            last = self.dice.randint(1, 6)
-            for at, batch in enumerate(self.batches(last + 1)):
-                if at == last:
-                    running.kill()
-                try:
-                    confirmed += post(address, batch)
-                    if self.dice.random() < 0.3:
-                        confirmed += post(address, batch)
-                except OSError:
-                    break
-        self.did["ticks"] += len(confirmed)
-        self.wrong += [f"tick {tick} was confirmed and is lost" for tick in confirmed if tick not in self.held.events]
-
-    def batches(self, count: int) -> list[list[dict[str, Any]]]:
-        """Batches of ticks on positions of the bench."""
-        from recap.audit.places import places_of
-        from recap.bench import load_bench
-
-        bench, _ = load_bench(self.bench)
-        keys = [p.key for unit in bench.sets for p in places_of(unit, bench.caplists[unit.chassis], {}) if p.on_job]
-        made = []
-        for _ in range(count):
-            chosen = [self.dice.choice(keys) for _ in range(self.dice.randint(1, 5))] if keys else []
-            made.append([
-                {"id": str(uuid.uuid4()), "kind": self.dice.choice(["out", "in", "checked"]), "by": "phone",
-                 "at": datetime.now(UTC).isoformat(), "set": key.set, "board": key.board, "ref": key.ref}
-                for key in chosen
-            ])  # fmt: skip
-        return made
 
     def out_and_in(self) -> None:
         """Export into a file and a folder, import into an empty bench: the same record."""
@@ -303,7 +140,7 @@ class Soak:
             other.mkdir()
             back = faults.run("record", "import", str(other), name)
             self.wrong += keepsakes.unclear(back, (0,))
-            found = keepsakes.look_into(other)
+            found = keepsakes.look_into(other / "record.db")
             plain = {key: row[:-1] for key, row in self.held.events.items()}
             if {key: row[:-1] for key, row in found.events.items()} != plain or found.orders != self.held.orders:
                 self.wrong.append(f"export and import of {name} differ: {back}")
@@ -314,9 +151,7 @@ class Soak:
         for at in range(steps):
             self.step()
             if at % 6 == 2:
-                self.ticks()
-            if at % 9 == 4:
-                self.clock_back()
+                at_the_bench(self)
             if len(self.wrong) > 5:
                 return
         self.out_and_in()
@@ -324,18 +159,6 @@ class Soak:
             done = faults.run(*words)
             self.wrong += keepsakes.unclear(done, (0,))
         self.check()
-
-
-def post(address: str, events: list[dict[str, Any]]) -> list[str]:
-    """The ids of the events that the page says are recorded."""
-    request = urllib.request.Request(
-        f"{address}api/events",
-        json.dumps({"events": events}).encode(),
-        {"content-type": "application/json", "origin": address.rstrip("/")},
-    )
-    with urllib.request.urlopen(request, timeout=120) as answer:
-        results = json.load(answer)["results"]
-    return [result["id"] for result in results if result["status"] == "recorded"]
 
 
 def soak(seed: int, steps: int) -> Soak:
