@@ -38,12 +38,12 @@ UNITS: Final[dict[str, Decimal]] = {
 In lists mf, mF and MF are µF and mmf is pF (old trade writing); milli stands only in letter codes.
 """
 LONGEST_FIRST: Final = tuple(sorted(UNITS, key=len, reverse=True))
-_LETTERS: Final = {"u": MICRO, "µ": MICRO, "n": NANO, "p": PICO, "m": MILLI, "R": MICRO}
+_LETTERS: Final = {"u": MICRO, "µ": MICRO, "n": NANO, "p": PICO, "m": MILLI, "R": MICRO, "r": MICRO}
 """µF per unit of the letter that stands for the decimal point (IEC 60062); R is the point of a bare number."""
 
 _LETTER_CODE: Final = re.compile(
     r"(?![UNP]|1N[0-9]{2}|[0-9]+[UNP][0-9]{3})"  # U3 and P5 are no values, nor are 1N60 and 2N2222
-    r"(?P<whole>[0-9]{0,9})(?P<letter>[uUµnNpPmR])(?P<part>[0-9]{1,12})[fF]?"
+    r"(?P<whole>[0-9]{0,9})(?P<letter>[uUµnNpPmRr])(?P<part>[0-9]{1,12})[fF]?"
 )
 _DIGIT_CODE: Final = re.compile(r"(?P<figures>[1-9][0-9])(?P<power>[0-9])(?P<tolerance>[BCDFGHJKMNQSTZ])?")
 _CODE_OR_AMOUNT: Final = re.compile(r"(?P<figures>[1-9][0-9])(?P<power>[1-7])(?P<letter>[NP])")
@@ -120,7 +120,7 @@ def _letters(text: str) -> Reading | None:
         return None
     letter = match["letter"] if match["letter"] in _LETTERS else match["letter"].lower()
     value = Decimal(f"{match['whole'] or 0}.{match['part']}") * _LETTERS[letter]
-    bare = letter == "R" and value >= 1
+    bare = letter in "Rr" and value >= 1
     return Reading(value, ("unit-missing",) if bare else ())
 
 
@@ -141,8 +141,13 @@ def _amount(text: str) -> Reading | None:
         return None
     for unit in LONGEST_FIRST:
         if lowered.endswith(unit):
-            return _scaled(text.removesuffix(".")[: -len(unit)].strip(), UNITS[unit])
+            amount = text.removesuffix(".")[: -len(unit)].strip()
+            kilo = _KILO.fullmatch(amount) if unit in {"uf", "u"} else None  # ``10 kµF`` of old power supplies
+            return _scaled(kilo[1], UNITS[unit] * 1000) if kilo else _scaled(amount, UNITS[unit])
     return None
+
+
+_KILO: Final = re.compile(r"([0-9][0-9.,]*)\s?k")
 
 
 def _scaled(text: str, unit_uF: Decimal) -> Reading | None:

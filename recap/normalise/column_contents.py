@@ -83,6 +83,11 @@ def holds_refs(index: int, body: Sequence[Sequence[Cell]]) -> bool:
     return bool(texts) and known >= MOST * len(texts)
 
 
+def of_capacitors(index: int, body: Sequence[Sequence[Cell]]) -> list[Sequence[Cell]]:
+    """Return the rows whose cell for the designators names capacitors."""
+    return [row for row in body if index < len(row) and _prefix(row[index].text) in CAPACITOR_PREFIXES]
+
+
 _DESCRIBES: Final = re.compile(r"^[^\d]{4,}$|[^\W\d_]{3,}.*\s|\s.*[^\W\d_]{3,}|\d\s?[uµnp]F")
 """A word without a figure, words in a row, a capacitance: no designator."""
 

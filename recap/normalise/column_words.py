@@ -48,7 +48,8 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
     ),
     "part": (
         *CATALOGUE["part"],
-        *_words("型番|品番|артикул|shop number|shop no|stock no|stock number|order nr|vendor part|distributor part"),
+        *_words("型番|品番|артикул|maker's no|maker's number|makers no|makers number"),
+        *_words("shop number|shop no|stock no|stock number|order nr|vendor part|distributor part"),
     ),
     "text": _words(
         "品名|規格|仕様|наименование|описание|nazwa|opis|kuvaus|popis|megnevezés|beskrivning|beskrivelse|descrição|"
@@ -96,7 +97,7 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
     ),
     "pitch": _words(
         "ピッチ|足間隔|足ピッチ|delning|bensavstånd|benafstand|rozteč|jalkaväli|шаг|rozstaw|"
-        "lead|lead pitch mm|lead dist|lead distance|pin distance|rastermass|hole pitch|lp"
+        "lead|lead sp|lead spc|lead pitch mm|lead dist|lead distance|pin distance|rastermass|hole pitch|lp"
     ),
     "temp": _words("温度|температура|temperatur|lämpötila|teplota|hőmérséklet|t|tmax|t max|temp.|temp c|grad"),
     "height": _words(
@@ -131,5 +132,7 @@ REPLACEMENT_WORDS: Final = frozenset(
 ORIGINAL_WORDS: Final = frozenset(
     "original orig old alt alter alte factory stock existing oem oe originale origine d'origine ancien ancienne "
     "originaal oud oude viejo antiguo vecchio vecchia original's "
-    "before ist fitted present schematic current was installed printed".split()
+    "before ist fitted present schematic current was installed printed built found".split()
 )
+NOW_WORDS: Final = frozenset("fitted installed eingebaut monté montato montado geplaatst".split())
+"""Of the words for the original those that beside a plainer one (``Original``) say what is in its place now."""

@@ -12,9 +12,9 @@ from functools import lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import column_contents, designators, further_columns, values
+from recap.normalise import column_contents, column_sides, designators, further_columns, values
 from recap.normalise.clean import clean, fold, squeeze
-from recap.normalise.column_words import MORE_FIELDS, ORIGINAL_WORDS, REPLACEMENT_WORDS
+from recap.normalise.column_words import MORE_FIELDS
 from recap.read.headers import key, meaning, nearest, words_of
 from recap.read.units import UNIT_FIELDS
 from recap.read.vocabulary import CAP_LIST
@@ -66,7 +66,7 @@ def _understood(text: str) -> Column:
     field, unit = _meaning(shown)
     if field is not None:
         return Column(index, shown, field, unit)
-    side, rest = _side(shown)
+    side, rest = column_sides.told(shown)
     if side:
         if not rest:
             return Column(index, shown, "text", None, side)
@@ -103,6 +103,8 @@ def _meaning(text: str) -> tuple[str | None, str | None]:
     if field is None and (match := _SYMBOL.fullmatch(text)):
         measured = UNIT_FIELDS.get(match["unit"].casefold().replace("μ", "µ"), "")
         field, unit = _SYMBOLS.get((match["symbol"].casefold(), measured)), match["unit"]
+    if field is None and (match := _METERED.fullmatch(text)) and meaning(match["base"], VOCABULARY)[0] in _BY_METER:
+        return "measured", None
     if field is None and text.casefold() in {"ø", "⌀"}:
         return "diameter", None
     settled = _ORDER_SETTLED.get(key(text))
@@ -112,6 +114,11 @@ def _meaning(text: str) -> tuple[str | None, str | None]:
 _SYMBOL: Final = re.compile(r"(?P<symbol>[CUT])\s*(?:[\[(/]|\bin\b)\s*(?P<unit>[uµμnp]F|V|°C)\s*[\])]?", re.IGNORECASE)
 _SYMBOLS: Final = {("c", "value"): "value", ("u", "volts"): "volts", ("t", "temp"): "temp"}
 """Letter symbols of quantities with their unit (IEC 60027-1): ``C [µF]``, ``U/V``."""
+_METERED: Final = re.compile(
+    r"(?P<base>.{3,30}?)\s*[\s(\[,/]\s*(?:in\s+)?(?:[uµμnp]F|m?(?:Ω|ohms?)|%)\s*[)\]]?", re.IGNORECASE
+)
+_BY_METER: Final = frozenset(("measured", "passed over"))
+"""``Measured µF``, ``ESR (Ω)``: what a meter showed has any unit."""
 _WHERE: Final = re.compile(
     r"\s+(?:in|on|im|auf|sur|su|en|op)\s+(?:(?:the|der|dem|le|la|il|el|het|de)\s+)?(?:diagram|schematics?|picture|photo"
     r"|image|board|pcb|silkscreen|Schaltplan|Foto|Bild|Platine|schéma|photo|schema|foto|esquema|plano)$",
@@ -143,20 +150,6 @@ def _composed(text: str) -> str | None:
     fields = {meaning(piece, VOCABULARY)[0] for piece in pieces}
     described = 2 <= len(pieces) <= 3 and fields <= _DESCRIBING and fields & {"value", "text", "ref"}  # noqa: PLR2004
     return "text" if described else None
-
-
-def _side(text: str) -> tuple[str, str]:
-    words = re.findall(r"[^\s/()\[\]:-]+", text)
-    folded = [fold(word).rstrip(".") for word in words]
-    for name, table in (("replacement", REPLACEMENT_WORDS), ("original", ORIGINAL_WORDS)):
-        if any(word in table for word in folded):
-            rest = [
-                w
-                for w, f in zip(words, folded, strict=True)
-                if f not in table and f not in {"with", "part", "by", "part's", "mit", "to", "the"}
-            ]
-            return name, " ".join(rest)
-    return "", text
 
 
 STRONG: Final = frozenset(
@@ -218,21 +211,26 @@ def plan(header: Sequence[str], over: Sequence[str] | None, body: Sequence[Seque
 
     ``over`` may hold ``Original`` and ``Replacement`` over groups of columns.
     """
-    columns = []
+    columns, told = [], []
     for index, text in enumerate(header):
         column = understand(text, index)
         above = over[index] if over is not None and index < len(over) else ""
-        if above and above != text and not column.side and (side := _side(squeeze(above))[0]):
-            column = replace(column, side=side)
+        named = text
+        if above and above != text and not column.side and (side := column_sides.told(squeeze(above))[0]):
+            column, named = replace(column, side=side), above
             if column.field in {"", "unknown"}:
                 column = replace(column, field="text")
         columns.append(column)
+        told.append(named)
+    sides = column_sides.weighed([column.side for column in columns], told)
+    columns = [replace(column, side=side) for column, side in zip(columns, sides, strict=True)]
     columns = _by_contents(columns, body)
     counted = sum(column.field == "qty" for column in columns) > 1
     columns = [_numbering(column, body, counted=counted) for column in columns]
+    columns = further_columns.settled(columns, body)
     if not any(column.field in {"value", "text"} for column in columns):
         columns = _with_values(columns, body)
-    return _replacements_alone(further_columns.settled(_with_volts(columns, body), body))
+    return _replacements_alone(_with_volts(columns, body))
 
 
 def _by_contents(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Column]:
@@ -301,7 +299,9 @@ _PLACES: Final = frozenset(
 
 def _with_values(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Column]:
     """Where no header names values, read the column that holds capacitances for them (``Item: 10uF 25V``)."""
-    held = [_values_held(column, body) for column in columns]
+    placed = next((column.index for column in columns if column.field == "ref"), None)
+    own = body if placed is None else column_contents.of_capacitors(placed, body)
+    held = [_values_held(column, own) for column in columns]
     best = max(held, default=0)
     return [
         replace(column, field="text") if best and at == held.index(best) else column
@@ -310,7 +310,7 @@ def _with_values(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[
 
 
 def _values_held(column: Column, body: Sequence[Sequence[Cell]]) -> int:
-    """Return how many capacitances a column holds; in one of remarks they count only where most cells hold one."""
+    """Return how many capacitances a column holds beside capacitors; of remarks only where most cells hold one."""
     held = 0 if column.field in _NO_VALUES else column_contents.count_of_values(column.index, body)
     if column.field != "note" or held >= column_contents.MOST * len(column_contents.texts_of(column.index, body)):
         return held

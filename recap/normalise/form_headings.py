@@ -232,7 +232,7 @@ def reads_like_prose(text: str) -> bool:
         return True
     if len(told) == 1 and told[0] in NAMES_OF_PARTS:
         return False
-    return bool(set(told) & (_VERBS | (words.HEDGES - _VERSIONS) | words.UNCERTAIN))
+    return bool(set(told) & (_VERBS | {"can't", "couldn't"} | (words.HEDGES - _VERSIONS) | words.UNCERTAIN))
 
 
 _SENTENCE: Final = re.compile(r"\w{3,}\.\s+[A-ZÄÖÜÉ]|\w\s\S+\s\w+\.$|[!?]\s|,\s\w+\s\w+\s\w+")

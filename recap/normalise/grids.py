@@ -180,12 +180,20 @@ def _cells(line: str, splitter: Callable[[str], list[str]], width: int, starts: 
     if splitter is _by_width:
         if len(cells) == width:
             return cells
-        return _aligned(line, starts) if 1 < len(cells) < width else None
+        lone = len(cells) == 1 and _goes_on(line, starts)
+        return _aligned(line, starts) if lone or 1 < len(cells) < width else None
     if not cells:
         return None
     if splitter is _by_commas and len(cells) < 2:  # noqa: PLR2004 - no delimiter, no row
         return None
     return cells
+
+
+def _goes_on(line: str, starts: list[int]) -> bool:
+    """Tell whether a lone text goes on with a cell above it: it begins where a later column does."""
+    expanded = line.expandtabs(8)
+    begins = len(expanded) - len(expanded.lstrip())
+    return any(abs(begins - start) <= 1 for start in starts[1:])
 
 
 def _aligned(line: str, starts: list[int]) -> list[str] | None:

@@ -69,7 +69,8 @@ KIND_WORDS: Final[dict[str, Kind]] = {
             "|mkh|kp|ks|metallised|metallized|metallised polyester|metallized polyester|metal film|plastic film"
             "|film plastique|film polyester|greencap|green cap|pps|pet"
             "|filmbox|film box"
-            "|polycarbonate|polycarbonat|poliestere|poliéster|polipropilene|polipropileno|mmkp|mkp10|styro|styros|polye"
+            "|polycarbonate|polycarbonat|styrofleks"
+            "|polistirolo|polistirene|poliestireno|polystyreen|polycarbonaat|policarbonato|poliestere|poliéster|polipropilene|polipropileno|mmkp|mkp10|styro|styros|polye"
         ).split("|"),
         Kind.FILM,
     ),
@@ -77,7 +78,7 @@ KIND_WORDS: Final[dict[str, Kind]] = {
         (
             "ceramic|ceramics|ceramique|céramique|céramiques|keramik|keramisch|kerko|kerkos|keramikkondensator"
             "|ceramico|ceramici"
-            "|cerámico|cerámicos|mlcc|disc ceramic|ceramic disc|monolithic|x7r|x5r|np0|c0g|cog|y5v|z5u|keramische"
+            "|cerámico|cerámicos|mlcc|disc ceramic|ceramic disc|monolithic|x7r|x5r|np0|c0g|cog|y5v|z5u|keramische|ker."
             "|cerámica|ceramica|cer|scheibenkondensator"
             "|disc"
         ).split("|"),
@@ -88,6 +89,7 @@ KIND_WORDS: Final[dict[str, Kind]] = {
             "safety cap|safety capacitor|safety|x-cap|y-cap|x cap|y cap|entstörkondensator|funkentstörkondensator"
             "|interference suppression"
             "|x class|y class|class x|class y|entstör|antiparasite|antidisturbo"
+            "|seguridad|sécurité|sicurezza|veiligheid"
         ).split("|"),
         Kind.SAFETY,
     ),

@@ -26,6 +26,7 @@ _DONE: Final = (
 _ALREADY: Final = r"(?:already|previously|recently|schon|bereits|deja|gia|ya|reeds|al)"
 _NOT_TO: Final = (
     r"(?:(?:do not|don'?t|dont|never|no need to|not to be) (?:touch|replaced?|changed?|swap|remove|recap)(?: it)?"
+    r"(?! (?:the |its |this )?(?:value|type|voltage|rating|capacitance)\b)"
     r"|nicht (?:anfassen|tauschen|wechseln|ersetzen|beruhren)|ne pas (?:toucher|changer|remplacer)"
     r"|non (?:toccare|sostituire|cambiare)|no (?:tocar|cambiar|sustituir)|niet (?:vervangen|aankomen))"
 )
@@ -58,6 +59,8 @@ _HEADS: Final = frozenset(
 )
 """None of these phrases is without one of these words."""
 
+_ANYWAY: Final = re.compile(r"\b(?:anyway|anyhow|regardless|trotzdem|quand meme|comunque|igualmente|toch)\b")
+"""``ok, replace anyway``: the last word is that it goes."""
 CODE: Final = "left-alone"
 
 
@@ -68,6 +71,8 @@ def tells(text: str) -> bool:
 
 def weigh(draft: Draft, text: str) -> None:
     """Doubt a draft whose remark says as a whole, or warn of one that says among other things, that the part stays."""
+    if _ANYWAY.search(fold(text)):
+        return
     if tells(text):
         draft.doubt(CODE, f"{' '.join(text.split())[:80]!r}")
     elif (said := _WITHIN.search(fold(text))) is not None:

@@ -33,6 +33,7 @@ LOOSE: Final = frozenset(
         "enkele meerdere half dozens många kilka"
     ).split()
 )
+_SIX: Final = ("half", "a", "dozen")
 _VALUES: Final = frozenset((Sort.CAP, Sort.PAIR, Sort.SECTIONS))
 _COUNTING: Final = frozenset((Sort.REFS, Sort.COUNT))
 _NAMING: Final = frozenset((Sort.KIND, Sort.WORD))
@@ -51,6 +52,18 @@ def counted(tokens: Sequence[Token]) -> list[Token]:
         return list(tokens)
     token = tokens[at]
     return [*tokens[:at], Token(Sort.COUNT, token.text, token.start, token.end, NUMBERS[token.what]), *tokens[at + 1 :]]
+
+
+def dozens(tokens: Sequence[Token]) -> list[Token]:
+    """Return the tokens with ``half a dozen`` as one number."""
+    told = [token.what if token.sort is Sort.WORD else None for token in tokens]
+    for at in range(len(tokens)):
+        for spelt in (_SIX, _SIX[::2]):
+            if tuple(told[at : at + len(spelt)]) == spelt:
+                last = tokens[at + len(spelt) - 1]
+                six = tokens[at]._replace(what="six", end=last.end)
+                return [*tokens[:at], six, *tokens[at + len(spelt) :]]
+    return list(tokens)
 
 
 def at_the_end(tokens: Sequence[Token]) -> Token | None:

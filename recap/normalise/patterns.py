@@ -35,7 +35,7 @@ _BANDED_CODE: Final = r"(?:\d{1,4}[uUµnNpPmR]\d{1,3}|[nµpu]\d{1,3}|R\d{2,3}|[1
 _BAND: Final = r"(?:\s?[JKMZ](?![A-Za-z0-9]))?"
 
 CAPACITANCE: Final = re.compile(
-    rf"(?:[~≈]\s?)?(?:(?:{NUMBER}|{GROUPED})\s?\??\s?{UNIT}{_BAND}|{_BANDED_CODE}|{_LETTER_CODE}{_BAND}){_DOUBTED}",
+    rf"(?:[~≈]\s?)?(?:(?:{NUMBER}|{GROUPED})\s?\??\s?(?:k\s?(?=[uµ]F))?{UNIT}{_BAND}|{_BANDED_CODE}|{_LETTER_CODE}{_BAND}){_DOUBTED}",
     re.IGNORECASE,
 )
 CAPACITANCE_MISREAD: Final = re.compile(
@@ -54,7 +54,9 @@ SECTIONS: Final = re.compile(
     rf"|\s?(?P=mark)\s?\d)",
     re.IGNORECASE,
 )
-LETTERS_ONLY: Final = re.compile(r"(?<![A-Za-z0-9])(?P<digits>[lI|SBZ][OolI|SBZ]{1,4})\s?(?P<unit>[uµ]F)(?![A-Za-z])")
+LETTERS_ONLY: Final = re.compile(
+    r"(?<![A-Za-z0-9])(?P<digits>[lI|SBZ][OolI|SBZ]{1,4}|[lI])\s?(?P<unit>[uµ]F)(?![A-Za-z])"
+)
 """A number of which text recognition left no digit: ``lOOuF``."""
 ODD_UNIT: Final = re.compile(rf"(?P<number>{NUMBER})\s?(?:[uµ][PE]|[yj]F|\|jF|jiF|liF|/iF|[uµ]l?F|MDF|mdf)(?![A-Za-z])")
 """What text recognition makes of µF."""
@@ -129,7 +131,7 @@ DATED: Final = re.compile(rf"(?:{DATE.pattern})\s*[:,-]?\s+(?=\S)", re.IGNORECAS
 COUNT_FRONT: Final = re.compile(
     r"(?P<count>\d{1,4})\s?[x×*](?![A-Za-z0-9])\s?|(?P<tight>\d{1,4})\s?[x×*]\s?(?=[\d.,µ])", re.IGNORECASE
 )
-COUNT_LEADING: Final = re.compile(r"(?P<count>[1-9]\d{0,2})(?:\s(?P<dash>[-:]\s)?)(?=[\d.,µ])")
+COUNT_LEADING: Final = re.compile(r"(?P<count>[1-9]\d{0,2})(?:\s(?P<dash>[-:@]\s)?)(?=[\d.,µ])")
 COUNT_BEHIND: Final = re.compile(
     r"(?<![\w.])(?:[x×]\s?(?P<count>\d{1,3})(?!\w|[.,]\d|-\w|\s?[x×*]\s?\d|\s?V(?![A-Za-z]))|\(\s?[x×]?\s?(?P<bracketed>\d{1,3})\s?[x×]?\s?\)"
     r"|(?P<trail>\d{1,3})[x×](?=\s*(?:$|[,;)])))|(?<=[FVfv])\*\s?(?P<starred>\d{1,3})(?![\w.,]|\s?[x×*])",
@@ -180,6 +182,7 @@ LIKE: Final = re.compile(
 """``C304 wie C303``: the record of another designator counts."""
 MEASURED: Final = re.compile(words.MEASURED, re.IGNORECASE)
 TO_CHECK: Final = re.compile(words.TO_CHECK, re.IGNORECASE)
+CANNOT_READ: Final = re.compile(words.CANNOT_READ, re.IGNORECASE)
 ORIGINAL: Final = re.compile(
     r"(?:\bwas\b|\bwere\b|\boriginal(?:ly|e|es|wert|i|mente)?\b|\borig\b\.?|\binstead of\b|\bstatt\b|\banstatt\b"
     r"|\bau lieu de\b|\binvece di\b|\ben vez de\b"
@@ -210,8 +213,10 @@ STOCK_IN_CLASS: Final = re.compile(
 """A class and a number in it (``41-2210``), in which a scanner may have misread a digit."""
 RATED: Final = re.compile(r"[\dOolI]\s?(?:k?V|WV|VDC|W\.V\.)(?![A-Za-z])")
 """A voltage: what stands behind it is none."""
-FILM_TYPE: Final = re.compile(r"(?:MK[CHPST]|FK[PS]|MMK[PST]?|KP|KS)[ -]?\d{1,4}(?![A-Za-z0-9.,])")
-"""Type marks of film capacitors with their number (``MKS2``, ``MKP 10``)."""
+FILM_TYPE: Final = re.compile(
+    r"(?:MK[CHPST]|FK[PS]|MMK[PST]?|KP|KS)[ -]?\d{1,4}(?![A-Za-z0-9.,]|\s?(?:[uµnp]F|mfd|k?V|W\.?V|mm|%|/\s?\d))"
+)
+"""Type marks of film capacitors with their number (``MKS2``, ``MKP 10``); a quantity behind one has its own."""
 COMPOUND: Final = re.compile(
     r"[^\W\d_]{3,}(?P<last>elkos?|tantal|kerko)(?![^\W\d_])"
     r"|(?P<first>[^\W\d_]{4,}?)-?kond(?:\.|ensator(?:en)?)?(?![^\W\d_])",

@@ -377,6 +377,8 @@ def _check_count(draft: Draft) -> None:
         draft.doubt("count-conflict", " or ".join(map(str, counts)) + " on one line")
     if counts and counts[0] > MOST_PIECES:
         draft.doubt("count-implausible", f"{counts[0]} pieces")
+    if counts == [len(draft.refs)] and "," not in draft.doubts.get("range-shortened", ","):
+        del draft.doubts["range-shortened"]  # ``C60-3``, 4 pieces; ``C705,6`` would be two either way
     if counts and draft.refs and counts[0] != len(draft.refs):
         pieces = f"{counts[0]} pieces, but {len(draft.refs)} designators ({', '.join(draft.refs[:8])})"
         draft.doubt("count-mismatch", pieces)

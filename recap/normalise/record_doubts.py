@@ -23,6 +23,8 @@ def weigh(draft: Draft, tokens: Sequence[Token], text: str) -> None:
     if not words.UNCERTAIN.isdisjoint(said):
         unsure = [token.text for token in tokens if token.sort is Sort.WORD and token.what in words.UNCERTAIN]
         draft.doubt("marked-uncertain", " ".join(unsure))
+    if tokens and (unread := patterns.CANNOT_READ.search(text, tokens[0].start, tokens[-1].end)) is not None:
+        draft.doubt("marked-uncertain", unread[0])
     if (
         not words.CHECKING.isdisjoint(said)
         and (check := patterns.TO_CHECK.search(text, tokens[0].start, tokens[-1].end)) is not None

@@ -182,10 +182,10 @@ def _second_header(rows: Sequence[Row], at: int) -> list[str] | None:
     if at + 1 >= len(rows):
         return None
     texts = [squeeze(clean(cell.text).text) for cell in rows[at + 1].cells]
-    filled = [text for text in texts if text]
+    above = [squeeze(clean(cell.text).text) for cell in rows[at].cells]
+    filled = [text for i, text in enumerate(texts) if text and text not in above[i : i + 1]]  # a cell over both rows
     if len(filled) < 2 or not all(columns.understand(text, 0).field in columns.STRONG for text in filled):  # noqa: PLR2004
         return None
-    above = [squeeze(clean(cell.text).text) for cell in rows[at].cells]
     sides = any(columns.understand(text, 0).side for text in above if text)
     return texts if sides and not any(columns.holds_data(text) for text in filled) else None
 
@@ -340,4 +340,6 @@ def _says_nothing(draft: Draft, memory: Memory) -> bool:
         return False
     if draft.has_value:
         return is_size_pair(draft)
+    if draft.volt_texts and draft.words:
+        return True  # ``19 lines`` under ``Volts``
     return not draft.volts or not any(column.field in {"ref", "value", "volts"} for column in memory.columns)

@@ -64,7 +64,7 @@ def size(scan: Scan, at: int) -> Token | None:
 
 _CUES: Final = MENTIONING | set("and und et e y en or with mit of".split())
 _SPOKEN_OF: Final = re.compile(rf"(?<![^\W\d_])(?:{'|'.join(sorted(_CUES))})\s$", re.IGNORECASE)
-_POINT_CODE: Final = re.compile(r"R\d{1,3}")
+_POINT_CODE: Final = re.compile(r"R\d{1,3}", re.IGNORECASE)
 
 
 def pair(scan: Scan, at: int) -> Token | None:
@@ -109,7 +109,7 @@ def capacitance(scan: Scan, at: int) -> Token | None:
     return None
 
 
-_LETTER_FIRST: Final = re.compile(r"[nµpuR]\d|[OolI|SBZ][OolI|SBZ.,\d]", re.IGNORECASE)
+_LETTER_FIRST: Final = re.compile(r"[nµpuR]\d|[OolI|SBZ][OolI|SBZ.,\d]|(?-i:[lI])\s?[uµ]F", re.IGNORECASE)
 """A capacitance that begins with a letter goes on like this: a code, or a number misread."""
 
 
@@ -122,6 +122,8 @@ def _written(scan: Scan, at: int) -> Token | None:
         if text.upper().startswith("R") and (scan.cap_seen or not scan.refs_seen):
             return None  # behind a value it is a resistor or a lead pitch
         reading = values.capacitance(text)
+        if _TYPE_PREFIX.match(scan.text, at):
+            return None
         named = hyphenated(scan, at) or _NUMBERED.search(scan.text[max(at - 6, 0) : match.end()])
         if reading is not None and not (named and _SINGLE_LETTER.search(text)):
             offset = match[0].rfind(text)
@@ -129,6 +131,8 @@ def _written(scan: Scan, at: int) -> Token | None:
     return None
 
 
+_TYPE_PREFIX: Final = re.compile(r"[12][NS]-(?=[A-Za-z]{2})")
+"""``1N-type diodes``: the beginning of semiconductors' names."""
 _NUMBERED: Final = re.compile(r"\d{3,}-\d+F$")
 _SINGLE_LETTER: Final = re.compile(r"\d\s?[fpnuµ]$", re.IGNORECASE)
 """At the end of a hyphenated word such a letter is no unit: ``TERMINAL-2P``, ``MODULE-12F``."""
@@ -194,6 +198,8 @@ def volts(scan: Scan, at: int) -> Token | None:
         reading = values.voltage(match[0]) if match else None
         if match is not None and reading is not None and (apart := _two_ratings(match[0], reading)) is not None:
             reading = apart
+        if match is not None and reading is not None and reading.value is None:
+            reading = _direct_or_alternating(match[0], scan.text) or reading
         if match is not None and reading is not None:
             return Token(Sort.VOLTS, match[0], at, match.end(), reading, reading.doubts)
     torn = patterns.VOLTAGE_TORN.match(scan.text, at)
@@ -213,6 +219,23 @@ def _two_ratings(text: str, reading: values.Reading) -> values.Reading | None:
     if match is None or "odd-voltage" not in reading.doubts:
         return None
     return values.Reading(None, ("alternatives",), (Decimal(match[1]), Decimal(match[2])), ac=reading.ac)
+
+
+def _direct_or_alternating(text: str, line: str) -> values.Reading | None:
+    """Return which of one part's two ratings counts (``250 VDC / 160 VAC``): DC, or AC for a safety class."""
+    found = [values.voltage(part.strip(), bare=True) for part in text.split("/")]
+    if len(found) != 2 or not text.rstrip().upper().endswith(_MARKED_LAST):  # noqa: PLR2004 - two ratings
+        return None
+    alternating = [reading for reading in found if reading is not None and reading.ac]
+    direct = [reading for reading in found if reading is not None and not reading.ac]
+    if len(alternating) != 1 or len(direct) != 1 or direct[0].value is None or alternating[0].value is None:
+        return None
+    if direct[0].value <= alternating[0].value:
+        return None  # a capacitor bears more direct than alternating voltage
+    return alternating[0] if patterns.SAFETY.search(line) else direct[0]
+
+
+_MARKED_LAST: Final = ("C", "~", "-", "=", "V")
 
 
 def ripple(scan: Scan, at: int) -> Token | None:

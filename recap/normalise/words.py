@@ -30,6 +30,8 @@ ALONE: Final = (
     "wax",
     "poly",
     "ax",
+    "brak",
+    "nie ma",
 )
 """Words that state nothing when another word follows: ``vertical output``, ``Deflessione verticale``."""
 
@@ -77,7 +79,9 @@ NOT_FITTED: Final = frozenset(
     "|no montado|no montados|vacío|vacio|no poblado|no instalado|sin montar|niet geplaatst|niet gemonteerd|leeg"
     "|niet bestukt|niet aanwezig|ikke monteret"
     "|not mounted|no mount|unmounted|no fit|no-fit|nofit|not loaded|unloaded|no load|dnl|n.p.d.|not installed"
-    "|ej monterad|tom plats|open pads|no cap|no capacitor"
+    "|ej monterad|tom plats|open pads|pads only|empty pads|bare pads|no cap|no capacitor"
+    "|não montado|não montados|não instalado|não usado"
+    "|brak|nie ma|niewlutowany|neosazeno|nincs|未実装|未使用|空き|なし"
     "|not assigned|unassigned|not allocated|gestrichen|weggelassen|supprimé|supprimée|supprimés|vervallen|weggelaten"
     "|soppresso|soppressi|suprimido|suprimidos|eliminado|eliminados|utgår|udgår".split("|")
 )
@@ -236,13 +240,18 @@ ADDING: Final = _folded(
 
 UNCERTAIN: Final = _folded(
     "looks seems maybe think probably perhaps possibly likely presumably guess guessing guessed assume "
-    "assuming unsure uncertain unclear unreadable illegible hard-to-read faded smudged can't couldn't dunno "
+    "assuming unsure uncertain unclear unreadable illegible hard-to-read faded smudged dunno "
     "vermutlich wahrscheinlich vielleicht unleserlich evtl eventuell unklar unsicher vermute geschätzt "
     "peut-être peut probablement illisible environ forse probabilmente illeggibile quizás quizá ilegible "
     "probablemente misschien waarschijnlijk onleesbaar either"
 )
 """Words by which a list itself doubts what stands beside them."""
 
+CANNOT_READ: Final = (
+    r"\b(?:can't|cannot|can not|cant|couldn't|could not)\s+(?:\w+\s+)?"
+    r"(?:read|see|tell|make|say|be\s+sure|decipher|recall|remember|identify|find\s+out)\b"
+)
+"""Whoever wrote the list couldn't read what stands on the part."""
 TO_CHECK: Final = (
     r"\b(?:value|voltage|rating|volts|wert|spannung|valeur|tension|valore|tensione|valor|tensión|waarde|spanning)\b\W+(?:\w+\W+){0,2}?"
     r"(?:tbc|tbd|to\s+be\s+(?:checked|confirmed)|to\s+check|nachsehen|nachschauen|(?:nach|über)?prüfen|à\s+vérifier|da\s+verificare"

@@ -30,7 +30,7 @@ KIND_WORDS: Final[dict[str, Kind]] = {
     **dict.fromkeys("tantali tantaali tântalo tantál タンタル タンタル電解".split(), Kind.TANTALUM),
     **dict.fromkeys(
         "pp mpp mpe mkv polypropen polypropylén plast plastfolie plastfilm filme kalvo muovi fólie fólia "
-        "フィルム マイラー "
+        "フィルム マイラー マイラ "
         "ポリエステル ポリプロピレン ポリプロ スチロール пленка плёнка".split(),
         Kind.FILM,
     ),
@@ -68,7 +68,8 @@ KIND_STEMS: Final[dict[str, Kind]] = {
     ),
     **dict.fromkeys("tantalow tantalov tantalkond tantaalikond тантал".split(), Kind.TANTALUM),
     **dict.fromkeys(
-        "foliow foliov пленоч poliestrow polipropylen polyesterikond polipropilen polieszter kalvokond muovikalvo "
+        "foliow foliov styrofleks polistyren polystyren "
+        "пленоч poliestrow polipropylen polyesterikond polipropilen polieszter kalvokond muovikalvo "
         "svitkov лавсан полипропилен полиэтил".split(),
         Kind.FILM,
     ),

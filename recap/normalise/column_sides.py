@@ -1,0 +1,40 @@
+"""Whose a column is, told by the words over it: the original part's, its replacement's, or neither's."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING, Final
+
+from recap.normalise.clean import fold
+from recap.normalise.column_words import NOW_WORDS, ORIGINAL_WORDS, REPLACEMENT_WORDS
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+_IDLE: Final = frozenset("with part by part's mit to the as".split())
+
+
+def told(text: str) -> tuple[str, str]:
+    """Return whose a header says its column is (``original``, ``replacement`` or blank), and what else it says."""
+    words = re.findall(r"[^\s/()\[\]:-]+", text)
+    folded = [fold(word).rstrip(".") for word in words]
+    for name, table in (("replacement", REPLACEMENT_WORDS), ("original", ORIGINAL_WORDS)):
+        if any(word in table for word in folded):
+            rest = [w for w, f in zip(words, folded, strict=True) if f not in table and f not in _IDLE]
+            return name, " ".join(rest)
+    return "", text
+
+
+def weighed(sides: Sequence[str], headings: Sequence[str]) -> list[str]:
+    """Return the sides of a table's columns, each told by its heading, seen together.
+
+    ``Fitted`` is what the set has; beside ``Original`` it is what took its place.
+    """
+    words = [{fold(word).rstrip(".") for word in re.findall(r"[^\s/()\[\]:-]+", text)} for text in headings]
+    older = [side == "original" and not said & NOW_WORDS for side, said in zip(sides, words, strict=True)]
+    if not any(older):
+        return list(sides)
+    return [
+        "replacement" if side == "original" and said & NOW_WORDS else side
+        for side, said in zip(sides, words, strict=True)
+    ]

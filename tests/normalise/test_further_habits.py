@@ -1,0 +1,102 @@
+"""Further habits of lists: whose a column is, two ratings of one part, counts in other words, rows that run on.
+
+The lines are invented after ways of writing met in lists of repairers and in parts lists of makers (common practice).
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.normalise.facts import codes, facts
+
+
+def test_as_built_is_the_original_and_suggested_is_kept_as_a_note() -> None:
+    table = "Ref,As built,As built V,Suggested,Suggested V\nC1,500µF,50,470µF,63\nC2,25µF,,22µF,50\n"
+    assert facts(table) == ["C1 500 µF 50 V", "C2 25 µF"]
+
+
+def test_fitted_is_the_set_s_own_unless_an_original_stands_beside_it() -> None:
+    assert facts("Ref,Fitted µF,Fitted V\nC1,47,25\n") == ["C1 47 µF 25 V"]
+    beside = "Ref,Original µF,Original V,Fitted µF,Fitted V\nC1,33,16,47,25\nC2,,16,100,25\n"
+    assert facts(beside) == ["C1 33 µF 16 V", "C2 ? 16 V ?value-missing"]
+
+
+def test_values_in_a_column_of_comments_are_found_where_most_capacitors_have_one() -> None:
+    board = "Designators,Comment,Footprint\nR1,10k,0805\nR2,10k,0805\nR3,1k,0805\nC1,1000u/35V,RADIAL_D12.5_P5.0\n"
+    assert facts(board + "U1,regulator,TO220\nC2,100n,0805\n") == [
+        "C1 1000 µF 35 V radial D12.5 P5",
+        "C2 0.1 µF smd",
+    ]
+
+
+def test_what_a_meter_showed_is_no_value_whatever_its_unit() -> None:
+    table = "Part | Nominal | Rated | Measured µF | ESR Ω\nC1 | 6.8 µF | 35 V | 6.9 / 7.0 | 1.1 / 1.2\n"
+    assert facts(table) == ["C1 6.8 µF 35 V"]
+    assert not [code for _, code in codes(table) if code != "header-read"]
+
+
+@pytest.mark.parametrize("kind", ["MKT", "MKP", "MKC", "FKP", "KP"])
+def test_a_voltage_behind_a_film_type_is_its_voltage(kind: str) -> None:
+    assert facts(f"C3 0.1uF {kind} 100 V") == ["C3 0.1 µF 100 V film"]
+    assert facts(f"C3 {kind} 0.1uF 100 V") == ["C3 0.1 µF 100 V film"]
+    assert facts(f"C3 {kind} 10 0.1uF 100 V") == ["C3 0.1 µF 100 V film"]
+
+
+def test_of_a_direct_and_an_alternating_rating_the_direct_one_is_the_rated_voltage() -> None:
+    """IEC 60384-1 rates capacitors for DC or AC; both on one part are for either use, and lists compare DC ratings."""
+    assert facts("C4 1.5uF 250 VDC / 160 VAC") == ["C4 1.5 µF 250 V"]
+    assert facts("C4 1.5uF 160V~/250V=") == ["C4 1.5 µF 250 V"]
+    assert facts("C4 0.1uF X2 275VAC/560VDC") == ["C4 0.1 µF 275 V safety X2"]
+    assert facts("C4 1.5uF 250/160V") == ["C4 1.5 µF ?alternatives"]
+    assert facts("C4 1.5uF 100VDC/250VAC") == ["C4 1.5 µF ?alternatives"]  # no part bears more AC than DC
+
+
+@pytest.mark.parametrize(
+    ("line", "fact"),
+    [
+        ("C1 10kuF 63V", "C1 10000 µF 63 V"),
+        ("C1 10 kµF 63V", "C1 10000 µF 63 V"),
+        ("c16 r47 35v tant", "C16 0.47 µF 35 V tantalum"),
+        ("C3 l µF 35 V", "C3 1 µF 35 V ?ocr-digit"),
+        ("half a dozen 470uF 25V", "- x6 470 µF 25 V"),
+        ("12 @ 22uF 16V", "- x12 22 µF 16 V"),
+    ],
+)
+def test_further_writings_of_values_and_counts(line: str, fact: str) -> None:
+    assert facts(line) == [fact]
+
+
+def test_a_diode_s_type_is_no_capacitance() -> None:
+    assert facts("C1 10uF 16V\n2 x 1N-type diodes for the reset circuit") == ["C1 10 µF 16 V"]
+
+
+def test_a_shortened_range_is_plain_where_the_count_confirms_it() -> None:
+    assert facts("Ref,Qty,Value\nC60-3,4,33uF\n") == [f"C{n} 33 µF" for n in (60, 61, 62, 63)]
+    assert facts("C705,6 10µF 50V x2")[0] == "C705 10 µF 50 V ?range-shortened"
+    assert facts("Ref,Qty,Value\nC60-3,2,33uF\n")[0] == "C60 33 µF ?count-mismatch ?range-shortened"
+
+
+def test_only_what_can_t_be_read_is_uncertain_not_what_can_t_be_reached() -> None:
+    assert facts("C7 220uF 10V, can't reach it") == ["C7 220 µF 10 V"]
+    assert facts("C7 220uF 10V, can't read the voltage") == ["C7 220 µF 10 V ?marked-uncertain"]
+
+
+def test_what_is_replaced_anyway_does_not_stay_and_a_value_not_to_be_changed_says_nothing() -> None:
+    assert facts("C3 2.2uF 50V BP, ok, replace anyway") == ["C3 2.2 µF 50 V bipolar"]
+    assert codes("C8 8.2nF 1.6kV, never change the value") == []
+
+
+@pytest.mark.parametrize("word", ["brak", "não montado", "未実装", "pads only"])
+def test_places_left_empty_in_further_languages(word: str) -> None:
+    assert facts(f"C1 10uF 16V\nC2 {word}\nC3 22uF 16V") == ["C1 10 µF 16 V", "C3 22 µF 16 V"]
+
+
+def test_a_description_that_runs_on_does_not_end_the_table() -> None:
+    table = (
+        "REF    TOL      WVDC   VALUE     DESCRIPTION\n"
+        "C009   10%      100    1 UF      CAP FILM, NON-INDUCTIVE,\n"
+        "                                 SEE NOTE 4\n"
+        "C010   -10+50%  40     1500 UF   CAP ALUM ELEC\n"
+        "*END OF RUN*    19 LINES\n"
+    )
+    assert facts(table) == ["C009 1 µF 100 V film", "C010 1500 µF 40 V electrolytic"]
