@@ -283,6 +283,12 @@ LISTS: dict[str, Code] = {
     "remark-unclear": Code(
         "a remark speaks against what the line states", "C12 10 µF axial, may be 22 µF", "settle it", blocks=True
     ),
+    "corrected": Code(
+        "a sentence beside the list corrects this position; the correction taken",
+        "edit: C402 is 35 V, not 25",
+        "compare with the part",
+        blocks=True,
+    ),
     "fitted-sometimes": Code(
         "a remark says that the part is not always fitted",
         "not fitted on early boards",
@@ -292,7 +298,7 @@ LISTS: dict[str, Code] = {
     "left-alone": Code(
         "the list says that this part stays, is in order or was replaced already",
         "C12 47 µF 25 V leave",
-        "delete the line if it is not on the job; otherwise nothing",
+        "take it off the set's job in sets.csv (full -C12), or delete the line; a doubt only where a column says so",
         blocks=True,
     ),
     "ticks-passed-over": Code(

@@ -19,6 +19,7 @@ from recap.normalise import (
     heading_stack,
     labelled,
     page_tables,
+    sentences,
     sheets,
     stored,
     style,
@@ -236,7 +237,7 @@ def _settled(ledgers: list[Ledger], found: list[Diagnostic]) -> tuple[tuple[Posi
             checks.unplaced,
             checks.grouped,
             lambda listed: summaries.once(listed, ledgers),
-            checks.mentions,
+            lambda listed: sentences.settle(listed, ledgers),
         ):
             positions, said_of = check(positions)
             guessed += said_of

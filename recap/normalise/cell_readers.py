@@ -287,10 +287,14 @@ def _answered(*, fitted: bool) -> Callable[[Draft, str, Column, str | None], Non
 
 def _job(draft: Draft, text: str, column: Column, unit: str | None) -> None:
     """Keep what is to be done as a note; doubt a part that is to stay."""
-    draft.notes.append(f"{column.header}: {text}")
-    if is_replaced(text) is False:
-        draft.doubt(leaving.CODE, f"{text!r} in column {column.header!r}")
     del unit
+    said = is_replaced(text)
+    if said is None:
+        read_remark(draft, text)  # ``EMPTY``
+        return
+    draft.notes.append(f"{column.header}: {text}")
+    if not said:
+        draft.doubt(leaving.CODE, f"{text!r} in column {column.header!r}")
 
 
 READERS: Final[dict[str, Callable[[Draft, str, Column, str | None], None]]] = {

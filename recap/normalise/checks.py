@@ -162,47 +162,11 @@ MOST_NAMED: Final = 40
 """So many rows are named in one message."""
 
 
-def _rows(positions: Iterable[Position]) -> str:
+def named_rows(positions: Iterable[Position]) -> str:
+    """Return the rows of some positions for a message."""
     rows = [str(position.source.row) for position in positions if position.source is not None]
     further = len(rows) - MOST_NAMED
     return ", ".join(rows[:MOST_NAMED]) + (f" and {further:,} more" if further > 0 else "")
-
-
-def mentions(positions: Iterable[Position]) -> tuple[list[Position], list[Diagnostic]]:
-    """Lay a line that only speaks of a designator listed elsewhere (``C5 must be a bipolar one``) on that position.
-
-    It makes no position of its own. Where it says of the part what the list doesn't, the listed position is doubted.
-    """
-    listed = list(positions)
-    valued: dict[str, list[int]] = defaultdict(list)
-    for at, position in enumerate(listed):
-        if position.ref is not None and position.value_uF is not None:
-            valued[position.ref.upper()].append(at)
-    found: list[Diagnostic] = []
-    dropped: set[int] = set()
-    for at, position in enumerate(listed):
-        if not _only_mentions(position) or position.ref is None or not (meant := valued.get(position.ref.upper())):
-            continue
-        dropped.add(at)
-        for i in meant:
-            other = listed[i]
-            new = (position.kind not in {Kind.UNKNOWN, other.kind}) or (position.mount not in {None, other.mount})
-            noted = replace(other, note="; ".join(part for part in (other.note, position.text.strip()) if part))
-            listed[i] = doubted(noted, "remark-unclear") if new else noted
-        rows = _rows(listed[i] for i in meant)
-        message = f"speaks of {position.ref}, which is listed in row {rows}: laid on it as a remark"
-        assert position.source is not None, "it was read from a line"
-        hint = "settle what it says of the part, if anything"
-        found.append(warning("prose-names-part", message, position.source, hint, position.text[:200]))
-    return [position for at, position in enumerate(listed) if at not in dropped], found
-
-
-def _only_mentions(position: Position) -> bool:
-    """Tell whether a line of text names a place and nothing that is bought for it."""
-    place = position.source
-    bare = position.value_uF is None and position.volts is None and set(position.doubts) == {"value-missing"}
-    says = bool(position.note) or position.kind is not Kind.UNKNOWN or position.mount is not None
-    return bare and says and place is not None
 
 
 def twice(positions: Iterable[Position]) -> tuple[list[Position], list[Diagnostic]]:
@@ -216,7 +180,7 @@ def twice(positions: Iterable[Position]) -> tuple[list[Position], list[Diagnosti
     for (_, ref), indexes in places.items():
         if len(indexes) < 2:  # noqa: PLR2004 - once is right
             continue
-        message = f"{ref} occurs {len(indexes)} times (rows {_rows(listed[i] for i in indexes)})"
+        message = f"{ref} occurs {len(indexes)} times (rows {named_rows(listed[i] for i in indexes)})"
         told = {(listed[i].value_uF, listed[i].volts) for i in indexes if "value-missing" not in listed[i].doubts}
         same = len(told) <= 1 and "value-missing" not in listed[indexes[0]].doubts  # a mere mention says nothing else
         for i in indexes[1:] if same else indexes:

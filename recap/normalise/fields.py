@@ -59,8 +59,8 @@ class Draft:
     codes: list[str] = field(default_factory=list)
     words: list[str] = field(default_factory=list)
     doubts: dict[str, str] = field(default_factory=dict)
-    warned: dict[str, str] = field(default_factory=dict)
-    """What is to be looked at, though it doubts nothing of what was read."""
+    noted: dict[str, str] = field(default_factory=dict)
+    """What is said aloud, though it doubts nothing of what was read."""
     suggestion: str = ""
     notes: list[str] = field(default_factory=list)
 

@@ -11,12 +11,12 @@ from recap.normalise import designators, heading_stack, headings, other_parts, r
 from recap.normalise.checks import check_draft
 from recap.normalise.heading_marks import marked_as
 from recap.normalise.positions import Context, build, filled
-from recap.normalise.second_thoughts import Heard
 
 if TYPE_CHECKING:
     from recap.model import Position
     from recap.normalise.fields import Draft
     from recap.normalise.ledger import Ledger
+    from recap.normalise.records import Line
     from recap.normalise.value_rules import ValueRule
 
 
@@ -37,13 +37,17 @@ class Finisher:
     """The board of each designator."""
     recurring: bool = False
     """Whether a designator was met on two boards."""
-    heard: Heard = field(default_factory=Heard)
     closing: tuple[heading_stack.Heading, str] | None = None
     of_kinds: list[Context] = field(default_factory=list)
     """What sentences say of all parts of one kind."""
     rules: list[ValueRule] = field(default_factory=list)
     laid: Counter[str] = field(default_factory=Counter)
     """How many footnotes each mark has had."""
+
+    def is_on_board(self, line: Line) -> bool:
+        """Tell whether the designators of a line were listed on the board whose lines are read here, or nowhere."""
+        board = self.stack.context().board
+        return all(self.places.get(ref.upper(), board) == board for draft in line.drafts for ref in draft.refs)
 
     def finish(self, row: int, text: str, draft: Draft) -> None:
         """Enter the positions of one draft, or that its place is not fitted."""
@@ -117,8 +121,6 @@ class Finisher:
 
     def close_all(self) -> None:
         """Lay on the positions what sentences say of one value, and a last line that speaks of all (``all 105 °C``)."""
-        self.ledger.positions, told = self.heard.applied(self.ledger.positions)
-        self.ledger.diagnostics += told
         for said in self.of_kinds:
             self.ledger.positions = [filled(position, said) for position in self.ledger.positions]
         if self.rules:

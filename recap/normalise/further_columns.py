@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Final
 
 from recap.normalise import column_contents, leaving
 from recap.normalise.clean import fold
+from recap.normalise.words import NOT_FITTED
 from recap.read.headers import key
 
 if TYPE_CHECKING:
@@ -60,6 +61,7 @@ _REPLACING: Final = frozenset(
         "sostituire cambiar sustituir vervangen wisselen bad faulty leaking leaky dead defekt mauvais guasto malo kapot"
     ).split()
 )
+_EMPTY: Final = frozenset(map(fold, NOT_FITTED))
 YES: Final = frozenset("y yes x 1 true t ja j oui o si s wahr vrai vero sim tak".split())
 NO: Final = frozenset("n no 0 false f nein non nee falsch faux falso nao nie".split())
 _SIGNS: Final = {"✓": "yes", "✔": "yes", "✗": "no", "✘": "no"}
@@ -97,7 +99,7 @@ def _job(column: Column, body: Sequence[Sequence[Cell]]) -> Column:
     if key(column.header) not in _JOBS:
         return column
     texts = column_contents.texts_of(column.index, body)
-    plain = bool(texts) and all(is_replaced(text) is not None for text in texts)
+    plain = bool(texts) and all(is_replaced(text) is not None or fold(text) in _EMPTY for text in texts)
     return replace(column, field="job", side="") if plain else column
 
 

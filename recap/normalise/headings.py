@@ -352,6 +352,8 @@ def says(heading: Heading) -> str:
         value = getattr(heading.sets, name)
         if name == "others" and value is not None:
             parts.append("other parts below" if value else "capacitors below")
+        elif name == "stays" and value is not None:
+            parts.append("parts below are to stay" if value else "parts below are to be done")
         elif value is not None:
             unit = {"temp_C": " °C", "volts": " V", "pitch_mm": " mm"}.get(name, "")
             parts.append(f"{name.removesuffix('_C').removesuffix('_mm')} {value}{unit}")

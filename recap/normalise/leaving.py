@@ -1,12 +1,13 @@
 """What a list says of parts that are to stay: ``leave``, ``don't touch``, ``ok``, ``already replaced``.
 
-Such a row is a position like any other, for only its owner knows whether it belongs to the job. A row whose whole
-remark says so is doubted; a sentence that says so among other things (``leave it unless it is cracked``) is warned of.
+Such a row is a position like any other: a list says what is in the set, and the owner of the set what is on the job. A
+remark is noted; where a column or a heading of the list sorts its rows into those to be done and others, it is doubted.
 """
 
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise.clean import fold
@@ -16,6 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from recap.normalise.fields import Draft
+    from recap.normalise.headings import Judged
     from recap.normalise.tokens import Token
 
 _DONE: Final = (
@@ -43,7 +45,8 @@ _WHOLE: Final = re.compile(
     r"|skip(?: (?:it|this|this one))?|no change|unchanged|no need|not (?:needed|required)|not necessary"
 )
 _WITHIN: Final = re.compile(
-    rf"\b(?:leave|keep) (?:it|this|that|them|these|those)(?: one)?\b|{_NOT_TO}|\b{_ALREADY} (?:been )?{_DONE}\b"
+    rf"\b(?:leave|keep) (?:it|this|that|them|these|those)(?: one)?\b(?! (?:away|clear|at|near|out|off|some|free))"
+    rf"|{_NOT_TO}|\b{_ALREADY} (?:been )?{_DONE}\b"
     r"|\bleave (?:well )?alone\b"
 )
 _CUT: Final = "\n"
@@ -69,14 +72,41 @@ def tells(text: str) -> bool:
     return any(_WHOLE.fullmatch(clause.strip(" .'\"-*")) for clause in _APART.split(fold(text)))
 
 
+def stays(text: str) -> bool:
+    """Tell whether a clause says so among other things."""
+    return _WITHIN.search(text) is not None
+
+
+_OF_THESE: Final = re.compile(r"\b(?:these|those|them|caps|capacitors|parts|ones|the following)\b")
+_TO_DO: Final = re.compile(
+    r"(?:still |yet )?to (?:do|replace|be (?:done|replaced))|remaining|replace|needed|still needed|open"
+    r"|(?:noch )?(?:zu )?(?:tauschen|ersetzen)|offen|noch offen|(?:encore )?a (?:changer|remplacer|faire)"
+    r"|da (?:cambiare|sostituire|fare)|por (?:cambiar|sustituir|hacer)|nog te (?:doen|vervangen)"
+)
+
+
+def heads(text: str) -> bool | None:
+    """Return whether a heading is one of parts that stay (True) or of those still to do (False), or None."""
+    low = " ".join(_OF_THESE.sub(" ", fold(text)).strip(" .:").split())
+    return True if _WHOLE.fullmatch(low) else False if _TO_DO.fullmatch(low) else None
+
+
+def on_board(judged: Judged, text: str) -> Judged:
+    """Let a board's heading say of all its parts that they stay: ``Main board (already recapped)``."""
+    heading = judged.heading
+    if heading is None or not heading.sets.board or not tells(text):
+        return judged
+    return replace(judged, heading=replace(heading, sets=replace(heading.sets, stays=True)))
+
+
 def weigh(draft: Draft, text: str) -> None:
-    """Doubt a draft whose remark says as a whole, or warn of one that says among other things, that the part stays."""
+    """Note that a remark says that the part stays."""
     if _ANYWAY.search(fold(text)):
         return
     if tells(text):
-        draft.doubt(CODE, f"{' '.join(text.split())[:80]!r}")
+        draft.noted.setdefault(CODE, f"{' '.join(text.split())[:80]!r}")
     elif (said := _WITHIN.search(fold(text))) is not None:
-        draft.warned.setdefault(CODE, f"{said[0]!r}")
+        draft.noted.setdefault(CODE, f"{said[0]!r}")
 
 
 def weigh_tokens(draft: Draft, tokens: Sequence[Token], text: str) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
@@ -25,6 +25,22 @@ class Fate(StrEnum):
     TOLD = "told"
 
 
+@dataclass(frozen=True, slots=True)
+class Sentence:
+    """A line that speaks of parts, kept until the list is whole; ``made`` where it made positions until then."""
+
+    source: Source
+    text: str
+    made: bool = False
+    revoked: bool = False
+    """Whether the next line takes it back: ``ignore that``."""
+
+    @property
+    def place(self) -> tuple[str | None, int | None]:
+        """The sheet and the row."""
+        return self.source.sheet, self.source.row
+
+
 @dataclass(slots=True)
 class Ledger:
     """Positions, diagnostics and the fate of each row of one text or sheet."""
@@ -36,6 +52,7 @@ class Ledger:
     positions: list[Position] = field(default_factory=list)
     diagnostics: list[Diagnostic] = field(default_factory=list)
     fates: dict[int, Fate] = field(default_factory=dict)
+    sentences: list[Sentence] = field(default_factory=list)
     blanks: int = 0
     """How many of the rows are blank."""
 
@@ -52,6 +69,15 @@ class Ledger:
     def begun(self) -> bool:
         """Whether anything but blank lines was entered."""
         return len(self.fates) > self.blanks
+
+    def hear(self, row: int, text: str, *, made: bool = False) -> None:
+        """Keep a sentence until the list is whole."""
+        self.sentences.append(Sentence(self.source(row), text, made))
+
+    def revoke(self, row: int) -> None:
+        """Take back the sentence of the line above."""
+        if self.sentences and self.sentences[-1].source.row == row - 1:
+            self.sentences[-1] = replace(self.sentences[-1], revoked=True)
 
     def layout(self, row: int) -> None:
         """Enter a line that only draws: rules, table frames."""

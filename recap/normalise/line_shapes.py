@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 from recap.normalise import patterns
 
 if TYPE_CHECKING:
+    from recap.normalise.fields import Draft
     from recap.normalise.records import Line
 
 RULE: Final = re.compile(r"[\s\-=_*~+#.|:]{3,}$|[-=_]{2,}$")
@@ -36,6 +37,22 @@ def without_bullet(text: str) -> str:
         if match is not None and match.end() < len(text):
             text = text[match.end() :]
     return text
+
+
+def repeats(line: Line, text: str, above: Draft | None, *, in_item: bool) -> bool:
+    """Tell whether a line only speaks again of the record above it.
+
+    It says what replaces it (``Replacement: 47µF 35V``), or is indented below a list's item and names its value
+    (``search for: 47µF``).
+    """
+    if above is None or line.has_refs:
+        return False
+    if above.refs and above.has_value and INSTEAD.match(text):
+        return True
+    if not in_item or not line.has_values or ":" not in text:
+        return False
+    stated = {reading.value for draft in line.drafts for reading in draft.caps}
+    return bool(line.lead) and stated == {reading.value for reading in above.caps}
 
 
 SENTENCE: Final = 3

@@ -14,6 +14,7 @@ from recap.normalise import (
     heading_stack,
     headings,
     leads,
+    leaving,
     line_shapes,
     other_parts,
     patterns,
@@ -141,6 +142,8 @@ class TextReader:
             self.finisher.rules.append(rule)
             self.ledger.heading(row, "rule-read", rule.says(), text)
             return
+        if second_thoughts.revokes(body):
+            self.ledger.revoke(row)
         line = take_apart(body, style=self.style)
         if self._passes_over(row, text, body, line):
             return
@@ -179,9 +182,10 @@ class TextReader:
 
     def _passes_over(self, row: int, text: str, body: str, line: Line) -> bool:
         """Enter a line that holds a figure, yet is a title, a remark on the item above or about another part."""
+        above = self.item or self.finisher.last
         if self._is_title(line, body):
             self.ledger.heading(row, "title-read", "names the list", text)
-        elif self._repeats_item(line, text):
+        elif line_shapes.repeats(line, text, above, in_item=self.indented and bool(self.item)):
             self.ledger.passed(row, "line-passed-over", "a remark on the part above: passed over", text)
         elif not line.has_refs and self._is_of_others(line, body):
             self.flush()
@@ -193,13 +197,16 @@ class TextReader:
     def _only_speaks(self, row: int, text: str, body: str, line: Line) -> bool:
         """Enter a line that names a part but is a remark or a sentence."""
         listed = self.finisher.by_ref.keys()
-        speaks = second_thoughts.speaks_of_listed(line, body, listed, recurring=self.finisher.recurring)
+        apart = self.finisher.recurring or (second_thoughts.begins(body) and not self.finisher.is_on_board(line))
+        speaks = second_thoughts.speaks_of_listed(line, body, listed, recurring=apart)
         remark = self.joiner.refs_waiting is None and second_thoughts.only_remarks(line, listed)
         sentence = prose.is_prose(line)
         if not speaks and not remark and not sentence:
+            if line.has_refs and second_thoughts.could_speak(line, body):
+                self.ledger.hear(row, text, made=True)
             return False
         self.flush()
-        self.finisher.heard.add(row, text)
+        self.ledger.hear(row, text)
         same = speaks and not sentence and not second_thoughts.differ(line, self.finisher.by_ref)
         states = any(draft.kinds or draft.mounts or draft.safety for draft in line.drafts)
         if same or (remark and not states):
@@ -219,25 +226,6 @@ class TextReader:
         """Tell whether the first line names the list and holds a number that is no value (``Set 128K caps list``)."""
         named = self.opens and line.has_values and not line.has_refs and headings.names_list(text)
         return named and other_parts.FARADS.search(text) is None
-
-    def _repeats_item(self, line: Line, text: str) -> bool:
-        """Tell whether a line only speaks again of the item above it.
-
-        It says what replaces it (``Replacement: 47µF 35V``), or is indented and names its value (``search for: 47µF``).
-        """
-        above = self.item if self.item is not None else self.finisher.last
-        if (
-            above is not None
-            and above.refs
-            and above.has_value
-            and not line.has_refs
-            and line_shapes.INSTEAD.match(text)
-        ):
-            return True
-        if self.item is None or not self.indented or line.has_refs or not line.has_values or ":" not in text:
-            return False
-        stated = {reading.value for draft in line.drafts for reading in draft.caps}
-        return bool(line.lead) and stated == {reading.value for reading in self.item.caps}
 
     def _is_of_others(self, line: Line, text: str) -> bool:
         """Tell whether a line without a capacitor's designator is about another part."""
@@ -281,9 +269,9 @@ class TextReader:
             self.stack.end_board()  # ``Others`` beside boards, not beside classes of parts on one
         if rest:
             self.stack.end_attributes(marked.level)
-        if self._section(row, text, marked):
+        if self._section(row, text, marked) or self._of_staying(row, text, marked):
             return
-        judged = self._judged(row, text, marked, below)
+        judged = leaving.on_board(self._judged(row, text, marked, below), text)
         apart = re.search(r"\S\s{3,}\S", cleaned.text.strip()) is not None
         if not judged.sets_something and not apart and self._by_form(row, text, marked, around):
             return
@@ -367,6 +355,16 @@ class TextReader:
             self.stack.end_attributes(marked.level)
         sets = replace(NOWHERE if others else headings.of_capacitors(marked), others=others)
         heading = heading_stack.Heading(sets, marked.level)
+        self.stack.push(heading)
+        self.ledger.heading(row, "heading-read", headings.says(heading), text)
+        return True
+
+    def _of_staying(self, row: int, text: str, marked: Marked) -> bool:
+        """Enter a heading of parts that stay (``Already replaced:``), or that don't (``Still to do:``)."""
+        stays = leaving.heads(marked.text) if marked.strength else None
+        if stays is None or (not stays and not self.stack.context().stays):
+            return False
+        heading = heading_stack.Heading(replace(NOWHERE, stays=stays), marked.level)
         self.stack.push(heading)
         self.ledger.heading(row, "heading-read", headings.says(heading), text)
         return True

@@ -12,7 +12,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING, Final, TypeVar
 
 from recap import codes
-from recap.diagnostics import Diagnostic, Source, warning
+from recap.diagnostics import Diagnostic, Severity, Source, warning
 from recap.model import Kind, Mount, Position
 from recap.normalise import values
 from recap.normalise.tokens import Sort
@@ -38,6 +38,8 @@ class Context:
     pitch_mm: Decimal | None = None
     others: bool | None = None
     """Whether the parts below are no capacitors."""
+    stays: bool | None = None
+    """Whether the parts below are to be left alone, or were replaced already."""
 
 
 _T = TypeVar("_T")
@@ -60,6 +62,8 @@ MOST_PIECES: Final = 2000
 
 def build(draft: Draft, context: Context, source: Source, text: str) -> Built:
     """Return the positions of ``draft``: one for each designator, or one with a count where there are none."""
+    if context.stays:
+        draft.doubt("left-alone", "the heading says so")
     _counted_sections(draft)
     _dashed_pair(draft)
     value, volts = _value(draft), _volts(draft, context)
@@ -99,8 +103,12 @@ def build(draft: Draft, context: Context, source: Source, text: str) -> Built:
         text=text,
     )
     built = Built(_spread(position, draft))
-    said = sorted((draft.warned | draft.doubts).items())
+    said = sorted(draft.doubts.items())
     built.diagnostics = [_told(code, message, source, text, _unit_to_write(code, draft)) for code, message in said]
+    noted = sorted((code, message) for code, message in draft.noted.items() if code not in draft.doubts)
+    built.diagnostics += [
+        replace(_told(code, message, source, text, None), severity=Severity.NOTE) for code, message in noted
+    ]
     return built
 
 

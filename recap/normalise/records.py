@@ -258,6 +258,8 @@ def _draft(tokens: list[Token], text: str, style: Style) -> Draft:
         if not draft.refs and Sort.REFS in sorts(tokens):
             draft.doubt("ref-unread", "designators stand behind a remark")
     draft.suggestion = "; ".join(said for said in (draft.suggestion, suggestion) if said)
+    if draft.suggestion and draft.doubts.get("original-unclear") == _ONLY_WAS:
+        del draft.doubts["original-unclear"]  # ``was 100uF, now 220uF``
     record_doubts.weigh(draft, tokens, text)
     if tokens and (other := other_editions.counts_otherwise(text[tokens[0].start : tokens[-1].end])) is not None:
         draft.doubt("count-mismatch", f"{other!r} is said of other sets")
@@ -358,6 +360,9 @@ def _text(tokens: Sequence[Token], text: str) -> str:
     return text[tokens[0].start : tokens[-1].end].strip(" ,;:()[]-") if tokens else ""
 
 
+_ONLY_WAS: Final = "the line says what the part was, not what it is"
+
+
 def _original(tokens: list[Token], draft: Draft, said: str) -> list[Token]:
     """Where the line says what it was originally, that is the position; what stands before is the suggestion."""
     if Sort.ORIGINAL not in sorts(tokens):
@@ -367,6 +372,8 @@ def _original(tokens: list[Token], draft: Draft, said: str) -> list[Token]:
     if RATINGS.isdisjoint(sorts(behind)):
         return [token for token in tokens if token.sort is not Sort.ORIGINAL]
     if RATINGS.isdisjoint(sorts(before)):
+        if tokens[at].text.casefold().strip(" :=") in {"was", "were"} and Sort.REFS in sorts(before):
+            draft.doubt("original-unclear", _ONLY_WAS)
         return before + behind
     if other_editions.names_another(behind, said) and not any(token.sort is Sort.ORIGINAL for token in behind):
         remark = " ".join(t.text for t in tokens[at:]).strip()

@@ -1,6 +1,7 @@
-"""Rows that a list says to leave: they stay positions, with the words as note, and are doubted or warned of.
+"""Rows that a list says to leave: they stay positions, with the words as note, and that is said aloud.
 
-Whether such a part belongs to the job is for the owner of the set to say. The wordings are those of people who pass
+Whether such a part is on the job is for the owner of the set to say. Only where a column or a heading sorts the rows
+of a list into those to be done and others, a row of the others is doubted. The wordings are those of people who pass
 lists on and of sheets with a column for the state of each part (common practice).
 """
 
@@ -8,6 +9,7 @@ from __future__ import annotations
 
 import pytest
 
+from recap.diagnostics import Severity
 from recap.normalise.caplist import read_cap_text
 from tests.normalise.facts import codes, facts
 
@@ -21,14 +23,14 @@ from tests.normalise.facts import codes, facts
         "non toccare", "ya cambiado", "niet vervangen", "i.O.",
     ],
 )  # fmt: skip
-def test_a_part_that_stays_is_a_position_with_a_doubt_and_its_words(words: str) -> None:
+def test_a_part_that_stays_is_a_position_and_a_note_says_so(words: str) -> None:
     line = f"C11 47uF 25V\nC12 10uF 16V {words}\nC13 1uF 50V\n"
     table = f"Ref | Value | V | Note\nC11 | 47uF | 25 |\nC12 | 10uF | 16 | {words}\nC13 | 1uF | 50 |\n"
-    for text in (line, table):
-        positions, _ = read_cap_text(text, "list.txt")
+    for text, row in ((line, 2), (table, 3)):
+        positions, told = read_cap_text(text, "list.txt")
         assert [(p.ref, p.value_uF, p.volts) for p in positions] == [("C11", 47, 25), ("C12", 10, 16), ("C13", 1, 50)]
-        assert [p.doubts for p in positions] == [(), ("left-alone",), ()]
         assert words.strip("(-) .").casefold() in (positions[1].note or "").casefold()
+        assert [(d.source.row, d.severity) for d in told if d.code == "left-alone"] == [(row, Severity.NOTE)]
 
 
 @pytest.mark.parametrize(
@@ -38,15 +40,33 @@ def test_a_part_that_stays_is_a_position_with_a_doubt_and_its_words(words: str) 
         "no polarity mark", "near the ok lamp", "replaced with 22uF 35V",
     ],
 )  # fmt: skip
-def test_what_says_something_else_leaves_no_such_doubt(words: str) -> None:
-    assert "left-alone" not in facts(f"C11 47uF 25V\nC12 10uF 16V {words}")[1]
+def test_what_says_something_else_is_no_such_note(words: str) -> None:
+    assert "left-alone" not in [code for _, code in codes(f"C11 47uF 25V\nC12 10uF 16V {words}")]
 
 
 @pytest.mark.parametrize("words", ["leave it unless it is cracked", "a disc, leave that one alone", "leave it if ok"])
-def test_a_sentence_that_says_so_among_other_things_is_warned_of(words: str) -> None:
-    text = f"C11 47uF 25V\nC12 10nF 500V - {words}"
-    assert "left-alone" not in facts(text)[1]
-    assert (2, "left-alone") in codes(text)
+def test_a_sentence_that_says_so_among_other_things_is_noted(words: str) -> None:
+    assert (2, "left-alone") in codes(f"C11 47uF 25V\nC12 10nF 500V - {words}")
+
+
+@pytest.mark.parametrize(
+    "sentence", ["C1 and C3 are already replaced.", "Don't touch C1 and C3!", "Leave C1, C3 alone"]
+)
+def test_a_sentence_behind_the_list_says_so_of_those_it_names(sentence: str) -> None:
+    text = f"C1 10uF 25V\nC2 47uF 16V\nC3 1uF 50V\n\n{sentence}"
+    assert facts(text) == ["C1 10 µF 25 V", "C2 47 µF 16 V", "C3 1 µF 50 V"]
+    assert [row for row, code in codes(text) if code == "left-alone"] == [1, 3]
+
+
+@pytest.mark.parametrize("heading", ["Already replaced:", "Leave these:", "DO NOT TOUCH", "## Schon getauscht"])
+def test_a_heading_says_so_of_the_parts_below_it(heading: str) -> None:
+    text = f"PSU\nC1 10uF 25V\n\n{heading}\nC2 47uF 16V\n\nStill to do:\nC3 1uF 50V\n\nAudio board\nC4 1uF 50V"
+    assert [fact.split(" V ")[1] for fact in facts(text)] == ["@ PSU", "@ PSU ?left-alone", "@ PSU", "@ Audio board"]
+
+
+def test_a_board_that_was_done_says_so_of_its_parts() -> None:
+    found = facts("Main board (already recapped)\nC3 47uF 16V\nAudio board\nC4 47uF 16V")
+    assert [fact.endswith("?left-alone") for fact in found] == [True, False]
 
 
 @pytest.mark.parametrize("header", ["Replace?", "Job", "Action", "Status", "To do", "Tauschen?", "Changer", "Replace"])

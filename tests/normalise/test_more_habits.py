@@ -400,8 +400,8 @@ def test_the_same_in_the_middle_of_a_line() -> None:
 
 def test_words_among_designators_leave_open_whose_the_value_is() -> None:
     assert facts("C4 10uF 16V, C5 ok, C6 22uF 25V")[1:] == [
-        "C5 22 µF 25 V ?left-alone ?remark-unclear",
-        "C6 22 µF 25 V ?left-alone ?remark-unclear",
+        "C5 22 µF 25 V ?remark-unclear",
+        "C6 22 µF 25 V ?remark-unclear",
     ]
     assert facts("C7 (left channel), C8 (right channel): 10uF 16V") == ["C7 10 µF 16 V", "C8 10 µF 16 V"]
 

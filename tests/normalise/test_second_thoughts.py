@@ -16,8 +16,6 @@ LISTED = "C21 47uF 25V\nC22 10uF 16V\nC23 100uF 35V\n"
 @pytest.mark.parametrize(
     "sentence",
     [
-        "edit: C21 is 35V, I had the loupe upside down",
-        "Errata: the parts list is wrong, C21 is 470uF",
         "Some sets of this type have 100uF at C21",
         "In later sets C21 was changed from 47uF to 68uF",
         "Is C21 really 25V? Mine has 50V written on it.",
@@ -48,10 +46,71 @@ def test_a_sentence_that_agrees_or_tells_what_was_fitted_doubts_nothing(sentence
 
 
 def test_the_doubt_names_the_row_and_what_stands_there() -> None:
-    told = read(LISTED + "\nedit: C23 is 50V, sorry")[1]
+    told = read(LISTED + "\nMine has 50V at C23")[1]
     doubt = next(d for d in told if d.code == "remark-unclear")
     assert doubt.source.row == 3
     assert "row 5 says 50 V of C23, listed with 35 V" in doubt.message
+
+
+@pytest.mark.parametrize(
+    ("sentence", "expected"),
+    [
+        ("edit: C21 is 35V, I had the loupe upside down", "C21 47 µF 35 V ?corrected"),
+        ("Errata: the parts list is wrong, C21 is 470uF", "C21 470 µF 25 V ?corrected"),
+        ("typo: C21 should be 35V", "C21 47 µF 35 V ?corrected"),
+        ("C21 is actually 220uF", "C21 220 µF 25 V ?corrected"),
+        ("C21 should be 35V, not 25V.", "C21 47 µF 35 V ?corrected"),
+        ("Sorry, mistake. C21 is 22uF 50V", "C21 22 µF 50 V ?corrected"),
+        ("Korrektur: C21 hat 220 µF", "C21 220 µF 25 V ?corrected"),
+        ("Tippfehler! C21 ist 35 V", "C21 47 µF 35 V ?corrected"),
+        ("Erreur : C21 est de 220 µF", "C21 220 µF 25 V ?corrected"),
+        ("rettifica: C21 è da 220 µF", "C21 220 µF 25 V ?corrected"),
+    ],
+)
+def test_a_plain_correction_is_taken_and_doubted(sentence: str, expected: str) -> None:
+    for text in (f"{LISTED}\n{sentence}", f"{sentence}\n\n{LISTED}"):
+        assert facts(text) == [expected, "C22 10 µF 16 V", "C23 100 µF 35 V"]
+
+
+@pytest.mark.parametrize(
+    "sentence",
+    [
+        "correction: C21 was changed to 68uF in later sets",
+        "edit: on mine C21 is 35V",
+        "C21 was 100uF",
+        "C21 should be 35V",
+        "typo: C21 is 35V or 50V",
+        "C21 is 100uF",
+        "C21 must be a bipolar one",
+        "error: perhaps C21 is 470uF",
+    ],
+)
+def test_what_corrects_nothing_plainly_leaves_the_listed_value_with_a_doubt(sentence: str) -> None:
+    assert facts(f"{LISTED}\n{sentence}") == ["C21 47 µF 25 V ?remark-unclear", "C22 10 µF 16 V", "C23 100 µF 35 V"]
+
+
+def test_a_correction_that_is_taken_back_corrects_nothing() -> None:
+    chat = "oh wait, C21 is 35V not 25V\nno, ignore that, it was the other board"
+    assert facts(f"{LISTED}\n{chat}")[0] == "C21 47 µF 25 V ?remark-unclear"
+
+
+def test_a_correction_gives_what_was_missing() -> None:
+    assert facts("C1 10uF 25V\nC2 35V\nC3 1uF 50V\noops: C2 is 100uF")[1] == "C2 100 µF 35 V ?corrected"
+
+
+def test_on_another_board_the_same_words_list_another_part() -> None:
+    found = facts("Board A\nC5 100uF 16V\nBoard B\nC5 is 220uF 25V")
+    assert found == ["C5 100 µF 16 V @ Board A", "C5 220 µF 25 V @ Board B"]
+
+
+def test_what_a_part_was_is_doubted_where_nothing_says_what_it_is() -> None:
+    assert facts("C5 was 100uF\nC6 10uF 16V") == ["C5 100 µF ?original-unclear", "C6 10 µF 16 V"]
+    assert facts("C5 was 100uF 16V, now 220uF 16V")[0] == "C5 100 µF 16 V"
+
+
+def test_a_sheet_of_notes_speaks_of_the_list_on_another_sheet() -> None:
+    note = "| Ref | Value | V |\n|---|---|---|\n| C1 | 10uF | 16 |\n\nNotes\n\nC1 reads 22uF on closer look"
+    assert facts(note) == ["C1 10 µF 16 V ?remark-unclear"]
 
 
 def test_a_sentence_about_a_listed_part_is_no_further_position() -> None:
