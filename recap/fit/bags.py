@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from recap.fit.worklist import part_key
 from recap.model import DRAWER
 from recap.order.allot import NO_BOARD, natural, place_name
-from recap.order.wording import thing_text, value_text
+from recap.order.wording import marked_text, thing_text
 
 if TYPE_CHECKING:
     from recap.fit.plan import ExtraPiece, Leftover, Plan
@@ -110,7 +110,7 @@ def _content(run: list[Allotment], plan: Plan) -> Content:
     shown = first.part or first.position
     return Content(
         part=first.part,
-        value=value_text(shown),
+        value=marked_text(shown),
         description=thing_text(shown),
         qty=sum(a.qty for a in run),
         refs=tuple(dict.fromkeys(refs)),

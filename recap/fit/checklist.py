@@ -56,6 +56,24 @@ def remarks(task: Task) -> tuple[str, ...]:
     return tuple(found)
 
 
+def runs(section: Section, most: int | None = None) -> tuple[tuple[Task, ...], ...]:
+    """Return the places one after the other, those together of which all is the same but the place.
+
+    What is to be minded is then said once for all of them. ``most`` limits how many stand together.
+    """
+    found: list[list[Task]] = []
+    for task in section.tasks:
+        if found and _but_place(found[-1][0]) == _but_place(task) and (most is None or len(found[-1]) < most):
+            found[-1].append(task)
+        else:
+            found.append([task])
+    return tuple(tuple(run) for run in found)
+
+
+def _but_place(task: Task) -> tuple[object, ...]:
+    return (task.old, task.new, task.source, task.polarity, remarks(task))
+
+
 def where(task: Task, checklist: Checklist) -> str:
     """Return how the position is called on the list: with its board where sections aren't boards."""
     name = f"{task.ref} ({task.board})" if checklist.by_part else task.ref

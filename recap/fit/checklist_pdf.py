@@ -9,11 +9,12 @@ from typing import TYPE_CHECKING, Any, Final
 from reportlab.lib.pagesizes import A4, LETTER, landscape
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
+from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.platypus import (
     BaseDocTemplate,
+    CondPageBreak,
     Flowable,
     Frame,
-    KeepTogether,
     LongTable,
     NextPageTemplate,
     PageBreak,
@@ -23,7 +24,7 @@ from reportlab.platypus import (
     TableStyle,
 )
 
-from recap.fit.checklist import BOXES, Checklist, remarks, where
+from recap.fit.checklist import BOXES, Checklist, remarks, runs, where
 from recap.fit.fonts import BOLD, PLAIN, printable, register_fonts, shortened
 from recap.fit.worklist import NOTHING, sets_of
 from recap.order.wording import detail_text, size_text, value_text
@@ -36,33 +37,58 @@ if TYPE_CHECKING:
 
 PAPERS: Final = {"a4": A4, "letter": LETTER}
 MARGIN: Final = 12 * mm
-BOX: Final = 6 * mm
-WIDTHS: Final = tuple(part * mm for part in (14, 14, 19, 30, 46, 52, 74, 24))
+BOX: Final = 5.5 * mm
+LINE: Final = 7.5 * mm
+"""What one place takes where several stand together: room for a box, and for a pencil beside it."""
+TOGETHER: Final = 8
+"""At most so many places in one row, which can't break over pages."""
+WIDTHS: Final = tuple(part * mm for part in (11, 11, 18, 26, 44, 60, 81, 22))
 """Of the columns, made for A4; other papers stretch or squeeze the remarks."""
+PLACE_COLUMN: Final = 3
 REMARKS_COLUMN: Final = 6
+CELL_LEFT: Final = 4
+CELL_RIGHT: Final = 3
 
-_BODY: Final = ParagraphStyle("body", fontName=PLAIN, fontSize=10.5, leading=13)
-_STRONG: Final = ParagraphStyle("strong", _BODY, fontName=BOLD, fontSize=13, leading=15)
+_BODY: Final = ParagraphStyle("body", fontName=PLAIN, fontSize=9, leading=11)
+_STRONG: Final = ParagraphStyle("strong", _BODY, fontName=BOLD, fontSize=12, leading=14)
 _MARK: Final = ParagraphStyle("mark", _BODY, fontName=BOLD)
-_VALUE: Final = ParagraphStyle("value", _BODY, fontName=BOLD, fontSize=12, leading=14.5)
-_HEAD: Final = ParagraphStyle("head", _BODY, fontName=BOLD, fontSize=9.5, leading=11)
-_TITLE: Final = ParagraphStyle("title", _BODY, fontName=BOLD, fontSize=19, leading=24)
-_SECTION: Final = ParagraphStyle("section", _BODY, fontName=BOLD, fontSize=15, leading=20, spaceBefore=8, spaceAfter=4)
-_CAUTION: Final = ParagraphStyle("caution", _BODY, fontSize=11, leading=14, leftIndent=16, firstLineIndent=-16)
+_VALUE: Final = ParagraphStyle("value", _BODY, fontName=BOLD, fontSize=11, leading=13)
+_HEAD: Final = ParagraphStyle("head", _BODY, fontName=BOLD, fontSize=8.5, leading=10)
+_TITLE: Final = ParagraphStyle("title", _BODY, fontName=BOLD, fontSize=17, leading=21)
+_SECTION: Final = ParagraphStyle("section", _BODY, fontName=BOLD, fontSize=13, leading=17, spaceBefore=5, spaceAfter=2)
+_CAUTION: Final = ParagraphStyle("caution", _BODY, fontSize=10, leading=12.5, leftIndent=15, firstLineIndent=-15)
 
 
 class TickBox(Flowable):  # type: ignore[misc] # reportlab has no types
     """An empty square to tick."""
 
-    def __init__(self, side: float = BOX) -> None:
-        """Make it ``side`` points wide and high."""
+    def __init__(self, height: float = BOX) -> None:
+        """Make it take ``height`` points, from the top of which the square hangs."""
         super().__init__()
-        self.width = self.height = side
+        self.width, self.height = BOX, height
 
     def draw(self) -> None:
         """Draw the square."""
         self.canv.setLineWidth(1.2)
-        self.canv.rect(0, 0, self.width, self.height)
+        self.canv.rect(0, self.height - BOX, BOX, BOX)
+
+
+class PlaceLine(Flowable):  # type: ignore[misc] # reportlab has no types
+    """A place's name beside its boxes, on one line; or an empty line to write a measured value on."""
+
+    def __init__(self, text: str, width: float) -> None:
+        """Write ``text``, nothing but a thin line where it is empty."""
+        super().__init__()
+        self.text, self.width, self.height = text, width, LINE
+
+    def draw(self) -> None:
+        """Draw the name or the line."""
+        if self.text:
+            self.canv.setFont(BOLD, _STRONG.fontSize)
+            self.canv.drawString(0, self.height - _STRONG.fontSize, self.text)
+        else:
+            self.canv.setLineWidth(0.3)
+            self.canv.line(0, self.height - BOX, self.width, self.height - BOX)
 
 
 def checklist_pdf(checklist: Checklist, *, paper: str = "a4") -> bytes:
@@ -99,16 +125,23 @@ def _set(name: str, sections: tuple[Section, ...], checklist: Checklist, width: 
     for section in sections:
         lines = len(section.tasks)
         title = f"{section.title} — {lines} place{'' if lines == 1 else 's'}"
-        heading, table = _text(title, _SECTION), _table(section, checklist, width)
-        # a heading never stands alone at the foot of a page, a long table may still break
-        story += [KeepTogether([heading, table])] if lines <= 4 else [heading, table]  # noqa: PLR2004
+        table = _table(section, checklist, width)
+        # A heading never stands alone at the foot of a page; the table may still break between its rows.
+        story += [CondPageBreak(_first_rows(table, width)), _text(title, _SECTION), table]
     return story
+
+
+def _first_rows(table: LongTable, width: float) -> float:
+    """Return the height of a section's heading with the table's header and first row."""
+    table.wrap(width, 10**6)
+    heights = getattr(table, "_rowHeights", ())
+    return float(_SECTION.leading + _SECTION.spaceBefore + _SECTION.spaceAfter + sum(heights[:2]) + 1)
 
 
 def _table(section: Section, checklist: Checklist, width: float) -> LongTable:
     titles = (*BOXES, "place", "old part", "new part", "polarity, leads, care", "measured")
     rows: list[list[Any]] = [[_text(title, _HEAD) for title in titles]]
-    rows += [_row(task, checklist) for task in section.tasks]
+    rows += [_row(run, checklist) for whole in runs(section, TOGETHER) for run in _on_lines(whole, checklist)]
     widths = list(WIDTHS)
     widths[REMARKS_COLUMN] += width - sum(WIDTHS)
     table = LongTable(rows, colWidths=widths, repeatRows=1)
@@ -120,10 +153,10 @@ def _table(section: Section, checklist: Checklist, width: float) -> LongTable:
                 ("LINEBELOW", (0, 0), (-1, 0), 1.4, "black"),
                 ("LINEBELOW", (0, 1), (-1, -1), 0.5, "black"),
                 ("LINEBEFORE", (-1, 0), (-1, -1), 0.5, "black"),
-                ("LEFTPADDING", (0, 0), (-1, -1), 4),
-                ("RIGHTPADDING", (0, 0), (-1, -1), 3),
-                ("TOPPADDING", (0, 1), (-1, -1), 5),
-                ("BOTTOMPADDING", (0, 1), (-1, -1), 6),
+                ("LEFTPADDING", (0, 0), (-1, -1), CELL_LEFT),
+                ("RIGHTPADDING", (0, 0), (-1, -1), CELL_RIGHT),
+                ("TOPPADDING", (0, 1), (-1, -1), 4),
+                ("BOTTOMPADDING", (0, 1), (-1, -1), 4),
                 ("NOSPLIT", (0, 0), (-1, 1)),
             ]
         )
@@ -131,16 +164,34 @@ def _table(section: Section, checklist: Checklist, width: float) -> LongTable:
     return table
 
 
-def _row(task: Task, checklist: Checklist) -> list[Any]:
-    notes = [_text(task.polarity, _MARK), *(_text(text, _BODY) for text in remarks(task))]
-    return [
-        *(TickBox() for _ in BOXES),
-        _text(where(task, checklist), _STRONG),
-        _thing(task.position),
-        [_text(NOTHING, _STRONG)] if task.part is None else _thing(task.part, f"{task.part.number} ({task.source})"),
-        notes,
-        "",
-    ]
+def _on_lines(run: tuple[Task, ...], checklist: Checklist) -> list[tuple[Task, ...]]:
+    """Return the run whole where every place's name fits on one line, else each place for itself."""
+    room = WIDTHS[PLACE_COLUMN] - CELL_LEFT - CELL_RIGHT
+    names = [printable(where(task, checklist)) for task in run]
+    fits = all(stringWidth(name, BOLD, _STRONG.fontSize) <= room for name in names)
+    return [run] if fits else [(task,) for task in run]
+
+
+def _row(run: tuple[Task, ...], checklist: Checklist) -> list[Any]:
+    """Return one row: of several places each has its boxes and its line, and the rest is said once."""
+    first = run[0]
+    notes = [_text(first.polarity, _MARK), *(_text(text, _BODY) for text in remarks(first))]
+    new = (
+        [_text(NOTHING, _STRONG)] if first.part is None else _thing(first.part, f"{first.part.number} ({first.source})")
+    )
+    if len(run) == 1:
+        return [
+            *(TickBox() for _ in BOXES),
+            _text(where(first, checklist), _STRONG),
+            _thing(first.position),
+            new,
+            notes,
+            "",
+        ]
+    rooms = [WIDTHS[at] - CELL_LEFT - CELL_RIGHT for at in (PLACE_COLUMN, -1)]
+    names = [PlaceLine(printable(where(task, checklist)), rooms[0]) for task in run]
+    lines = [PlaceLine("", rooms[1]) for _ in run]
+    return [*([TickBox(LINE) for _ in run] for _ in BOXES), names, _thing(first.position), new, notes, lines]
 
 
 def _thing(thing: Part | Position, name: str = "") -> list[Paragraph]:

@@ -8,10 +8,11 @@ from urllib.parse import quote
 
 from recap.fit.page.workshop import board_address
 from recap.model import DRAWER
-from recap.order.wording import value_text
+from recap.order.allot import natural
+from recap.order.wording import marked_text
 
 if TYPE_CHECKING:
-    from recap.fit.bags import Sorting
+    from recap.fit.bags import Compartment, Content, Sorting
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,9 +105,8 @@ def labels(sorting: Sorting, base: str = "") -> tuple[Label, ...]:
         for compartment in bag.compartments:
             address = f"{root}{board_address(bag.set, compartment.board)}" if root else ""
             found += [
-                Label(bag.set, compartment.title, c.value, c.qty, c.refs, c.part.number, _at(address, c.refs))
-                for c in compartment.contents
-                if c.part is not None
+                Label(bag.set, compartment.title, value, qty, refs, number, _at(address, refs))
+                for number, value, qty, refs in _by_part(compartment)
             ]
         found += [
             Label(bag.set, "other parts", piece.extra.item, piece.qty, (), piece.part.number)
@@ -119,9 +119,22 @@ def labels(sorting: Sorting, base: str = "") -> tuple[Label, ...]:
         if piece.part is not None
     ]
     found += [
-        Label(DRAWER, "spares", value_text(left.part), left.qty, (), left.part.number) for left in sorting.leftovers
+        Label(DRAWER, "spares", marked_text(left.part), left.qty, (), left.part.number) for left in sorting.leftovers
     ]
     return tuple(found)
+
+
+def _by_part(compartment: Compartment) -> list[tuple[str, str, int, tuple[str, ...]]]:
+    """Return part, value, pieces and designators: pieces of one part share a label, wherever they come from."""
+    alike: dict[str, list[Content]] = {}
+    for content in compartment.contents:
+        if content.part is not None:
+            alike.setdefault(content.part.number, []).append(content)
+    found = []
+    for number, members in alike.items():
+        refs = sorted({ref for content in members for ref in content.refs}, key=natural)
+        found.append((number, members[0].value, sum(content.qty for content in members), tuple(refs)))
+    return found
 
 
 def _at(board: str, refs: tuple[str, ...]) -> str:

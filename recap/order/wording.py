@@ -34,6 +34,18 @@ def value_text(thing: Part | Position) -> str:
     return value if thing.volts is None else f"{value} {format_voltage(thing.volts)}"
 
 
+def marked_text(thing: Part | Position) -> str:
+    """Return capacitance, voltage and what must not be mistaken: ``4.7 µF 50 V bipolar``, ``0.1 µF 275 V X2``."""
+    return " ".join(word for word in (value_text(thing), _special(thing)) if word)
+
+
+def _special(thing: Part | Position) -> str:
+    """Return safety class or kind where it is not just an electrolytic."""
+    if thing.safety is not None:
+        return thing.safety
+    return "" if thing.kind in {Kind.UNKNOWN, Kind.OTHER, Kind.ELECTROLYTIC} else thing.kind.value
+
+
 def thing_text(thing: Part | Position) -> str:
     """Return what a position asks for or a part is: ``47 µF 25 V 105 °C radial electrolytic``."""
     words = [word for word in (value_text(thing), detail_text(thing)) if word]
@@ -45,10 +57,7 @@ def brief_text(thing: Part | Position) -> str:
     words = [value_text(thing)]
     if thing.mount is not None:
         words.append(thing.mount.value)
-    if thing.safety is not None:
-        words.append(thing.safety)
-    elif thing.kind not in {Kind.UNKNOWN, Kind.OTHER, Kind.ELECTROLYTIC}:
-        words.append(thing.kind.value)
+    words.append(_special(thing))
     if thing.diameter_mm is not None and thing.height_mm is not None:
         words.append(f"{plain(thing.diameter_mm)}×{plain(thing.height_mm)}")
     return " ".join(word for word in words if word)

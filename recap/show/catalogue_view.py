@@ -5,14 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from rich import box
-from rich.table import Table
 from rich.text import Text
 
 from recap.bench.merge import What, price_change
 from recap.normalise.values import format_capacitance, plain
 from recap.order.wording import thing_text
 from recap.show.documents import amount, diagnostics_document, number
+from recap.show.tables import plain_table
 from recap.show.terminal import counted
 
 if TYPE_CHECKING:
@@ -47,7 +46,7 @@ class Stock:
 
 def print_summary(console: Console, stocks: Sequence[Stock], covers: Sequence[Cover]) -> None:
     """Print one line for each supplier, then the groups that none or only one of them could serve."""
-    table = Table(box=box.SIMPLE_HEAD)
+    table = plain_table()
     table.add_column("supplier", no_wrap=True)
     for title in ("offers", "values", "volts", "old", "odd", "serves"):
         table.add_column(title, justify="right")
@@ -84,7 +83,7 @@ def _print_gaps(console: Console, covers: Sequence[Cover]) -> None:
 def print_stock(console: Console, stock: Stock, covers: Sequence[Cover]) -> None:
     """Print what one catalogue holds by value and voltage, its gaps, its old and its odd offers."""
     console.print(Text(f"{stock.supplier}: {counted(stock.offers, 'offer')}, prices in {stock.currency}"))
-    table = Table(box=box.SIMPLE_HEAD)
+    table = plain_table()
     table.add_column("value", justify="right", no_wrap=True)
     table.add_column("offers", justify="right")
     table.add_column("by rated voltage")
@@ -154,7 +153,7 @@ def print_merge(console: Console, merge: Merge, *, drop_gone: bool) -> None:
         if not found:
             continue
         title = f"{what.value}: {counted(len(found), 'part')}" + (f", {fate}" if what is What.GONE else "")
-        table = Table(box=box.SIMPLE_HEAD, title=title, title_justify="left")
+        table = plain_table(title)
         table.add_column("part", no_wrap=True)
         table.add_column("what it is")
         table.add_column("before", justify="right")

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from rich.table import Table
 from rich.text import Text
 
+from recap.show.tables import plain_table
 from recap.show.terminal import output
 
 if TYPE_CHECKING:
@@ -26,7 +26,9 @@ def print_codes(codes: Mapping[str, Code]) -> None:
             if code.blocks:
                 console.print(Text("Nothing is bought for a position with this doubt until it is settled."))
         return
-    table = Table("code", "what it means", "stops buying")
+    table = plain_table()
+    for heading in ("code", "what it means", "stops buying"):
+        table.add_column(heading)
     for name, code in codes.items():
         table.add_row(Text(name), Text(code.title), "yes" if code.blocks else "")
     console.print(table)

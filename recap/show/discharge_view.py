@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from rich import box
-from rich.table import Table
 from rich.text import Text
 
 from recap.match.discharge import CAUTIONS, POWER_SOURCE, RESISTOR_SOURCE, SAFE_SOURCE, Discharge, voltage_after
 from recap.normalise.values import format_capacitance, format_voltage, plain
 from recap.show.bars import bar
+from recap.show.tables import plain_table
 from recap.show.terminal import hanging
 
 if TYPE_CHECKING:
@@ -89,7 +88,7 @@ def print_discharge(console: Console, found: Discharge, *, chosen: str | None = 
         console.print(Text(chosen))
     for line in _load(found, by_hand=chosen == BY_HAND):
         hanging(console, "- ", line)
-    table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
+    table = plain_table()
     table.add_column("after", justify="right")
     table.add_column("left, V", justify="right")
     table.add_column("", no_wrap=True)

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from rich import box
-from rich.table import Table
 from rich.text import Text
 
 from recap.order.wording import brief_text, thing_text
 from recap.show.documents import diagnostics_document
+from recap.show.tables import plain_table
 from recap.show.terminal import hanging
 
 if TYPE_CHECKING:
@@ -38,8 +37,8 @@ def print_drawer(
     if not known:
         console.print("The drawer is empty: no drawer.csv, and nothing came in.")
         return
-    table = Table(box=box.SIMPLE_HEAD)
-    table.add_column("part", overflow="fold")
+    table = plain_table()
+    table.add_column("part")
     table.add_column("what it is")
     for title in ("in file", "moved", "there", *(["set aside"] if aside else [])):
         table.add_column(title, justify="right")

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from rich import box
-from rich.table import Table
 from rich.text import Text
 
 from recap.show.documents import amount, number
+from recap.show.tables import plain_table
 from recap.show.terminal import money
 
 if TYPE_CHECKING:
@@ -24,7 +23,7 @@ def print_estimate(
     console: Console, found: Sequence[Choice], bought: Purchase | None, pace: Pace, currency: str
 ) -> None:
     """Print a line per set and way to go, then buying together against one by one, then where the hours come from."""
-    table = Table(box=box.SIMPLE_HEAD)
+    table = plain_table()
     for title in ("set", "way to go"):
         table.add_column(title)
     for title in ("parts", currency, "hours"):

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from rich import box
 from rich.markdown import Markdown
 from rich.padding import Padding
-from rich.table import Table
 from rich.text import Text
 
+from recap.show.tables import plain_table
 from recap.show.terminal import output
 
 if TYPE_CHECKING:
@@ -28,7 +27,7 @@ def topics_document(topics: Sequence[Topic]) -> dict[str, Any]:
 
 def print_topics(topics: Sequence[Topic]) -> None:
     """Print what there is to read about."""
-    table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
+    table = plain_table()
     table.add_column("topic", no_wrap=True)
     table.add_column("what it tells")
     for one in topics:

@@ -5,13 +5,12 @@ from __future__ import annotations
 from itertools import groupby
 from typing import TYPE_CHECKING, Any
 
-from rich import box
-from rich.table import Table
 from rich.text import Text
 
 from recap.audit.events import document_of_event, stamp
 from recap.audit.story import in_words
 from recap.show.documents import number
+from recap.show.tables import plain_table
 from recap.show.terminal import counted
 
 if TYPE_CHECKING:
@@ -27,7 +26,7 @@ SOONEST = 8
 
 def print_overview(console: Console, told: Sequence[Chronicle]) -> None:
     """Print a line per set."""
-    table = Table(box=box.SIMPLE_HEAD)
+    table = plain_table()
     for title in ("set", "in", "checked", "last work", "at the bench", "first due"):
         table.add_column(title)
     for one in told:
@@ -69,7 +68,7 @@ def _print_due(console: Console, one: Chronicle) -> None:
         return
     known = "" if one.usage.readings or one.usage.per_week else "; say how much it runs: recap work BENCH SET --hours"
     console.print(Text(f"\nParts due by life estimate, soonest first{known}", style="bold"))
-    table = Table(box=box.SIMPLE_HEAD)
+    table = plain_table()
     for title in ("position", "part", "life h", "run h", "due", "model"):
         table.add_column(title, justify="right" if title.endswith(" h") else "left")
     for one_due in one.due[:SOONEST]:

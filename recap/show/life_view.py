@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from rich import box
-from rich.table import Table
 from rich.text import Text
 
 from recap.match.life import CAP_H, CAP_SOURCE, CAP_YEARS, MODELS
 from recap.show.bars import bar
+from recap.show.tables import plain_table
 from recap.show.terminal import hanging
 
 if TYPE_CHECKING:
@@ -68,9 +67,9 @@ def print_life(console: Console, found: LifeEstimate, hours_per_day: float, mixe
 
 
 def _print_models(console: Console, found: LifeEstimate) -> None:
-    table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
-    table.add_column("model", overflow="fold")
-    table.add_column("takes account of", overflow="fold")
+    table = plain_table()
+    table.add_column("model")
+    table.add_column("takes account of")
     table.add_column("hours", justify="right")
     table.add_column("of 15 years", no_wrap=True)
     for name, hours in found.considered:
@@ -86,7 +85,7 @@ def _print_models(console: Console, found: LifeEstimate) -> None:
 
 
 def _print_duty(console: Console, mixed: MixedEstimate) -> None:
-    table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
+    table = plain_table()
     table.add_column("hours", justify="right")
     table.add_column("at °C", justify="right")
     table.add_column("life there, hours", justify="right")

@@ -6,14 +6,13 @@ from collections import Counter
 from itertools import groupby
 from typing import TYPE_CHECKING, Any
 
-from rich import box
-from rich.table import Table
 from rich.text import Text
 
 from recap.codes import register
 from recap.diagnostics import Diagnostic, Severity
 from recap.order.wording import size_text, thing_text
 from recap.show.documents import diagnostics_document, number
+from recap.show.tables import plain_table
 from recap.show.terminal import counted, refs
 
 if TYPE_CHECKING:
@@ -55,10 +54,10 @@ def _position(position: Position) -> dict[str, Any]:
 
 def print_positions(console: Console, positions: Sequence[Position]) -> None:
     """Print what each line of the list was read as, so that it can be held against the list."""
-    table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
+    table = plain_table()
     table.add_column("line", justify="right")
     for title in ("place", "read as", "board", "in doubt"):
-        table.add_column(title, overflow="fold")
+        table.add_column(title)
     for (row, words, board, doubts), alike in groupby(positions, key=_read_as):
         members = list(alike)
         names = [p.ref for p in members if p.ref] or [f"{sum(p.qty for p in members)} pcs"]

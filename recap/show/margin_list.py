@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from rich import box
-from rich.table import Table
 from rich.text import Text
 
 from recap.model import Verdict
 from recap.show.margin_view import STYLE, WORDS, gauge_bar, margin_document
+from recap.show.tables import plain_table
 from recap.show.terminal import SAFETY_LINE, counted, refs
 
 if TYPE_CHECKING:
@@ -40,11 +39,11 @@ def chosen_document(rows: Sequence[Chosen], unmet: Sequence[str], hours_per_day:
 
 def print_chosen(console: Console, rows: Sequence[Chosen], unmet: Sequence[str]) -> None:
     """Print a line for each chosen part with its narrowest number, then the cautions that any of them calls for."""
-    table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
-    table.add_column("for", overflow="fold")
-    table.add_column("part", overflow="fold")
-    table.add_column("verdict", overflow="fold")
-    table.add_column("least room", overflow="fold")
+    table = plain_table()
+    table.add_column("for")
+    table.add_column("part")
+    table.add_column("verdict")
+    table.add_column("least room")
     table.add_column("0  | fits |  2×", no_wrap=True)
     for row in rows:
         found = row.margin

@@ -5,8 +5,6 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
-from rich import box
-from rich.table import Table
 from rich.text import Text
 
 from recap.match.life import CAP_SOURCE
@@ -15,6 +13,7 @@ from recap.normalise.writing import format_capacitance, plain
 from recap.show.bars import bar
 from recap.show.documents import number
 from recap.show.life_view import life_document
+from recap.show.tables import plain_table
 from recap.show.terminal import SAFETY_LINE, hanging
 
 if TYPE_CHECKING:
@@ -37,6 +36,9 @@ _SENTENCE = {
 }
 STYLE = {Verdict.FITS: "green", Verdict.CARE: "yellow", Verdict.NO: "bold red"}
 _WIDTH = 24
+_NARROWEST = 12
+_BESIDE = 46
+"""What stands beside the bar: names, numbers, and the blanks between."""
 _SCALE = Decimal(2)
 """The bar's full width stands for twice what was asked."""
 
@@ -95,11 +97,12 @@ def print_margin(console: Console, found: Margin, hours_per_day: float = 24) -> 
 def _print_gauges(console: Console, gauges: Sequence[Gauge]) -> None:
     if not gauges:
         return
-    table = Table(box=None, pad_edge=False, padding=(0, 1))
+    table = plain_table(ruled=False)
     table.add_column("", no_wrap=True)
     table.add_column("old or asked", justify="right", no_wrap=True)
     table.add_column("new", justify="right", no_wrap=True)
-    table.add_column("0      | fits between |   2×", no_wrap=True)
+    width = min(_WIDTH, max(_NARROWEST, console.width - _BESIDE))
+    table.add_column(f"0{'| fits |'.center(width - 3)}2×", no_wrap=True)
     table.add_column("", justify="right", no_wrap=True)
     for gauge in gauges:
         share = gauge.share or Decimal(0)
@@ -107,7 +110,7 @@ def _print_gauges(console: Console, gauges: Sequence[Gauge]) -> None:
             gauge.label,
             gauge_number(gauge, gauge.asked),
             gauge_number(gauge, gauge.has),
-            gauge_bar(gauge),
+            gauge_bar(gauge, width),
             f"{plain(share.quantize(Decimal('0.01')))}×",
         )
     console.print(table)
@@ -131,10 +134,10 @@ def gauge_bar(gauge: Gauge, width: int = _WIDTH) -> str:
 
 
 def _print_rules(console: Console, findings: Iterable[Finding]) -> None:
-    table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
+    table = plain_table()
     table.add_column("rule", no_wrap=True)
     table.add_column("verdict", no_wrap=True)
-    table.add_column("what it means", overflow="fold")
+    table.add_column("what it means")
     for finding in sorted(findings, key=lambda f: -f.verdict.rank):
         style = STYLE[finding.verdict] if finding.verdict is not Verdict.FITS else ""
         table.add_row(finding.rule, Text(WORDS[finding.verdict], style=style), Text(finding.reason))

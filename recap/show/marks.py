@@ -5,11 +5,10 @@ from __future__ import annotations
 from itertools import groupby
 from typing import TYPE_CHECKING, Any
 
-from rich import box
-from rich.table import Table
 from rich.text import Text
 
 from recap.show.documents import diagnostics_document
+from recap.show.tables import plain_table
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -51,9 +50,9 @@ def _value(reading: MarkingReading) -> float | str | list[float]:
 
 def print_marks(console: Console, decoded: Decoded) -> None:
     """Print a line per reading, dates that differ only by their cycle on one line."""
-    table = Table(box=box.SIMPLE_HEAD, pad_edge=False, expand=False)
+    table = plain_table()
     for heading in ("mark", "kind", "may be", "because"):
-        table.add_column(heading, overflow="fold")
+        table.add_column(heading)
     for _, alike in groupby(decoded.readings, key=_line):
         readings = list(alike)
         first = readings[0]

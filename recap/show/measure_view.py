@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from rich import box
-from rich.table import Table
 from rich.text import Text
 
 from recap.match.condition import Assessment, Condition, measured_loss, overall
@@ -13,6 +11,7 @@ from recap.match.esr import esr_of
 from recap.match.ratings import leakage_limit, leakage_rule
 from recap.normalise.values import format_capacitance, format_voltage
 from recap.show.documents import number
+from recap.show.tables import plain_table
 from recap.show.terminal import hanging
 
 if TYPE_CHECKING:
@@ -124,7 +123,7 @@ def print_measure(console: Console, rated: Rated, found: Sequence[Assessment], m
     condition = overall(tuple(found))
     what = f"{format_capacitance(rated.value_uF)} {format_voltage(rated.volts)}"
     console.print(Text.assemble(f"{what}: ", (_advice(found), _STYLE[condition])))
-    table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
+    table = plain_table()
     for heading in ("quantity", "measured", "new", "good to", "bad from"):
         table.add_column(heading, justify="left" if heading == "quantity" else "right")
     table.add_column("is")

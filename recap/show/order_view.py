@@ -4,19 +4,19 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from rich import box
 from rich.padding import Padding
-from rich.table import Table
 from rich.text import Text
 
 from recap.model import Status
 from recap.order.report import shares
 from recap.order.unmet import near_misses
 from recap.order.wording import brief_text
+from recap.show.tables import plain_table
 from recap.show.terminal import counted, hanging, refs, total, unit_prices
 
 if TYPE_CHECKING:
     from rich.console import Console
+    from rich.table import Table
 
     from recap.model import Group, Order, SupplierOrder
     from recap.order.report import Report
@@ -52,7 +52,7 @@ def print_order(console: Console, report: Report, *, part_order: Report | None =
 
 
 def _table(title: str) -> Table:
-    return Table(title=Text(title), title_justify="left", box=box.SIMPLE_HEAD, pad_edge=False, title_style="bold")
+    return plain_table(title)
 
 
 def _print_parcels(console: Console, order: Order, report: Report) -> None:
@@ -60,8 +60,8 @@ def _print_parcels(console: Console, order: Order, report: Report) -> None:
         terms = parcel.terms
         title = f"{terms.supplier}: {counted(len(parcel.lines), 'line')}, prices in {terms.currency}"
         table = _table(title)
-        table.add_column("part", overflow="fold")
-        table.add_column("what it is", overflow="fold")
+        table.add_column("part")
+        table.add_column("what it is")
         table.add_column("buy", justify="right")
         table.add_column("needed", justify="right")
         table.add_column("each", justify="right")
@@ -104,7 +104,7 @@ def _print_drawer(console: Console, order: Order) -> None:
         return
     table = _table("From the drawer")
     for heading in ("part", "what it is", "place"):
-        table.add_column(heading, overflow="fold")
+        table.add_column(heading)
     table.add_column("take", justify="right")
     for drawn in order.drawer:
         part = drawn.part.part

@@ -5,17 +5,17 @@ from __future__ import annotations
 from itertools import groupby
 from typing import TYPE_CHECKING, Any
 
-from rich import box
-from rich.table import Table
 from rich.text import Text
 
 from recap.order.wording import brief_text
 from recap.show.documents import diagnostics_document
+from recap.show.tables import plain_table
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from rich.console import Console
+    from rich.table import Table
 
     from recap.audit.deliveries import Line
     from recap.audit.receive import Booking
@@ -104,8 +104,7 @@ def receive_document(booking: Booking | None, owed: Sequence[Line]) -> dict[str,
 
 
 def _table(title: str, *columns: str) -> Table:
-    table = Table(box=box.SIMPLE_HEAD, title=Text(title, style="bold"))
-    table.title_justify = "left"
+    table = plain_table(title)
     for name in columns:
         table.add_column(name, justify="right" if name in _NUMBERS else "left")
     return table

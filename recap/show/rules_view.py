@@ -5,13 +5,12 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
-from rich import box
-from rich.table import Table
 from rich.text import Text
 
 from recap.match.limits import EXACT_ROLES, MEANINGS, PROFILES
 from recap.normalise.writing import plain
 from recap.show.documents import number
+from recap.show.tables import plain_table
 from recap.show.terminal import hanging
 
 if TYPE_CHECKING:
@@ -55,10 +54,10 @@ def rules_document(numbers: Sequence[Number], role: Role | None) -> dict[str, An
 
 def print_rules(console: Console, numbers: Sequence[Number], role: Role | None) -> None:
     """Print the numbers in force for a role, who set them, where the defaults come from; then the profiles."""
-    table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
+    table = plain_table()
     table.add_column("key", no_wrap=True)
-    table.add_column("value", justify="right", overflow="fold")
-    table.add_column("meaning and source", overflow="fold")
+    table.add_column("value", justify="right")
+    table.add_column("meaning and source")
     for one in numbers:
         source = f"set in {one.set_by} of bench.toml" if one.set_by else f"{one.source.text} ({one.source.kind})"
         told = Text(f"{MEANINGS[one.key]}\n")

@@ -5,13 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from rich import box
-from rich.table import Table
 from rich.text import Text
 
 from recap.match.shelf import Procedure, Shelf, ShelfVerdict
 from recap.normalise.values import format_capacitance, format_voltage, plain
 from recap.show.documents import number
+from recap.show.tables import plain_table
 from recap.show.terminal import hanging
 
 if TYPE_CHECKING:
@@ -103,9 +102,9 @@ def _steps(steps: Procedure) -> list[str]:
 
 def print_drawer(console: Console, rows: Sequence[ShelfRow]) -> None:
     """Print the drawer as a table, the oldest first."""
-    table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
+    table = plain_table()
     for heading in ("part", "what it is", "pieces", "years", "do", "re-forming"):
-        table.add_column(heading, overflow="fold", justify="right" if heading in {"pieces", "years"} else "left")
+        table.add_column(heading, justify="right" if heading in {"pieces", "years"} else "left")
     for row in rows:
         verdict = row.verdict
         steps = verdict.procedure

@@ -5,14 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from rich import box
-from rich.table import Table
 from rich.text import Text
 
 from recap.match.failure import Edition, FailureRate
 from recap.match.ratings import SURGE_SOURCE
 from recap.normalise.values import plain
 from recap.show.bars import bar
+from recap.show.tables import plain_table
 from recap.show.terminal import hanging
 
 if TYPE_CHECKING:
@@ -107,7 +106,7 @@ def print_stress(console: Console, here: StressRow, tables: Sequence[StressTable
 
 
 def _print_table(console: Console, table: StressTable, here: StressRow) -> None:
-    shown = Table(box=box.SIMPLE_HEAD, pad_edge=False)
+    shown = plain_table()
     shown.add_column(table.heading)
     shown.add_column("stress", justify="right")
     for edition in Edition:

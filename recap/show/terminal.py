@@ -6,6 +6,7 @@ Colour only repeats what words say. Text from users and catalogues is never read
 from __future__ import annotations
 
 from decimal import Decimal
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from rich.console import Console
@@ -18,6 +19,8 @@ if TYPE_CHECKING:
 
 _STYLE = {Severity.ERROR: "bold red", Severity.WARNING: "yellow", Severity.NOTE: "dim"}
 _ORDER = (Severity.ERROR, Severity.WARNING, Severity.NOTE)
+ALIKE_SHOWN = 3
+"""Of messages that say the same of many rows of one table, so many are shown; of the rest, the rows."""
 
 SAFETY_LINE = (
     "Mains, charged capacitors and picture tubes kill: unplug, discharge through a resistor, check with a meter. "
@@ -45,11 +48,36 @@ def print_diagnostics(
     target = console or messages()
     told = sorted(diagnostics, key=lambda d: _ORDER.index(d.severity))
     shown = [d for d in told if notes or d.severity is not Severity.NOTE]
-    for diagnostic in shown:
-        target.print(_lines(diagnostic), soft_wrap=True)
+    for alike in _alike(shown):
+        told_whole = alike if len(alike) <= ALIKE_SHOWN + 1 else alike[:ALIKE_SHOWN]
+        for diagnostic in told_whole:
+            target.print(_lines(diagnostic), soft_wrap=True)
+        if rest := alike[len(told_whole) :]:
+            rows = _row_ranges([d.source.row for d in rest if d.source.row is not None])
+            target.print(
+                Text(f"    … and so in {len(rest)} rows more of {rest[0].source.file}: {rows}"), soft_wrap=True
+            )
     hidden = len(told) - len(shown)
     if hidden and notes is not None:
         target.print(Text(f"{hidden} note{'s' if hidden > 1 else ''} not shown; --notes lists them.", style="dim"))
+
+
+def _alike(diagnostics: Sequence[Diagnostic]) -> list[list[Diagnostic]]:
+    """Return the diagnostics, those together that say the same of different rows, where the first of them stood."""
+    found: dict[object, list[Diagnostic]] = {}
+    for number, one in enumerate(diagnostics):
+        place = one.source
+        same = (one.severity, one.code, one.hint, place.file, place.sheet, place.column)
+        found.setdefault(number if place.row is None else same, []).append(one)
+    return list(found.values())
+
+
+def _row_ranges(rows: Sequence[int]) -> str:
+    """Return row numbers as people write them: ``8-22, 24, 27``."""
+    numbers = sorted(set(rows))
+    breaks = [at for at, (before, after) in enumerate(pairwise(numbers), start=1) if after > before + 1]
+    runs = [numbers[a:b] for a, b in pairwise([0, *breaks, len(numbers)])]
+    return ", ".join(f"{run[0]}" if len(run) == 1 else f"{run[0]}-{run[-1]}" for run in runs)
 
 
 def _lines(diagnostic: Diagnostic) -> Text:

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from rich import box
-from rich.table import Table
 from rich.text import Text
 
 from recap.order.wording import brief_text
 from recap.show.documents import amount
+from recap.show.tables import plain_table
 from recap.show.terminal import counted, total
 
 if TYPE_CHECKING:
@@ -26,13 +25,7 @@ def print_why(console: Console, account: Explanation, currency: str, found: Cand
     for why in account.groups:
         suited = counted(why.suited, "offer suits", "offers suit")
         drawn = f", {why.from_drawer} from the drawer" if why.from_drawer else ""
-        table = Table(
-            title=Text(f"{why.group}: {why.need} wanted{drawn}; {suited}"),
-            title_justify="left",
-            box=box.SIMPLE,
-            pad_edge=False,
-            show_header=False,
-        )
+        table = plain_table(f"{why.group}: {why.need} wanted{drawn}; {suited}", headed=False)
         for candidate in why.candidates:
             table.add_row(*_row(candidate, why.group, found))
         console.print(table)

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from rich import box
-from rich.table import Table
 from rich.text import Text
 
-from recap.fit.checklist import BOXES, remarks, where
+from recap.fit.checklist import BOXES, remarks, runs, where
 from recap.fit.worklist import NOTHING
-from recap.order.wording import brief_text, value_text
+from recap.order.wording import brief_text, marked_text
+from recap.show.tables import plain_table
 from recap.show.terminal import counted, refs
 
 if TYPE_CHECKING:
@@ -23,7 +22,11 @@ if TYPE_CHECKING:
     from recap.fit.plan import ExtraPiece
     from recap.fit.worklist import Task
 
-TICK = "[ ]"
+TICKS = " ".join("[ ]" for _ in BOXES)
+TICKED = f"{BOXES[0]:4}{BOXES[1]:4}ok"
+"""Over the boxes; the third is for what is checked."""
+LEAST_WIDTH = 60
+SAME = "″"
 
 
 def print_checklist(console: Console, checklist: Checklist) -> None:
@@ -34,25 +37,26 @@ def print_checklist(console: Console, checklist: Checklist) -> None:
     if not checklist.sections:
         console.print(Text("Nothing to do: no set has a job, or all of it is done."))
     for section in checklist.sections:
-        table = Table(box=box.SIMPLE_HEAD, title=Text(f"{section.set}: {section.title}", style="bold"))
-        table.title_justify = "left"
-        for title in (*BOXES[:2], "ok"):
-            table.add_column(title, no_wrap=True)
+        table = plain_table(f"{section.set}: {section.title}")
+        table.add_column(TICKED, no_wrap=True)
         table.add_column("place", no_wrap=not checklist.by_part)
-        table.add_column("old part", no_wrap=True)
-        table.add_column("new part")
-        table.add_column("mind")
-        for task in section.tasks:
-            mind = "\n".join((task.polarity, *remarks(task)))
-            cells = (where(task, checklist), value_text(task.position) or "not stated", _new(task), mind)
-            table.add_row(*(Text(TICK) for _ in BOXES), *(Text(cell) for cell in cells), end_section=True)
+        for heading, least in (("old part", 9), ("new part", 12), ("mind", 12)):
+            # On a terminal too narrow even for these, words are broken rather than cut off.
+            table.add_column(heading, min_width=least if console.width >= LEAST_WIDTH else None)
+        for run in runs(section):
+            mind = "\n".join((run[0].polarity, *remarks(run[0])))
+            cells = (marked_text(run[0].position) or "not stated", _new(run[0]), mind)
+            for task in run:
+                said = cells if task is run[0] else (SAME, f"as {where(run[0], checklist)}", "")
+                table.add_row(*(Text(cell) for cell in (TICKS, where(task, checklist), *said)))
+            table.add_section()
         console.print(table)
 
 
 def _new(task: Task) -> str:
     if task.part is None:
         return NOTHING
-    return f"{value_text(task.part) or task.part.number}\n{task.part.number} ({task.source})"
+    return f"{marked_text(task.part) or task.part.number}\n{task.part.number} ({task.source})"
 
 
 def print_bags(console: Console, sorting: Sorting) -> None:
@@ -78,13 +82,12 @@ Line = tuple[str, str, str, str, str]
 
 def _print_bag(console: Console, title: str, boards: Sequence[tuple[str, Sequence[Line]]]) -> None:
     """Print a bag as one table; the boards are headings in it, so that the words get the width."""
-    table = Table(box=box.SIMPLE_HEAD, title=Text(title, style="bold"), pad_edge=False)
-    table.title_justify = "left"
+    table = plain_table(title)
     table.add_column("pcs", justify="right", no_wrap=True)
-    table.add_column("part", overflow="fold")
+    table.add_column("part")
     table.add_column("what it is")
     for name in ("for", "from"):
-        table.add_column(name, overflow="fold")
+        table.add_column(name)
     for board, content in boards:
         if board:
             table.add_row("", Text(board, style="bold"))

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import shutil
+from io import StringIO
 from typing import TYPE_CHECKING
 
 import pytest
+from rich.console import Console
 from typer.testing import CliRunner
 
 from recap.cli import app
+from recap.diagnostics import Diagnostic, Source, warning
+from recap.show.terminal import print_diagnostics
 from tests.docs.pages import ROOT
 
 if TYPE_CHECKING:
@@ -33,3 +37,25 @@ def test_a_delivery_of_nothing_shows_no_empty_table(demo: str) -> None:
     told = CliRunner().invoke(app, ["receive", demo, "--all"]).stdout
     assert "Booked" not in told
     assert "recap order BENCH --keep keeps one" in told
+
+
+def test_what_is_said_of_many_rows_alike_is_shown_a_few_times_and_then_by_row() -> None:
+    def said(row: int | None, column: str = "life") -> Diagnostic:
+        return warning(
+            "field-unclear", f"what stands in {row}", Source("shop.csv", row=row, column=column), "write 2000 h"
+        )
+
+    console = Console(file=StringIO(), width=60)
+    told = [said(row) for row in (*range(2, 9), 12, 13, 40)]
+    print_diagnostics([*told, said(3, "volts")], console=console)
+    text = console.file.getvalue()  # type: ignore[attr-defined]
+    assert [f"what stands in {row} " in text for row in (2, 3, 4, 5, 40)] == [True, True, True, False, False]
+    assert "… and so in 7 rows more of shop.csv: 5-8, 12-13, 40" in text
+    assert "shop.csv:3: volts" in text
+
+
+def test_four_alike_and_what_belongs_to_no_row_are_all_shown() -> None:
+    console = Console(file=StringIO(), width=60)
+    rows = [warning("x", f"row {n}", Source("a.csv", row=n)) for n in range(1, 5)]
+    print_diagnostics([*rows, *(warning("y", f"file {n}", Source("a.csv")) for n in range(9))], console=console)
+    assert console.file.getvalue().count("warning") == 13  # type: ignore[attr-defined]

@@ -92,6 +92,22 @@ def test_narrow_and_wide_terminals_show_the_total(bench: Path, columns: str) -> 
     assert "Total" in done.stdout.decode("utf-8")
 
 
+@pytest.mark.parametrize("columns", ["40", "60", "80"])
+@pytest.mark.parametrize(
+    "words", [("checklist", "."), ("rules",), ("margin", "470uF 25V radial", "470uF 35V 105C 5000h")]
+)
+def test_no_word_of_a_table_is_cut_off(bench: Path, words: tuple[str, ...], columns: str) -> None:
+    # "bipolar: no polarity" with a word cut off would say the opposite.
+    wide, narrow = (
+        "".join(recap(bench, *words, COLUMNS=width, LC_ALL="C.UTF-8").stdout.decode("utf-8").split())
+        for width in ("400", columns)
+    )
+    assert "…" not in narrow
+    unlike = set("─█▏▎▍▌▋▊▉·|»")  # rules and bars are as wide as there is room for
+    assert sorted(set(narrow) - unlike) == sorted(set(wide) - unlike)
+    assert abs(sum(c not in unlike for c in narrow) - sum(c not in unlike for c in wide)) <= 8
+
+
 def test_no_color_and_pipes_are_free_of_escapes(bench: Path) -> None:
     for env in ({"NO_COLOR": "1"}, {}):
         done = recap(bench, "order", ".", "--no-compare", **env)

@@ -44,7 +44,7 @@ def test_a_bag_goes_by_board_and_names_what_comes_from_which_place_in_the_drawer
 def test_what_could_not_be_had_is_in_the_list_but_not_in_the_count() -> None:
     second = sort_into_bags(PLAN).bags[1]
     missing = [c for compartment in second.compartments for c in compartment.contents if c.part is None]
-    assert [(c.refs, c.value) for c in missing] == [(("C77",), "0.47 µF 350 V")]
+    assert [(c.refs, c.value) for c in missing] == [(("C77",), "0.47 µF 350 V bipolar")]
     assert second.pieces == 3
 
 

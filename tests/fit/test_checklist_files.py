@@ -6,6 +6,7 @@ import io
 import re
 from dataclasses import replace
 from datetime import date
+from decimal import Decimal
 from html import unescape
 
 import pytest
@@ -16,10 +17,10 @@ from recap.fit.checklist_html import checklist_html
 from recap.fit.checklist_pdf import checklist_pdf
 from recap.fit.checklist_xlsx import checklist_xlsx
 from recap.fit.worklist import task
-from recap.model import Settings
-from recap.order.allot import allot
+from recap.model import Kind, Position, Settings
+from recap.order.allot import Allotment, allot
 from tests.fit.printed import page_image, page_sizes_mm, page_texts
-from tests.order.sample import a_report
+from tests.order.sample import a_report, part
 
 HOSTILE = '<script>alert("x")</script>&=1+1'
 
@@ -46,6 +47,38 @@ def test_the_pdf_has_every_place_part_and_caution(part_by_part: bool) -> None:
         assert squeezed(caution) in text
     assert "µF" in text
     assert "Ø6.3×11" in text
+
+
+def many(places: int, boards: int) -> Checklist:
+    """Return a list of ``boards`` boards, each with so many places that ask for the same and get the same."""
+    asks = Position(value_uF=Decimal(100), volts=Decimal(50), kind=Kind.ELECTROLYTIC)
+    pieces = [
+        Allotment("amp", replace(asks, ref=f"C{n}", board=f"B{board:02}"), "g", 1, part("PK-6"), "shop-a")
+        for board in range(boards)
+        for n in range(1, places + 1)
+    ]
+    return checklist([task(piece, Settings()) for piece in pieces], date(2025, 11, 25), "order")
+
+
+def test_what_is_alike_is_said_once_and_every_place_keeps_its_boxes() -> None:
+    text = "".join(page_texts(checklist_pdf(many(places=8, boards=1))))
+    assert [text.count(f"C{n}") for n in range(1, 9)] == [1] * 8
+    assert text.count("PK-6") == 1
+
+
+@pytest.mark.parametrize("places", range(1, 9))
+def test_no_heading_stands_alone_at_the_foot_of_a_page(places: int) -> None:
+    pages = [squeezed(page) for page in page_texts(checklist_pdf(many(places, boards=12)))]
+    for board in range(12):
+        (page,) = (page for page in pages if f"B{board:02}—" in page)
+        assert "C1" in page.split(f"B{board:02}—")[1]
+
+
+def test_many_alike_places_go_over_pages() -> None:
+    pages = page_texts(checklist_pdf(many(places=60, boards=1)))
+    assert len(pages) == 4
+    names = re.findall(r"\bC[0-9]+\b", "\n".join(pages))
+    assert sorted(names) == sorted(f"C{n}" for n in range(1, 61))
 
 
 def test_each_set_begins_a_page_of_its_own_with_its_name_and_number() -> None:

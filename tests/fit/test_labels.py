@@ -5,12 +5,13 @@ from __future__ import annotations
 import pytest
 
 from recap.cli.labels import SheetName
-from recap.fit.bags import sort_into_bags
+from recap.fit.bags import Bag, Compartment, Content, Sorting, sort_into_bags
 from recap.fit.labels import SHEETS, Label, LabelSheet, labels
 from recap.fit.labels_pdf import labels_pdf
 from recap.fit.plan import plan_of_order
+from recap.model import Kind
 from tests.fit.printed import inked_mm, page_image, page_sizes_mm, page_texts, scanned
-from tests.order.sample import a_report
+from tests.order.sample import a_report, part
 
 REPORT = a_report("HRN-47-35")
 SORTING = sort_into_bags(plan_of_order(REPORT.groups, REPORT.order, "test"))
@@ -31,6 +32,21 @@ def test_a_label_for_every_part_of_every_board_then_extras_then_the_drawer() -> 
         ("drawer", "spares", "HRN-47-35", ()),
         ("drawer", "spares", "AX 0.47/450", ()),
     ]
+
+
+def test_pieces_of_one_part_share_a_label_wherever_they_come_from() -> None:
+    made = part("MT-47", kind=Kind.BIPOLAR)
+    rows = [Content(made, "47 µF 25 V bipolar", "", qty, refs, source) for qty, refs, source in (
+        (2, ("C10", "C9"), "drawer: tray 3"),
+        (1, ("C2",), "shop-a"),
+    )]  # fmt: skip
+    (label,) = labels(Sorting((Bag("amp", (Compartment("PRE", tuple(rows)),)),)))
+    assert (label.qty, label.refs, label.value) == (3, ("C2", "C9", "C10"), "47 µF 25 V bipolar")
+
+
+def test_a_label_says_what_must_not_be_mistaken() -> None:
+    values = {label.part: label.value for label in labels(SORTING)}
+    assert values["AX 0.47/450"] == "47 µF 35 V bipolar"
 
 
 @pytest.mark.parametrize("name", SHEETS)
