@@ -220,6 +220,12 @@ LISTS: dict[str, Code] = {
         "write it behind each value, or write: both 25 V",
         blocks=True,
     ),
+    "rail-voltage": Code(
+        "a voltage that seems to be that of a supply, not of the part; no rating taken",
+        "C12 10 µF +12V, C13 10 µF 5V rail",
+        "write the part's own rating",
+        blocks=True,
+    ),
     "volts-unit-missing": Code(
         "a bare number behind a capacitance, taken as its voltage", "C12 47uF 25", "write the unit: 25 V", blocks=True
     ),

@@ -103,6 +103,7 @@ def _read_block(block: grids.Block, reader: TextReader) -> None:
     if block.caption is not None and block.caption[1]:
         reader.caption(*block.caption)
     _read_rows(block.rows, reader, headed=block.headed)
+    reader.ledger.labelled = reader.ledger.labelled or block.headed
     reader.end_caption()
     for row, text in block.outside:
         reader.line(row, text)
@@ -237,6 +238,7 @@ def _settled(ledgers: list[Ledger], found: list[Diagnostic]) -> tuple[tuple[Posi
             checks.unplaced,
             checks.grouped,
             lambda listed: summaries.once(listed, ledgers),
+            lambda listed: summaries.said_again(listed, ledgers),
             lambda listed: sentences.settle(listed, ledgers),
         ):
             positions, said_of = check(positions)

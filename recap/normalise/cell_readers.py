@@ -32,6 +32,8 @@ def _value(draft: Draft, text: str, column: Column, unit: str | None) -> None:
         if text in UNKNOWN_MARKS:
             draft.doubt("marked-uncertain", f"{text!r} stands for the value")
         return
+    if _holds_package(draft, text, column):
+        return
     reading = None if re.search(r"[uµnmp]H\b", text) else values.capacitance(text, unit)  # henry, no tolerance letter
     if reading is None and _TWO_NUMBERS.fullmatch(text):
         reading = values.capacitance(f"{text} {unit or 'µF'}")  # ``10 or 22``: neither of them is taken
@@ -47,6 +49,25 @@ def _value(draft: Draft, text: str, column: Column, unit: str | None) -> None:
         _in_column(draft, text, column, Sort.CAP, unit)
 
 
+def _holds_package(draft: Draft, text: str, column: Column) -> bool:
+    """Read a cell for the value that holds a way of mounting, a kind or a chip size: ``Radial``, ``0805 / THT``."""
+    parts = re.split(r"\s*[/,]\s*", text)
+    sized = [part for part in parts if part.startswith("0") and packages.mount_of(part) is not None]
+    others = [part for part in parts if part not in sized]
+    through = [part for part in others if fold(part) in _THROUGH]
+    stated = [token for part in others if part not in through for token in tokenise(part, refs_seen=True)]
+    if not (sized or through or stated) or not {token.sort for token in stated} <= _PACKAGED | {Sort.MARK}:
+        return False
+    if sized and others:
+        draft.notes.append(text)  # the board has holes for either
+    elif sized:
+        _package(draft, text, column, None)
+    else:
+        take(draft, stated)
+    return True
+
+
+_THROUGH: Final = frozenset(("tht", "th", "pth", "through hole", "through-hole", "leaded"))
 _LIKE_CELL: Final = re.compile(rf"(?:{patterns.LIKE.pattern})\s*(?P<ref>\S{{2,8}})", re.IGNORECASE)
 """``same as C9`` where the value belongs: that record counts."""
 _TWO_NUMBERS: Final = re.compile(r"\d[\d.,]*\s*(?:or|oder|ou|o|of|-|~|\.\.+|to|bis|à)\s*\d[\d.,]*", re.IGNORECASE)

@@ -6,7 +6,7 @@ import re
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any, Final
 
-from recap.normalise import leaving, values, words
+from recap.normalise import leaving, rails, values, words
 from recap.normalise.clean import fold
 from recap.normalise.fields import Draft, is_chatter, take
 from recap.normalise.tokens import Sort, Token, tokenise
@@ -66,6 +66,9 @@ def free(draft: Draft, text: str, column: Column, unit: str | None) -> None:
     if own and not column.side:
         tokens = _likened(draft, tokens)
     if draft.placed or not own:
+        named = {ref for token in tokens if token.sort is Sort.REFS for ref in token.what.refs}
+        if named - set(draft.refs) and len(tokens) == 1:
+            draft.notes.append(f"{column.header}: {text}")  # what the place is called elsewhere
         tokens = [token for token in tokens if token.sort is not Sort.REFS]
     if not own:
         tokens = [token for token in tokens if token.sort is not Sort.COUNT]
@@ -74,7 +77,7 @@ def free(draft: Draft, text: str, column: Column, unit: str | None) -> None:
     if column.field == "unknown":
         stated = {sort for sort, known in ((Sort.KIND, draft.kinds), (Sort.MOUNT, draft.mounts)) if known}
         tokens = [token for token in tokens if token.sort not in stated]
-    tokens = _without_rails(tokens)
+    tokens = rails.without(_without_rails(tokens), draft, rated=bool(draft.volts))
     if column.field == "text" and column.side == "original":
         taken(aside, tokens)
     else:

@@ -49,7 +49,10 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
     "part": (
         *CATALOGUE["part"],
         *_words("型番|品番|артикул|maker's no|maker's number|makers no|makers number"),
-        *_words("shop number|shop no|stock no|stock number|order nr|vendor part|distributor part"),
+        *_words(
+            "shop number|shop no|shop code|order code|supplier code|vendor code|stock no|stock number|order nr"
+            "|vendor part|distributor part"
+        ),
     ),
     "text": _words(
         "品名|規格|仕様|наименование|описание|nazwa|opis|kuvaus|popis|megnevezés|beskrivning|beskrivelse|descrição|"

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from typing import Final
 
 from recap.normalise.words import CAPACITOR_PREFIXES, OTHER_PREFIXES
 
@@ -45,8 +46,9 @@ _ITEM = re.compile(
     r"(?P<gap>[-_#.:]?|[ ]|\.[ ]|[ ]?[#][ ]?)"
     r"(?P<digits>\d{1,5})(?P<suffix>(?:[A-Za-z](?![A-Za-z0-9])|[.]\d(?![\d.,]))?)(?![A-Za-z0-9]|\.\d)"
 )
+_LONG_ITEM = re.compile(r"(?P<prefix>[A-Z]{4,5})[-_ ]?\d{1,4}(?![A-Za-z0-9])")
 _MISREAD = re.compile(r"(?<![A-Za-z0-9_])(?P<prefix>C)(?P<digits>[0-9OolI|]{1,4})(?P<suffix>[A-Z]?)(?![A-Za-z0-9|])")
-_COULD_BE = re.compile(r"\d{0,2}[A-Za-z|]{1,5}[-_#.: ]{0,3}\d")
+_COULD_BE = re.compile(r"\d{0,2}[A-Za-z|]{1,5}[-_#.: ]{0,3}\d|C_[A-Z]")
 """Where this doesn't match neither do the two above, which take longer to say so."""
 _DIELECTRIC = re.compile(r"C[0O]G(?![A-Za-z0-9])", re.IGNORECASE)
 """``C0G`` is a class of ceramic (IEC 60384-8), no designator."""
@@ -101,7 +103,7 @@ def is_chip_size(text: str) -> bool:
 
 def is_other_part(text: str) -> bool:
     """Tell whether ``text`` is the designator of something that is no capacitor (``R12``, ``IC3``)."""
-    match = _ITEM.match(text)
+    match = _ITEM.match(text) or _LONG_ITEM.match(text)
     if match is None or match["prefix"].upper() not in OTHER_PREFIXES:
         return False
     rest = r"(?:\s*[-,;/&+]\s*[A-Za-z]{0,3}\d{0,5}[A-Za-z]?|\s+[A-Za-z]{1,3}\d{1,5}[A-Za-z]?)*"
@@ -127,7 +129,7 @@ def find_group(text: str, at: int = 0, *, strict: bool = False, any_prefix: bool
     """
     first = _first(text, at, any_prefix=any_prefix)
     if first is None:
-        return None
+        return _named(text, at)
     ref, end, misread = first
     state = _State([ref], end, doubts=["ref-misread"] if misread else [])
     if not ref.suffix and (sides := _SIDES.match(text, end)) is not None:
@@ -142,6 +144,29 @@ def find_group(text: str, at: int = 0, *, strict: bool = False, any_prefix: bool
     return RefGroup(refs, at, state.end, state.bare, tuple(dict.fromkeys(state.doubts)), tuple(state.marks))
 
 
+def _named(text: str, at: int) -> RefGroup | None:
+    """Return designators that are names: ``C_PS1``, ``C_OUT``."""
+    match = _NAMES.match(text, at)
+    if match is None:
+        return None
+    return RefGroup(tuple(dict.fromkeys(re.split(r"\W+", match[0]))), at, match.end())
+
+
+_NAME: Final = r"C_(?!SM[DT]|TH)[A-Z]{1,8}\d{0,4}[A-Z]?(?:_[A-Z0-9]{1,6})?(?![A-Za-z0-9_.-]|:[A-Za-z0-9])"
+_NAMES: Final = re.compile(rf"{_NAME}(?:\s*[,;/&+\s]\s*{_NAME})*")
+_NAMES_IN_COLUMN: Final = re.compile(
+    r"(?!(?:CAPS?|COIL|CONN?|COND|CASE|CHIP|CRYSTAL|CABLE|CORE|COVER|CLAMP|CLIP|CAN)\d*$)"
+    r"C(?:_[A-Za-z0-9_]{1,12}|[A-Z]{2,6}_?\d{0,3}[A-Z]?|(?:in|out)\d{0,3})"
+)
+"""In a column of designators their names may be of any sort: ``CIN``, ``COUT2``, ``C_boost``."""
+
+
+def _named_in_column(text: str) -> tuple[str, ...]:
+    names = re.split(r"[\s,;/&+]+", text)
+    known = bool(names) and all(_NAMES_IN_COLUMN.fullmatch(name) and not is_chip_size(name) for name in names)
+    return tuple(dict.fromkeys(names)) if known else ()
+
+
 def read_refs(text: str) -> RefGroup | None:
     """Read a cell that holds nothing but designators; None where it holds anything else.
 
@@ -152,6 +177,8 @@ def read_refs(text: str) -> RefGroup | None:
     group = find_group(text, offset, any_prefix=True)
     if group is not None and not text[group.end :].strip(" ()[],;:.*"):
         return group
+    if names := _named_in_column(stripped):
+        return RefGroup(names, offset, offset + len(stripped))
     numbers = re.fullmatch(r"\d{1,5}(?:\s*[,;/&\s]\s*\d{1,5})*", stripped)
     if numbers is None:
         return None

@@ -87,7 +87,7 @@ PLAIN_MARKS: Final = frozenset(",;:/()[]|@=-*+&.")
 def take(draft: Draft, tokens: Iterable[Token]) -> None:
     """Add what ``tokens`` say to ``draft``, in their order."""
     before: Token | None = None
-    tokens = list(tokens)
+    tokens = _without_sleeves(list(tokens))
     _either(draft, tokens)
     for token in tokens:
         _take(draft, token, before)
@@ -97,6 +97,26 @@ def take(draft: Draft, tokens: Iterable[Token]) -> None:
         before = token
 
 
+def _without_sleeves(tokens: list[Token]) -> list[Token]:
+    """Leave out a plastic that only covers the part: ``electrolytic (black, PET)``, ``electrolytic, PVC sleeve``."""
+    kinds = [token.what for token in tokens if token.sort is Sort.KIND]
+    if len(set(kinds)) < 2 or not _SLEEVED & set(kinds):  # noqa: PLR2004 - one is no conflict
+        return tokens
+    kept: list[Token] = []
+    depth = 0
+    for at, token in enumerate(tokens):
+        depth += (token.text == "(") - (token.text == ")")
+        plastic = token.sort is Sort.KIND and token.text.casefold() in _PLASTICS
+        behind = tokens[at + 1] if at + 1 < len(tokens) else None
+        named = behind is not None and behind.sort is Sort.WORD and behind.what in _SLEEVES
+        if not (plastic and (named or (depth > 0 and kinds[0] in _SLEEVED))):
+            kept.append(token)
+    return kept
+
+
+_SLEEVED: Final = frozenset(("electrolytic", "bipolar"))
+_PLASTICS: Final = frozenset(("pet", "pp", "pe", "ps", "pvc", "polyester"))
+_SLEEVES: Final = frozenset("sleeve sleeving sleeved cover coating case jacket hulle mantel gaine guaina funda".split())
 _LISTED: Final = {
     Sort.TEMP: "temps",
     Sort.SIZE: "sizes",

@@ -70,7 +70,8 @@ _SIGNS: Final = {"✓": "yes", "✔": "yes", "✗": "no", "✘": "no"}
 def settled(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Column]:
     """Return the columns with those of this module told."""
     placed = any(column.field == "ref" for column in columns)
-    return [_job(_fitted(_channel(column, body) if placed else column, body), body) for column in columns]
+    told = [_fitted(_channel(column, body) if placed else column, body) for column in columns]
+    return [_shop_codes(_job(column, body), body) if placed else _job(column, body) for column in told]
 
 
 def _channel(column: Column, body: Sequence[Sequence[Cell]]) -> Column:
@@ -92,6 +93,21 @@ def _fitted(column: Column, body: Sequence[Sequence[Cell]]) -> Column:
     texts = column_contents.texts_of(column.index, body)
     plain = bool(texts) and all(answer(text) is not None for text in texts)
     return replace(column, field=field, side="") if plain else column
+
+
+MOST_DIGITS: Final = 4
+"""Designators have no more (common practice): ``C98190`` beside one is a shop's number."""
+_SHOP_CODE: Final = re.compile(r"C\d{3,9}")
+
+
+def _shop_codes(column: Column, body: Sequence[Sequence[Cell]]) -> Column:
+    """Take a column that isn't understood for a shop's numbers where these look like designators but run on too far."""
+    if column.field != "unknown" or column.side:
+        return column
+    codes = [code for text in column_contents.texts_of(column.index, body) for code in re.split(r"[\s,;/]+", text)]
+    shaped = [code for code in codes if _SHOP_CODE.fullmatch(code)]
+    long = any(len(code) > MOST_DIGITS + 1 for code in shaped)
+    return replace(column, field="part") if long and len(shaped) == len(codes) else column
 
 
 def _job(column: Column, body: Sequence[Sequence[Cell]]) -> Column:

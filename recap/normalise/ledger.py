@@ -49,6 +49,8 @@ class Ledger:
     sheet: str | None = None
     stored: bool = False
     """Whether it is a list that was stored in the canonical form."""
+    labelled: bool = False
+    """Whether records in it have a line for each field."""
     positions: list[Position] = field(default_factory=list)
     diagnostics: list[Diagnostic] = field(default_factory=list)
     fates: dict[int, Fate] = field(default_factory=dict)

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Final, TypeVar
 from recap import codes
 from recap.diagnostics import Diagnostic, Severity, Source, warning
 from recap.model import Kind, Mount, Position
-from recap.normalise import values
+from recap.normalise import can_sections, values
 from recap.normalise.tokens import Sort
 from recap.normalise.values import plain
 
@@ -64,7 +64,7 @@ def build(draft: Draft, context: Context, source: Source, text: str) -> Built:
     """Return the positions of ``draft``: one for each designator, or one with a count where there are none."""
     if context.stays:
         draft.doubt("left-alone", "the heading says so")
-    _counted_sections(draft)
+    can_sections.counted(draft)
     _dashed_pair(draft)
     value, volts = _value(draft), _volts(draft, context)
     stated = _kind(draft, context)
@@ -170,7 +170,7 @@ def _spread(position: Position, draft: Draft) -> list[Position]:
     """Make one position for each designator and each section of a can; ``position`` is that of the first designator."""
     if not draft.sections:
         return [position, *(replace(position, ref=ref) for ref in draft.refs[1:])]
-    rated = _section_volts(draft)
+    rated = can_sections.rated(draft)
     if len(draft.sections) == len(draft.refs) > 1:  # C901A/B 50+50 µF: each section has its designator
         each: list[Decimal | None] = [*rated] if rated else [position.volts] * len(draft.refs)
         named = zip(draft.refs, draft.sections, each, strict=True)
@@ -183,30 +183,6 @@ def _spread(position: Position, draft: Draft) -> list[Position]:
             volts = rated[index] if rated else position.volts
             made.append(replace(position, ref=name, value_uF=value, volts=volts))
     return made
-
-
-def _section_volts(draft: Draft) -> list[Decimal] | None:
-    """Return the voltage of each section where a list of as many stands there (``20/20/20 450/450/25 V``)."""
-    if len(draft.sections) > 1 and len(draft.volts) == len(draft.sections):  # ``20µF 450V + 10µF 350V``
-        each = [reading.value for reading in draft.volts if reading.value is not None]
-        return each if len(each) == len(draft.sections) else None
-    if not draft.sections or len(draft.volts) != 1 or draft.volts[0].value is not None or not draft.volt_texts:
-        return None
-    stated = [values.voltage(part, bare=True) for part in re.split(r"\s?[/+-]\s?", draft.volt_texts[0])]
-    rated = [reading.value for reading in stated if reading is not None and reading.value is not None]
-    return rated if len(rated) == len(draft.sections) else None
-
-
-def _counted_sections(draft: Draft) -> None:
-    """Read ``C8 2x50µF 350V`` as a can of two sections: one designator, high voltage (common practice)."""
-    if len(draft.refs) != 1 or len(draft.counts) != 1 or len(draft.caps) != 1 or draft.sections:
-        return
-    if draft.counted_apart:
-        return
-    count, value = draft.counts[0], draft.caps[0].value
-    high = any(r.value is not None and r.value >= CAN_VOLTS for r in draft.volts)
-    if 2 <= count <= 4 and value is not None and value >= 1 and high:  # noqa: PLR2004 - no can has more, or less
-        draft.sections, draft.caps, draft.counts = (value,) * count, [], []
 
 
 def _dashed_pair(draft: Draft) -> None:
@@ -226,10 +202,6 @@ def _dashed_pair(draft: Draft) -> None:
     draft.doubt("unit-missing", f"{match[0]!r} is read as {plain(value.value)} µF {plain(volts.value)} V")
 
 
-CAN_VOLTS: Final = 150
-"""From this voltage on ``2x50`` behind one designator is a can of two sections (common practice)."""
-
-
 def _value(draft: Draft) -> Decimal | None:
     if draft.sections:
         if draft.caps:
@@ -244,7 +216,7 @@ def _volts(draft: Draft, context: Context) -> Decimal | None:
         if context.volts is not None:
             draft.doubts.pop("volts-whose", None)
         return context.volts
-    if _section_volts(draft):
+    if can_sections.rated(draft):
         return None
     return _reading(draft, "volts", draft.volts)
 

@@ -14,6 +14,7 @@ from recap.normalise import (
     bare_records,
     number_words,
     other_editions,
+    rails,
     record_doubts,
     record_measured,
     record_numbers,
@@ -247,7 +248,7 @@ def _draft(tokens: list[Token], text: str, style: Style) -> Draft:
     if (manifold := number_words.sections(tokens)) is not None:
         draft.doubt("remark-unclear", f"{manifold!r}: perhaps a can of several sections; write them as 20+20 µF")
     tokens = without_or_more(without_denials(record_numbers.counted(number_words.counted(tokens))))
-    tokens = _alike(without_limit(tokens), draft)
+    tokens = rails.without(_alike(without_limit(tokens), draft), draft)
     tokens = record_tails.cut(tokens, text, draft)
     body, remark, suggestion = _parts(tokens, text)
     body = record_measured.unmeasured(_original(body, draft, remark), draft)
@@ -312,6 +313,7 @@ def _hear(draft: Draft, remark: str) -> None:
     tokens = tokenise(remark, refs_seen=True)
     read_remark(draft, remark)
     tokens = tokens[: next((i for i, token in enumerate(tokens) if token.sort is Sort.REPLACED), None)]
+    tokens = rails.without(tokens, draft, rated=bool(draft.volts))
     if not RATINGS.isdisjoint(sorts(tokens)) and not other_editions.only_weighs(tokens):
         draft.doubt("remark-unclear", remark)
 

@@ -10,6 +10,7 @@ from recap.diagnostics import Diagnostic, note, warning
 from recap.normalise import column_contents, columns, designators, other_parts, ticks, values
 from recap.normalise.checks import is_size_pair
 from recap.normalise.clean import clean, fold, squeeze
+from recap.normalise.further_columns import MOST_DIGITS
 from recap.normalise.rows import Memory, read_row
 from recap.normalise.surroundings import NOTHING_AROUND, Around, holds_values
 from recap.read.cells import Row
@@ -282,8 +283,6 @@ _UNREAD: Final = frozenset(("passed over", "measured", "done", "item"))
 """What stands in such columns says nothing of which part a row is about."""
 
 
-MOST_DIGITS: Final = 4
-"""Designators have no more (common practice): ``C98190`` beside one is a shop's number."""
 _READ: Final = _UNREAD | {"ref", "package", "board", "further ref"}
 
 

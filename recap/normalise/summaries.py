@@ -146,3 +146,21 @@ def _doubted(listed: Sequence[Position], told: list[Diagnostic]) -> list[Positio
             told.append(warning("counted-twice", message, position.source, hint, position.text[:200]))
         found.append(doubted(position, "counted-twice"))
     return found
+
+
+def said_again(positions: Sequence[Position], ledgers: Sequence[Ledger]) -> tuple[list[Position], list[Diagnostic]]:
+    """Doubt what says again what one part is: a page of its data in several blocks, without any designator."""
+    listed = list(positions)
+    one = len({p.value_uF for p in listed}) == 1 and len({p.volts for p in listed} - {None}) <= 1
+    if len(listed) < 2 or not one or any(p.ref for p in listed) or not any(ledger.labelled for ledger in ledgers):  # noqa: PLR2004
+        return listed, []
+    first = listed[0].source
+    found: list[Diagnostic] = []
+    for at, position in enumerate(listed[1:], start=1):
+        if position.source is None or first is None:
+            continue
+        listed[at] = doubted(position, "counted-twice")
+        message = f"perhaps the same part as in row {first.row}: one page may say it several times"
+        hint = "delete what says it again"
+        found.append(warning("counted-twice", message, position.source, hint, position.text[:200]))
+    return listed, found

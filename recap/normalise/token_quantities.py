@@ -72,6 +72,8 @@ def pair(scan: Scan, at: int) -> Token | None:
     match = patterns.PAIR.match(scan.text, at)
     if match is None or glued(scan, at) or _LEADING_ZERO.search(match[0]):
         return None
+    if scan.last in {Sort.CAP, Sort.SECTIONS} and patterns.VOLTAGES.match(scan.text, at) is not None:
+        return None  # ``40+20uF 450/350V``: the value stands there already
     if re.match(r"\s?/\s?\d", scan.text[match.end() :]) and values.sections(_run(scan.text, at)):
         return None
     found = values.capacitance_and_voltage(match[0])

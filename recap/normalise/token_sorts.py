@@ -81,6 +81,7 @@ class Scan:
     cap_seen: bool = False
     at_start: bool = True
     last_end: int = 0
+    last: Sort | None = None
     style: Style = PLAIN
 
 

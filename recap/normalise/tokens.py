@@ -67,7 +67,7 @@ def _remember(scan: Scan, token: Token) -> None:
         scan.refs_seen = True
     elif token.sort in _VALUES:
         scan.cap_seen = True
-    scan.last_end = token.end
+    scan.last_end, scan.last = token.end, token.sort
     if token.sort is not Sort.MARK:
         scan.at_start = False
 

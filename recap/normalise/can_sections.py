@@ -1,0 +1,43 @@
+"""The sections of one can: counted in front of their value, or with a voltage for each."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING, Final
+
+from recap.normalise import values
+
+if TYPE_CHECKING:
+    from decimal import Decimal
+
+    from recap.normalise.fields import Draft
+
+
+def rated(draft: Draft) -> list[Decimal] | None:
+    """Return the voltage of each section where a list of as many stands there (``20/20/20 450/450/25 V``)."""
+    if len(draft.sections) > 1 and len(draft.volts) == len(draft.sections):  # ``20µF 450V + 10µF 350V``
+        each = [reading.value for reading in draft.volts if reading.value is not None]
+        return each if len(each) == len(draft.sections) else None
+    if not draft.sections or len(draft.volts) != 1 or draft.volts[0].value is not None or not draft.volt_texts:
+        return None
+    if "AC" in draft.volt_texts[0].upper():  # ``370/440VAC``: all sections of a motor capacitor may be used at either
+        return None
+    stated = [values.voltage(part, bare=True) for part in re.split(r"\s?[/+-]\s?", draft.volt_texts[0])]
+    each = [reading.value for reading in stated if reading is not None and reading.value is not None]
+    return each if len(each) == len(draft.sections) else None
+
+
+def counted(draft: Draft) -> None:
+    """Read ``C8 2x50µF 350V`` as a can of two sections: one designator, high voltage (common practice)."""
+    if len(draft.refs) != 1 or len(draft.counts) != 1 or len(draft.caps) != 1 or draft.sections:
+        return
+    if draft.counted_apart:
+        return
+    count, value = draft.counts[0], draft.caps[0].value
+    high = any(r.value is not None and r.value >= CAN_VOLTS for r in draft.volts)
+    if 2 <= count <= 4 and value is not None and value >= 1 and high:  # noqa: PLR2004 - no can has more, or less
+        draft.sections, draft.caps, draft.counts = (value,) * count, [], []
+
+
+CAN_VOLTS: Final = 150
+"""From this voltage on ``2x50`` behind one designator is a can of two sections (common practice)."""

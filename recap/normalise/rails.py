@@ -1,0 +1,75 @@
+"""Voltages that name a supply or a neighbour (``next to the 5 V regulator``, ``+12 V rail``) and rate no part.
+
+Where a record has a rating of its own they say nothing against it. Where it has none, a voltage of usual supplies
+beside such a word is no rating either, and the record is doubted unless its words plainly speak of another part.
+"""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import TYPE_CHECKING, Final
+
+from recap.normalise.clean import fold
+from recap.normalise.tokens import Sort
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from recap.normalise.fields import Draft
+    from recap.normalise.tokens import Token
+
+_NOUNS: Final = frozenset(
+    fold(word)
+    for word in (
+        "rail rails regulator regulators reg relay relays supply supplies line lines bus transformer psu battery motor "
+        "lamp adapter feed track zener schiene regler relais versorgung leitung trafo transformator netzteil lampe "
+        "ligne régulateur alimentation transformateur linea regolatore alimentazione trasformatore relè línea "
+        "regulador alimentación transformador relé lijn regelaar voeding rail"
+    ).split()
+)
+"""Beside one of these a voltage is that of a supply, or of another part."""
+_LEADING: Final = frozenset(
+    fold(word)
+    for word in (
+        "the near to on for from by beside behind under across at filters feeds der dem den die das an am auf für von "
+        "neben hinter bei unter le la du sur pour près il lo al del sul per su el de en con het op bij naast voor"
+    ).split()
+)
+"""In front of such a voltage one of these tells where the part is."""
+_SUPPLIES: Final = frozenset(map(Decimal, ("1.8", "3.3", "5", "9", "12", "15", "18", "24", "28", "48")))
+"""Usual supply voltages that few capacitors have for a rating (common practice)."""
+_RATED: Final = frozenset((Sort.VOLTS, Sort.PAIR))
+
+
+def without(tokens: list[Token], draft: Draft, *, rated: bool = False) -> list[Token]:
+    """Make asides of the voltages of supplies; ``rated`` tells that the record's own rating stands elsewhere."""
+    if not any(token.sort is Sort.VOLTS for token in tokens):
+        return tokens
+    ratings = sum(token.sort in _RATED for token in tokens)
+    kept = list(tokens)
+    for at, token in enumerate(tokens):
+        if token.sort is not Sort.VOLTS or token.what.value is None:
+            continue
+        signed = _is_signed(tokens, at)
+        named = _is_noun(tokens, at + 1) or _is_noun(tokens, at - 1)
+        led = at > 0 and tokens[at - 1].sort is Sort.WORD and tokens[at - 1].what in _LEADING
+        others = rated or ratings > 1
+        if not (named and (led or others or signed or token.what.value in _SUPPLIES)) and not signed:
+            continue
+        kept[at] = token._replace(sort=Sort.ASIDE, what=None, doubts=())
+        ratings -= 1
+        if not others and not (led and named):
+            draft.doubt("rail-voltage", repr(token.text))
+    return kept
+
+
+def _is_noun(tokens: Sequence[Token], at: int) -> bool:
+    return 0 <= at < len(tokens) and tokens[at].sort is Sort.WORD and tokens[at].what in _NOUNS
+
+
+def _is_signed(tokens: Sequence[Token], at: int) -> bool:
+    """Tell whether a plus sign stands at a voltage and joins it to nothing: ``, +12V`` and no ``16V+12V``."""
+    plus = tokens[at - 1] if at else None
+    if plus is None or plus.text != "+" or plus.end != tokens[at].start:
+        return False
+    return at == 1 or tokens[at - 2].end < plus.start or tokens[at - 2].text in {"(", ",", "-", ":"}
