@@ -307,6 +307,11 @@ LISTS: dict[str, Code] = {
         "take it off the set's job in sets.csv (full -C12), or delete the line; a doubt only where a column says so",
         blocks=True,
     ),
+    "variants-apart": Code(
+        "a list has a column for each variant of a chassis; each variant's parts are read as a board of its own",
+        "Location, Mono 90, Colour 91",
+        "name the variant that a set is under boards in sets.csv",
+    ),
     "ticks-passed-over": Code(
         "a column marks rows as done, bought or checked; they were read like the others",
         "Done: x",

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import words
+from recap.normalise import leaving, words
 from recap.normalise.clean import fold, squeeze
 from recap.normalise.tokens import Sort, Token
 
@@ -23,7 +23,8 @@ def board_name(text: str, tokens: Sequence[Token]) -> str:
     for token in reversed(tokens):
         if token.sort in {*STATED, Sort.SIZE, Sort.SAFETY, Sort.COUNT}:
             name = name[: token.start] + name[token.end :]
-    name = re.sub(r"\((?P<inside>[^()]*)\)", lambda m: m[0] if _means(m["inside"]) else " ", name)
+    alone = not _means(_BRACKETS.sub(" ", name))  # ``Capacitors (power supply and chassis)``
+    name = _BRACKETS.sub(lambda m: m[0] if _means(m["inside"]) and (alone or _belongs(m["inside"])) else " ", name)
     name = _NUMBERED.sub("", re.sub(r"\[[^\[\]]*\s[^\[\]]*\]", " ", name))
     name = LABEL.sub("", squeeze(name.replace("°C", " ")))
     joint = ", " if re.search(r"\w,\s", name) and not re.search(r"\s[-:;|/]\s|[:;|]\s", name) else " - "
@@ -55,6 +56,15 @@ def _means(text: str) -> bool:
     return any(fold(word) not in words.NEUTRAL for word in re.findall(r"[\w'-]+", text))
 
 
+def _belongs(inside: str) -> bool:
+    """Tell whether what stands in brackets belongs to the name: no remark, and not what is to be done."""
+    told = len(re.findall(r"[^\W\d_]+", inside))
+    return "," not in inside and told < REMARK and not leaving.tells(inside)
+
+
+_BRACKETS: Final = re.compile(r"\((?P<inside>[^()]*)\)")
+REMARK: Final = 4
+"""So many words in brackets are a remark (``there are four of them``)."""
 _VERSIONS: Final = frozenset(("rev", "revision", "ver", "version"))
 _TRIMMED: Final = words.TITLE_WORDS | words.WORN | {
     "caps",
@@ -111,4 +121,5 @@ def _trim(name: str) -> str:
             break  # ``Rev 5 motherboard`` is another board than ``Rev 6 motherboard``
         pieces.pop(0)
     found = " ".join(pieces).strip(" -:,;|/") if pieces and pieces != ["-"] else ""
-    return found.strip("() ") if found.count("(") != found.count(")") else found
+    wrapped = re.fullmatch(r"\([^()]*\)", found) is not None
+    return found.strip("() ") if wrapped or found.count("(") != found.count(")") else found

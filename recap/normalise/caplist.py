@@ -14,7 +14,6 @@ from typing import TYPE_CHECKING, Final
 from recap.diagnostics import Diagnostic, Severity, Source, error, has_errors
 from recap.normalise import (
     checks,
-    columns,
     grids,
     heading_stack,
     labelled,
@@ -25,7 +24,7 @@ from recap.normalise import (
     style,
     summaries,
 )
-from recap.normalise.clean import clean, fold, squeeze
+from recap.normalise.clean import fold
 from recap.normalise.ledger import Fate, Ledger
 from recap.normalise.lines import TextReader
 from recap.normalise.positions import Context
@@ -135,7 +134,7 @@ def _as_table(text: str, name: str, suffix: str) -> tuple[tuple[Position, ...], 
     if has_errors(found):
         return (), found
     width = max((len(row.cells) for row in table.rows), default=0)
-    headed = any(columns.is_header([squeeze(clean(cell.text).text) for cell in row.cells]) for row in table.rows[:60])
+    headed = sheets.has_header(table.rows[:60])
     if width < 2 or not headed:  # noqa: PLR2004 - one column is free text
         return None
     return _settled([_read_table(table, name, None).ledger], found)

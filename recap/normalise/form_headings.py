@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Final
 
 from recap.normalise import other_parts, patterns, words
 from recap.normalise.clean import fold
+from recap.normalise.line_shapes import heads_items
 from recap.normalise.surroundings import holds_values
 from recap.normalise.tokens import Sort, Token, tokenise
 
@@ -121,7 +122,7 @@ def judge(text: str, marked: Marked, stands: Stands) -> Form | None:
     around = stands.around
     item = patterns.BULLET.match(text)
     strength, bare = max(marked.strength, int(around.lone)), marked.text
-    if item is not None and (not stands.alone or around.below.strip()):
+    if item is not None and not (stands.alone and (not around.below.strip() or heads_items(text, around.below))):
         return None
     if item is not None:
         strength, bare = 1, text[item.end() :].strip(" :")  # the only item of its list

@@ -6,6 +6,7 @@ import re
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise import patterns
+from recap.normalise.surroundings import holds_values
 
 if TYPE_CHECKING:
     from recap.normalise.fields import Draft
@@ -53,6 +54,22 @@ def repeats(line: Line, text: str, above: Draft | None, *, in_item: bool) -> boo
         return False
     stated = {reading.value for draft in line.drafts for reading in draft.caps}
     return bool(line.lead) and stated == {reading.value for reading in above.caps}
+
+
+def heads_items(text: str, below: str) -> bool:
+    """Tell whether an item stands over records that are marked otherwise (``* PSU`` over ``- C1``).
+
+    Over records that aren't marked at all only the larger signs head anything (``■ PSU`` over ``C1``).
+    """
+    mark, next_mark = patterns.BULLET.match(text), patterns.BULLET.match(below)
+    if mark is None or mark[0].strip().startswith("[") or not holds_values(below):
+        return False
+    if next_mark is None:
+        return mark[0].strip() in _LARGE
+    return next_mark[0].strip() != mark[0].strip()
+
+
+_LARGE: Final = frozenset("▪■□●○►▶»▫◦")
 
 
 SENTENCE: Final = 3

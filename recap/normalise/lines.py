@@ -263,7 +263,8 @@ class TextReader:
         self.flush()
         self.style = told_of_all(self.style, text)
         below = around.below
-        marked = marked_as(without_ordinal(text), bold=cleaned.bold, underlined=around.underline)
+        bare = without_bullet(text) if line_shapes.heads_items(text, clean(below).text) else without_ordinal(text)
+        marked = marked_as(bare, bold=cleaned.bold, underlined=around.underline)
         rest = (marked.strength or holds_values(below)) and headings.is_rest(marked)
         if rest and self.stack.in_board:
             self.stack.end_board()  # ``Others`` beside boards, not beside classes of parts on one
@@ -372,7 +373,8 @@ class TextReader:
     def _may_stand_here(self, row: int, text: str, below: str) -> bool:
         """Tell whether an unmarked line may be a board's heading: no item of a list, no line of a paragraph."""
         if patterns.BULLET.match(text) is not None:
-            return len(below) - len(below.lstrip()) > self.indent
+            deeper = len(below) - len(below.lstrip()) > self.indent
+            return deeper or ((self.alone or self.opens) and line_shapes.heads_items(text, clean(below).text))
         goes_on = bool(below.strip()) and not (holds_values(below) or "|" in below or "\t" in below)
         in_paragraph = self.ledger.fates.get(row - 1) is Fate.TOLD and goes_on
         return not in_paragraph or other_parts.names_capacitor(text)

@@ -77,7 +77,7 @@ def _clause(draft: Draft, tokens: list[Token], *, of_another: bool) -> None:
         draft.doubt("marked-uncertain", " ".join(token.text for token in tokens))
     tokens = _without_limits(without_denials(tokens))
     hedged = is_hedged(tokens)
-    stated = [token for token in tokens if token.sort in _ATTRIBUTES]
+    stated = [token for token in tokens if token.sort in _ATTRIBUTES and fold(token.text) not in _STAGES]
     if any(token.sort is Sort.WORD and token.what in words.OFFERING for token in tokens):
         stated = []  # ``tantalum OK``, ``or axial``: what would do, too
     if any(token.sort is Sort.NOT_FITTED for token in tokens):
@@ -100,6 +100,10 @@ def _clause(draft: Draft, tokens: list[Token], *, of_another: bool) -> None:
         return
     for token in () if of_another else stated:
         _state(draft, token)
+
+
+_STAGES: Final = frozenset("vertical verticale verticali verticales".split())
+"""In a remark these name a stage of a monitor before they say how a part stands."""
 
 
 def _without_limits(tokens: list[Token]) -> list[Token]:

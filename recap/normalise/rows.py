@@ -25,14 +25,16 @@ LONGEST_CELL: Final = 2000
 
 @dataclass(slots=True)
 class Memory:
-    """What a table remembers from row to row: the last text of each column, for dittos."""
+    """What a table remembers from row to row: ``last``, the last text of each column, for dittos."""
 
     columns: list[Column]
     width: int
     """Of the whole table, which may hold other lists beside this one."""
-    last: dict[int, str] = field(default_factory=dict)
     blanks_repeat: bool = False
     """An empty cell of a quantity means the same as above: the list says so."""
+    last: dict[int, str] = field(default_factory=dict)
+    variant: str = ""
+    """The variant of the chassis whose parts these columns hold; its own column stands last."""
     groups: frozenset[int] = frozenset()
     """Columns that name a board in the first of its rows only."""
 

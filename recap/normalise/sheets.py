@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from recap.diagnostics import Diagnostic, note, warning
-from recap.normalise import column_contents, columns, designators, other_parts, ticks, values
+from recap.normalise import column_contents, columns, designators, other_parts, ticks, values, variants
 from recap.normalise.checks import is_size_pair
 from recap.normalise.clean import clean, fold, squeeze
 from recap.normalise.further_columns import MOST_DIGITS
@@ -51,6 +51,8 @@ def read_rows(rows: Sequence[Row], reader: TextReader, *, headed: bool = False) 
         else:
             for part in memory:
                 _data(row, number, part, reader, alone=len(memory) == 1)
+            if memory[0].variant and number not in reader.ledger.fates:
+                reader.ledger.passed(number, "not-fitted", "no variant has a part here", " | ".join(texts))
     reader.flush()
 
 
@@ -79,8 +81,21 @@ def _without_rules(row: Row) -> Row:
 _DRAWN: Final = re.compile(r"\s*[-=_.~*]{3,}\s*")
 
 
+def has_header(rows: Sequence[Row]) -> bool:
+    """Tell whether one of the rows is a header."""
+    return any(_is_header(rows, at) for at in range(len(rows)))
+
+
 def _is_header(rows: Sequence[Row], at: int) -> bool:
-    return columns.is_header(_distinct([squeeze(clean(cell.text).text) for cell in rows[at].cells]))
+    texts = _distinct([squeeze(clean(cell.text).text) for cell in rows[at].cells])
+    if columns.is_header(texts):
+        return True
+    below = [[squeeze(clean(cell.text).text) for cell in row.cells] for row in rows[at + 1 : at + 1 + LOOKED_AT]]
+    return len(texts) > variants.FEWEST and variants.heads(texts, below)
+
+
+LOOKED_AT: Final = 4
+"""So many rows show what stands below a header."""
 
 
 def _distinct(texts: list[str]) -> list[str]:
@@ -158,11 +173,22 @@ def _begin(rows: Sequence[Row], at: int, reader: TextReader) -> tuple[list[Memor
         )
         used = 1
     used += below is not None
-    _tell(planned, rows[at], reader)
+    parted = variants.parted(planned, body)
+    _tell(planned, rows[at], reader, frozenset(name for name, _ in parted))
     ticks.tell(planned, rows[at], rows[at + 1 : end], reader.ledger)
     groups = frozenset(c.index for c in planned if c.field == "board" and column_contents.heads_groups(c.index, body))
     said = reader.style.blanks_repeat
-    return [Memory(part, len(planned), blanks_repeat=said, groups=groups) for part in _side_by_side(planned)], used
+    if len(parted) > 1:
+        _tell_variants([name for name, _ in parted], rows[at], reader)
+    each = parted if len(parted) > 1 else [("", part) for part in _side_by_side(planned)]
+    return [Memory(part, len(planned), said, variant=name, groups=groups) for name, part in each], used
+
+
+def _tell_variants(names: Sequence[str], row: Row, reader: TextReader) -> None:
+    message = f"a column for each variant, taken for its board: {', '.join(names)}"
+    hint = "name the variant that a set is under boards in sets.csv; otherwise the parts of all are bought"
+    source = reader.ledger.source(row.source.row or 1)
+    reader.ledger.diagnostics.append(warning("variants-apart", message, source, hint))
 
 
 _FIELD_OF: Final = {"value": "value", "volts": "volts", "temp": "temp", "length": "size", "ripple": "ripple"}
@@ -223,12 +249,13 @@ def _units(row: Row, planned: Sequence[Column]) -> dict[int, str] | None:
     return found or None
 
 
-def _tell(planned: Sequence[Column], row: Row, reader: TextReader) -> None:
+def _tell(planned: Sequence[Column], row: Row, reader: TextReader, named: frozenset[str]) -> None:
+    """Say what the columns were taken for; those of ``named`` are variants."""
     number = row.source.row or 1
     shown = " | ".join(cell.text for cell in row.cells)
     reader.ledger.heading(number, "header-read", f"columns: {columns.describe(planned)}", shown)
     for column in planned:
-        if column.field == "unknown":
+        if column.field == "unknown" and column.header not in named:
             message = f"header {column.header!r} is not understood; its cells were read as remarks"
             reader.ledger.diagnostics.append(_unknown(column, message, reader, number))
 
@@ -255,7 +282,11 @@ def _data(row: Row, number: int, memory: Memory, reader: TextReader, *, alone: b
     texts = [cell.text for i, cell in enumerate(row.cells) if i in indexes]
     if not any(text.strip() for text in texts) and not alone:
         return
+    if memory.variant and variants.is_empty(row, memory.columns[-1]):
+        return
     draft = read_row(row.cells, memory, reader.style.unit)
+    if memory.variant:
+        draft.board = variants.board_of(memory.variant, draft.board or reader.stack.context().board)
     shown = " | ".join(cell.text for cell in row.cells).strip(" |")
     if _says_nothing(draft, memory) or _is_total(texts, draft):
         reader.ledger.passed(number, "line-passed-over", "no part stands here: passed over", shown)
