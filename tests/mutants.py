@@ -36,6 +36,16 @@ if TYPE_CHECKING:
 ROOT = Path(__file__).resolve().parent.parent
 
 ORACLE = "optimise/test_against_oracle"
+LISTS = (
+    "normalise/test_reading_rules normalise/test_values_in_lines normalise/test_more_habits normalise/test_real_life "
+    "normalise/test_second_thoughts normalise/test_tables_in_lists"
+)
+MORE_LISTS = (
+    "normalise/test_corpus normalise/test_values normalise/test_dispatch normalise/test_owners_lists "
+    "normalise/test_headings_by_form normalise/test_canonical normalise/test_remarks_on_others "
+    "normalise/test_labelled_records normalise/test_workshop_lists normalise/test_quantities"
+)
+MORE_FILES = "read/test_hostile normalise/test_tables_in_lists normalise/test_corpus bench_folder/test_catalogues"
 TESTS: tuple[tuple[str, str, str], ...] = (
     ("money", "test_money", ORACLE),
     ("match/life", "match/test_life", ""),
@@ -45,11 +55,13 @@ TESTS: tuple[tuple[str, str, str], ...] = (
     ("normalise/preferred", "normalise/test_preferred", "normalise/test_values"),
     ("normalise/decimals", "normalise/test_decimals", "normalise/test_values"),
     ("normalise/quantities", "normalise/test_quantities", ""),
-    ("normalise/", "normalise/test_values normalise/test_decimals", "normalise/test_corpus"),
+    ("normalise/", LISTS, MORE_LISTS),
+    ("read/", "read/test_delimited read/test_headers read/test_workbook read/test_encodings", MORE_FILES),
     ("optimise/verify", "optimise/test_verify", ORACLE),
     ("optimise/columns optimise/merits", "optimise/test_columns", ORACLE),
     ("optimise/fill optimise/instance optimise/rebuild", "optimise/test_whole_numbers", ORACLE),
     ("optimise/leaf optimise/clusters optimise/relaxation", "optimise/test_leaf_bounds", ORACLE),
+    ("optimise/program", "optimise/test_limits optimise/test_worked_cases optimise/test_preferences", ORACLE),
     ("optimise/", "optimise/test_preferences optimise/test_shared_spares", f"optimise/test_bounds {ORACLE}"),
 )
 """Beginnings of modules' paths: the quick tests of them, then the slower ones; the first line that suits counts."""

@@ -16,11 +16,13 @@ from typing import NoReturn
 import typer
 from typer.models import ArgumentInfo, OptionInfo
 
+from recap.cli.answers import Commands
 from recap.cli.steps import INPUT_ERRORS
 from recap.show.plain import prepare_streams
 
 app = typer.Typer(
     name="recap",
+    cls=Commands,
     no_args_is_help=True,
     rich_markup_mode="rich",
     pretty_exceptions_show_locals=False,

@@ -2,15 +2,52 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, NoReturn
+from typing import TYPE_CHECKING, Any, NoReturn
 
 import typer
+from typer.core import TyperGroup
 
 from recap.cli.steps import INPUT_ERRORS
 from recap.diagnostics import Diagnostic, Source, error, has_errors
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+
+
+WrongUsage: type[Any] = typer.BadParameter.__bases__[0]
+"""What Typer raises where a command line isn't one: a missing word, an unknown option, a value out of bounds."""
+_JSON = "recap: one document is wanted"
+
+
+class Commands(TyperGroup):
+    """The commands: one that was asked for JSON answers in it even where the command line is wrong."""
+
+    def parse_args(self, ctx: Any, args: list[str]) -> list[str]:  # noqa: ANN401 - Typer brings its own context
+        """Note whether JSON is wanted before anything can be wrong."""
+        ctx.meta[_JSON] = "--json" in args
+        try:
+            return super().parse_args(ctx, args)
+        except WrongUsage as fault:
+            _answer_wrong_usage(ctx, fault)
+            raise
+
+    def invoke(self, ctx: Any) -> Any:  # noqa: ANN401
+        """Run the command; Typer goes on to say on standard error what is wrong, and ends with status 2."""
+        try:
+            return super().invoke(ctx)
+        except WrongUsage as fault:
+            _answer_wrong_usage(ctx, fault)
+            raise
+
+
+def _answer_wrong_usage(ctx: Any, fault: Any) -> None:  # noqa: ANN401
+    if ctx.meta[_JSON]:
+        from recap.show.documents import diagnostics_document, print_document
+
+        hint = getattr(fault, "param_hint", None) or "command line"
+        place = Source(hint if isinstance(hint, str) else " ".join(hint))
+        told = error("wrong-usage", fault.format_message(), place)
+        print_document({"status": "error", "diagnostics": diagnostics_document([told])})
 
 
 def tell(diagnostics: Sequence[Diagnostic], *, notes: bool | None = None) -> None:

@@ -50,7 +50,8 @@ def drawer(
     if counted or corrected or moves:
         with records.opened(bench, as_json=as_json) as record, record.transaction():
             events, orders = record.events(), record.orders()
-            new = _settled(loaded, orders, events, {"counted": counted or (), "corrected": corrected or ()})
+            settle = {"counted": counted or (), "corrected": corrected or ()}
+            new = _settled(loaded, orders, events, settle, as_json=as_json)
             record.add([*new, *_moved(loaded, orders, events, moves, why, as_json=as_json)])
     events, orders = records.read(bench, as_json=as_json)
     _show(loaded, orders, events, as_json=as_json)
@@ -61,6 +62,8 @@ def _settled(
     orders: Sequence[KeptOrder],
     events: Sequence[Event],
     words: Mapping[str, Sequence[str]],
+    *,
+    as_json: bool,
 ) -> list[Event]:
     from recap.audit.drawer import balances, noted, rows_of, settled
 
@@ -71,7 +74,8 @@ def _settled(
         parts = [part for part in known if part in named or EVERY in named]
         unknown = [part for part in named if part not in known and part != EVERY]
         if unknown:
-            refuse_one("wrong-usage", f"the drawer knows no {', '.join(unknown)}", f"--{how}", status=USAGE)
+            message = f"the drawer knows no {', '.join(unknown)}"
+            refuse_one("wrong-usage", message, f"--{how}", as_json=as_json, status=USAGE)
         if parts:
             new.append(settled(rows, orders, events, parts, counted=how == "counted"))
     seen = None if new else noted(rows, orders, events)

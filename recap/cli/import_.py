@@ -78,7 +78,7 @@ def _read(file: str, *, as_json: bool) -> tuple[tuple[Position, ...], list[Diagn
     from recap.read.decoding import decode
     from recap.read.sniff import MAX_BYTES
 
-    data = sys.stdin.buffer.read(MAX_BYTES + 1)
+    data = b"" if sys.stdin is None else sys.stdin.buffer.read(MAX_BYTES + 1)  # None: it was closed from the start
     if len(data) > MAX_BYTES:
         message = f"more than {MAX_BYTES:,} bytes on standard input"
         refuse_one("file-too-large", message, "stdin", "no list is that long", as_json=as_json)

@@ -38,7 +38,8 @@ def new(
     Example: recap new mybench --empty
     """
     if demo and empty:
-        refuse_one("wrong-usage", "--demo and --empty exclude each other", "recap new", "name one", status=USAGE)
+        message = "--demo and --empty exclude each other"
+        refuse_one("wrong-usage", message, "recap new", "name one", as_json=as_json, status=USAGE)
     from recap.bench.starter import demo_files, empty_files, starter_files, write_starter
     from recap.show.documents import print_document
     from recap.show.terminal import output

@@ -143,6 +143,16 @@ def test_without_a_standard_output_nothing_breaks(bench: Path) -> None:
     assert b"Traceback" not in done.stderr
 
 
+@pytest.mark.parametrize("json_wanted", [(), ("--json",)])
+def test_without_a_standard_input_there_is_no_list(bench: Path, json_wanted: tuple[str, ...]) -> None:
+    command = [sys.executable, "-m", "recap", "import", "-", *json_wanted]
+    done = subprocess.run(["sh", "-c", 'exec "$@" <&-', "sh", *command], capture_output=True, check=False, timeout=60)
+    assert done.returncode == 1
+    assert b"Traceback" not in done.stderr
+    told = json.loads(done.stdout)["diagnostics"][0]["message"] if json_wanted else done.stderr.decode()
+    assert "no capacitor was found" in told or "empty" in told
+
+
 @given(st.text())
 def test_stand_ins_are_ascii_and_drop_no_letter(text: str) -> None:
     assert plain(text).isascii()

@@ -121,7 +121,7 @@ def test_any_line_of_a_command_gets_an_answer(yard: Path, name: str) -> None:
         assert done.exit_code in {0, 1, 2, 3}, (words, done.output)
         assert "Traceback" not in done.output, words
         assert done.output.strip() or done.exit_code == 0, words
-        if "--json" in words and done.stdout.strip():
-            json.loads(done.stdout)
+        if "--json" in words:
+            json.loads(done.stdout)  # one document, whatever came of it, and nothing beside it
     if name not in {"import", "catalog"}:  # these two write a user's file when told to
         assert {path: path.read_bytes() for path in good} == good

@@ -127,13 +127,15 @@ def backup_lacks(done: Outcome, before: Remembered) -> list[str]:
     return [f"backup: {text} {done}" for text in nothing_lost(before, look_into(Path(done.words[-1])))]
 
 
-def half_written(folder: Path) -> list[str]:
-    """Files below a folder that don't read as what their ending says."""
+def half_written(folder: Path, whole: set[tuple[str, int, int]]) -> list[str]:
+    """Files below a folder that don't read as what their ending says; those found ``whole`` are read once."""
     wrong = []
     for path in sorted(folder.rglob("*")) if folder.exists() else []:
-        if path.is_file() and not path.name.startswith("."):
+        about = str(path), path.stat().st_mtime_ns, path.stat().st_ino
+        if path.is_file() and not path.name.startswith(".") and about not in whole:
             try:
                 _read(path)
+                whole.add(about)
             except (ValueError, zipfile.BadZipFile, csv.Error, AssertionError, OSError) as fault:
                 wrong.append(f"{path}: {type(fault).__name__} {fault}")
     return wrong

@@ -42,6 +42,7 @@ class Work:
         (self.bench / "out").mkdir()
         self.files = keepsakes.users_files(self.bench)
         self.held = keepsakes.Remembered()
+        self.whole: set[tuple[str, int, int]] = set()
         self.names = 0
 
     @property
@@ -181,7 +182,7 @@ class Work:
         self.wrong += [f"{text} by {told}" for text in keepsakes.files_lost(self.files, files)]
         now = keepsakes.look_into(self.bench / "record.db")
         self.wrong += keepsakes.nothing_lost(self.held, now)
-        self.wrong += [f"after {told}: {text}" for text in keepsakes.half_written(self.bench / "out")]
+        self.wrong += [f"after {told}: {text}" for text in keepsakes.half_written(self.bench / "out", self.whole)]
         for one in done:
             if len(done) == 1 or not any("--drop-gone" in words for words in told):
                 self.wrong += keepsakes.not_kept(one, now, self.bench)
