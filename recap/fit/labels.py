@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
-from urllib.parse import quote
 
-from recap.fit.page.workshop import board_address
+from recap.fit.page.workshop import board_address, place_address
 from recap.model import DRAWER
 from recap.order.allot import natural
 from recap.order.wording import marked_text
@@ -103,9 +102,16 @@ def labels(sorting: Sorting, base: str = "") -> tuple[Label, ...]:
     found: list[Label] = []
     for bag in sorting.bags:
         for compartment in bag.compartments:
-            address = f"{root}{board_address(bag.set, compartment.board)}" if root else ""
             found += [
-                Label(bag.set, compartment.title, value, qty, refs, number, _at(address, refs))
+                Label(
+                    bag.set,
+                    compartment.title,
+                    value,
+                    qty,
+                    refs,
+                    number,
+                    _address(root, bag.set, compartment.board, refs),
+                )
                 for number, value, qty, refs in _by_part(compartment)
             ]
         found += [
@@ -137,9 +143,12 @@ def _by_part(compartment: Compartment) -> list[tuple[str, str, int, tuple[str, .
     return found
 
 
-def _at(board: str, refs: tuple[str, ...]) -> str:
-    """Return the board's address with the first designator behind it: the page opens there.
+def _address(root: str, bag: str, board: str, refs: tuple[str, ...]) -> str:
+    """Return where the label's first designator is on the page.
 
     Places without designators are told by their value, in several words: the board will do.
     """
-    return f"{board}#{quote(refs[0], safe='')}" if board and refs and " " not in refs[0] else board
+    if not root:
+        return ""
+    named = refs and " " not in refs[0]
+    return root + (place_address(bag, board, refs[0]) if named else board_address(bag, board))

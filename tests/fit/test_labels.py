@@ -54,12 +54,12 @@ def test_a_scanner_reads_the_address_of_the_place_off_the_print(name: str) -> No
     pdf = labels_pdf(labels(SORTING, BASE), SHEETS[name])
     assert scanned(page_image(pdf)) == sorted(
         [
-            "http://192.168.1.20:8000/set/set-1/board/-#C30",
-            "http://192.168.1.20:8000/set/set-1/board/AUDIO#C2",
-            "http://192.168.1.20:8000/set/set-1/board/POWER#C10",
-            "http://192.168.1.20:8000/set/set-1/board/POWER#C9",
+            "http://192.168.1.20:8000/set/set-1/board/-/C30",
+            "http://192.168.1.20:8000/set/set-1/board/AUDIO/C2",
+            "http://192.168.1.20:8000/set/set-1/board/POWER/C10",
+            "http://192.168.1.20:8000/set/set-1/board/POWER/C9",
             "http://192.168.1.20:8000/set/set-2/board/AUDIO",
-            "http://192.168.1.20:8000/set/set-2/board/POWER#C9",
+            "http://192.168.1.20:8000/set/set-2/board/POWER/C9",
         ]
     )
 

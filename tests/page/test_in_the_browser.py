@@ -152,6 +152,29 @@ def test_a_phone_comes_in_by_the_code_and_keeps_its_ticks_when_it_is_shut_out(tm
         second.stop()
 
 
+def test_a_label_leads_to_its_place(bench: Bench, browser: Browser) -> None:
+    with device(browser) as phone:
+        page = phone.new_page()
+        page.goto(f"{bench.base}/set/glim-1/board/POWER/C907")
+        expect(page).to_have_url(f"{bench.base}/set/glim-1/board/POWER#C907")
+        expect(page.locator('.card[data-ref="C907"] h2')).to_be_focused()
+
+
+@pytest.mark.parametrize("path", ["/", "/set/glim-1", "/set/glim-1/board/POWER"])
+def test_what_kills_stays_in_sight_and_the_work_has_room(bench: Bench, browser: Browser, path: str) -> None:
+    with device(browser) as phone:
+        page = phone.new_page()
+        page.goto(f"{bench.base}{path}")
+        for wish in (True, False):
+            page.evaluate(f"document.getElementById('cautions').open = {str(wish).lower()}")
+            expect(page.get_by_text("picture tubes kill")).to_be_in_viewport(ratio=1)
+        box = page.locator(".cautions").bounding_box()
+        assert box is not None
+        assert box["height"] < PHONE[1] / 4
+        page.reload()
+        expect(page.locator("#cautions")).not_to_have_attribute("open", "")
+
+
 def test_two_phones_on_one_set_agree(bench: Bench, browser: Browser) -> None:
     with device(browser) as one, device(browser, DESK) as other:
         left, right = open_board(one, bench), open_board(other, bench)

@@ -181,6 +181,29 @@ def test_the_code_lets_one_device_in_and_is_then_used_up(lan_bench: Bench) -> No
     assert lan_bench.code != code
 
 
+def test_who_scans_a_label_first_lands_at_its_place_after_scanning_the_code(lan_bench: Bench) -> None:
+    place = "/set/glim-1/board/POWER/C906"
+    status, _, headers = ask(lan_bench, "GET", place)
+    wanted = headers["set-cookie"]
+    assert status == 401
+    assert "HttpOnly" in wanted
+    cookie = {"Cookie": wanted.split(";")[0]}
+    _, page, _ = ask(lan_bench, "GET", f"/enter?code={lan_bench.code}", headers=cookie)
+    assert f'name="to" value="{place}"' in page
+    form = {"Content-Type": "application/x-www-form-urlencoded"}
+    _, _, headers = ask(lan_bench, "POST", "/enter", f"code={lan_bench.code}&to={place}".encode(), form)
+    assert headers["location"] == place
+    session = {"Cookie": headers["set-cookie"].split(";")[0]}
+    status, _, headers = ask(lan_bench, "GET", place, headers=session)
+    assert (status, headers["location"]) == (303, "/set/glim-1/board/POWER#C906")
+
+
+@pytest.mark.parametrize("wanted", ["%2F%2Fevil.example", "https%3A%2F%2Fevil.example", "%0D%0A"])
+def test_what_a_forged_cookie_wants_leads_nowhere_else(lan_bench: Bench, wanted: str) -> None:
+    _, page, _ = ask(lan_bench, "GET", "/enter", headers={"Cookie": f"recap_wanted={wanted}"})
+    assert 'name="to" value="/"' in page
+
+
 @pytest.mark.parametrize("to", ["//evil.example", "https://evil.example", "/\\evil.example", "/x\r\nSet-Cookie: a=b"])
 def test_the_door_leads_nowhere_else(lan_bench: Bench, to: str) -> None:
     from urllib.parse import urlencode

@@ -7,7 +7,7 @@ import threading
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
-from urllib.parse import parse_qs
+from urllib.parse import parse_qs, quote, unquote
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from starlette.applications import Starlette
@@ -21,7 +21,7 @@ from recap.audit.events import EventKind, new_event
 from recap.audit.record import RecordError
 from recap.audit.state import Progress, place_states, progress
 from recap.fit.page import intake, pictures, workshop
-from recap.fit.page.guard import COOKIE, Guard
+from recap.fit.page.guard import COOKIE, DOOR, WANTED, Guard
 from recap.fit.page.status import state_document, story_lines
 from recap.order.cautions import AT_THE_BENCH
 
@@ -68,8 +68,9 @@ def create_app(lists: Lists, record: Record, admission: Admission) -> ASGIApp:
             Route("/", sets_page),
             Route("/set/{set}", set_page),
             Route("/set/{set}/board/{board}", board_page),
-            Route("/enter", enter_page, methods=["GET"]),
-            Route("/enter", enter, methods=["POST"]),
+            Route("/set/{set}/board/{board}/{place}", place_page),
+            Route(DOOR, enter_page, methods=["GET"]),
+            Route(DOOR, enter, methods=["POST"]),
             Route("/api/set/{set}", set_state),
             Route("/api/events", take_events, methods=["POST"]),
             Route("/api/photo", take_photo, methods=["POST"]),
@@ -118,10 +119,17 @@ def board_page(request: Request) -> Response:
     return _page(request, "board.html", unit=unit, board=board, done=_board_progress(board, states))
 
 
+def place_page(request: Request) -> Response:
+    """Lead from a label to its place on the board's page."""
+    board, place = _name(request, "board"), _name(request, "place")
+    return RedirectResponse(f"{workshop.board_address(_unit(request).name, board)}#{quote(place, safe='')}", 303)
+
+
 def enter_page(request: Request) -> Response:
     """Ask for the code; it is used up only when the form is sent, not by a preview of the link."""
     code = request.query_params.get("code", "")[:40]
-    return _page(request, "enter.html", code=code, to=_local(request.query_params.get("to", "/")), wrong=False)
+    wanted = request.query_params.get("to") or unquote(request.cookies.get(WANTED, "/"))
+    return _page(request, "enter.html", code=code, to=_local(wanted), wrong=False)
 
 
 async def enter(request: Request) -> Response:
@@ -136,6 +144,7 @@ async def enter(request: Request) -> Response:
     if token is not None:
         secure = request.app.state.admission.secure
         answer.set_cookie(COOKIE, token, _SESSION_SECONDS, httponly=True, samesite="lax", secure=secure)
+    answer.delete_cookie(WANTED, path=DOOR)
     return answer
 
 

@@ -22,8 +22,12 @@ if TYPE_CHECKING:
     from recap.fit.page.gate import Gate
 
 COOKIE = "recap_session"
+WANTED = "recap_wanted"
+"""A cookie that the door alone sees: where a device wanted to go that wasn't let in yet."""
+WANTED_SECONDS = 900
+DOOR = "/enter"
 READS = frozenset({"GET", "HEAD"})
-OPEN_PATHS = frozenset({"/enter", "/static/page.css", "/static/theme.js"})
+OPEN_PATHS = frozenset({DOOR, "/static/page.css", "/static/theme.js"})
 """What is served without a session: the door and what it is painted with."""
 
 SECURITY_HEADERS = {
@@ -93,7 +97,7 @@ class Guard:
             return PlainTextResponse("Too large.", 413)
         gate = self.admission.gate
         if gate is not None and scope["path"] not in OPEN_PATHS and not gate.knows(_session(headers)):
-            return _ask_for_code(scope)
+            return _ask_for_code(scope, secure=self.admission.secure)
         return None
 
     def _is_own_write(self, headers: Headers) -> bool:
@@ -102,19 +106,24 @@ class Guard:
         return origin in self.admission.origins and site in {None, "same-origin"}
 
 
-def _ask_for_code(scope: Scope) -> Response:
-    """Refuse, and show people the way to the door; it leads back to where they wanted to go."""
+def _ask_for_code(scope: Scope, *, secure: bool) -> Response:
+    """Refuse, and show people the way to the door; it leads back to where they wanted to go.
+
+    Whoever scans the code in the terminal comes to the door by another way: a cookie remembers the place.
+    """
     text = "Scan the code in the terminal first."
     if scope["path"].startswith(("/api/", "/static/", "/photo/")) or scope["method"] not in READS:
         return PlainTextResponse(text, 401)
-    door = f"/enter?to={quote(scope['raw_path'].decode('ascii', 'replace'), safe='')}"
-    return HTMLResponse(
+    wanted = quote(scope["raw_path"].decode("ascii", "replace"), safe="")
+    answer = HTMLResponse(
         '<!doctype html><html lang="en"><meta charset="utf-8"><meta name="viewport" content="width=device-width">'
         '<title>Code needed</title><link rel="stylesheet" href="/static/page.css">'
         f"<main><h1>Code needed</h1><p>{text}</p>"
-        f'<p><a href="{door}">Type the code</a></p></main></html>',
+        f'<p><a href="{DOOR}?to={wanted}">Type the code</a></p></main></html>',
         401,
     )
+    answer.set_cookie(WANTED, wanted, WANTED_SECONDS, path=DOOR, httponly=True, samesite="lax", secure=secure)
+    return answer
 
 
 def _session(headers: Headers) -> str | None:

@@ -12,7 +12,7 @@ from recap.fit.worklist import Task, task
 from recap.model import DRAWER
 from recap.order.allot import NO_BOARD as NO_BOARD_WORDS
 from recap.order.allot import Allotment
-from recap.order.wording import value_text
+from recap.order.wording import marked_text
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -88,8 +88,16 @@ def set_address(name: str) -> str:
 
 
 def board_address(set_name: str, board: str) -> str:
-    """Return the path of a board's page, which the labels carry too."""
+    """Return the path of a board's page."""
     return f"{set_address(set_name)}/board/{quote(board or NO_BOARD, safe='')}"
+
+
+def place_address(set_name: str, board: str, ref: str) -> str:
+    """Return the path that labels carry: it leads to a place on its board's page.
+
+    A path, not what stands behind ``#``: that never reaches the server, and would be lost at the door.
+    """
+    return f"{board_address(set_name, board)}/{quote(ref, safe='')}"
 
 
 def _unit(unit: SetOnBench, lists: Lists, meant: Mapping[PlaceKey, tuple[Assignment, ...]]) -> Unit:
@@ -113,7 +121,7 @@ def _card(place: Place, settings: Settings) -> Card:
         first.supplier if first else None,
     )
     shown = task(allotment, settings)
-    return Card(place.key, value_text(place.position), shown, _new(place, shown), _bag(place), place.on_job)
+    return Card(place.key, marked_text(place.position), shown, _new(place, shown), _bag(place), place.on_job)
 
 
 def _new(place: Place, shown: Task) -> str:
@@ -121,7 +129,7 @@ def _new(place: Place, shown: Task) -> str:
         return "as listed: no order is kept for it" if place.on_job else "not on the job"
     if len(place.pieces) == 1:
         return shown.new
-    return "; ".join(f"{piece.qty} × {piece.part.number}: {value_text(piece.part)}" for piece in place.pieces)
+    return "; ".join(f"{piece.qty} × {piece.part.number}: {marked_text(piece.part)}" for piece in place.pieces)
 
 
 def _bag(place: Place) -> str:

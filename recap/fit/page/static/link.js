@@ -96,9 +96,10 @@ export function remember() {
 }
 
 function foldCautions() {
-  // Open at the top of each session; once read and closed it stays closed until the browser is closed.
+  // What kills stands above it and can't be folded. The rest stays as it was left until the browser is closed.
   const cautions = document.getElementById("cautions");
   if (!cautions) return;
-  cautions.open = sessionStorage.getItem("recap.cautions") !== "read";
+  const left = sessionStorage.getItem("recap.cautions");
+  if (left) cautions.open = left === "open";
   cautions.addEventListener("toggle", () => sessionStorage.setItem("recap.cautions", cautions.open ? "open" : "read"));
 }

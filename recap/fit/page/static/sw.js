@@ -1,5 +1,5 @@
 // Keeps the page usable where the network is gone: the last copy of each page is shown, ticks wait in the queue.
-const CACHE = "recap-page-1";
+const CACHE = "recap-page-2";
 const SHELL = ["page.css", "theme.js", "queue.js", "link.js", "overlay.js", "photo.js", "board.js", "set.js", "sets.js", "icon.svg"];
 
 self.addEventListener("install", (event) => {
@@ -29,6 +29,9 @@ async function networkFirst(request) {
   } catch (fault) {
     const kept = await cache.match(request, { ignoreVary: true });
     if (kept) return kept;
+    // A label names a place behind its board: the board's page is kept under its own address.
+    const [, board, place] = new URL(request.url).pathname.match(/^(\/set\/[^/]+\/board\/[^/]+)\/([^/]+)$/) || [];
+    if (board) return Response.redirect(`${board}#${place}`, 303);
     throw fault;
   }
 }
