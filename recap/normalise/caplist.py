@@ -20,6 +20,7 @@ from recap.normalise import (
     page_tables,
     sentences,
     sheets,
+    side_columns,
     stored,
     style,
     summaries,
@@ -81,11 +82,13 @@ def _read_text(text: str, name: str, suffix: str) -> tuple[tuple[Position, ...],
     ledger = Ledger(name)
     reader = TextReader(ledger, style.survey(lines))
     fields = labelled.Finder(lines, name)
+    columns = side_columns.survey(lines)
     at = 0
     while at < len(lines):
         block = grids.find_block(lines, at, name, fields) if lines[at].strip() else None
         if block is None:
-            reader.line(at + 1, lines[at], around(lines, at))
+            for piece in side_columns.pieces(lines[at], columns.get(at, ())):
+                reader.line(at + 1, piece, around(lines, at))
             at += 1
         else:
             _read_block(block, reader)

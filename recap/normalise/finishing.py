@@ -55,6 +55,9 @@ class Finisher:
             names = ", ".join(draft.refs) or "this place"
             self.ledger.passed(row, "not-fitted", f"{names}: not fitted, no position", text)
             return
+        if not draft.volts and not draft.has_value and other_parts.is_adjustable(text):
+            self.ledger.passed(row, "other-part", "an adjustable capacitor: passed over", text)
+            return
         if self.stack.context().others and not _is_capacitors(draft) and not other_parts.names_capacitor(text):
             self._under_others(row, text)
             return

@@ -12,7 +12,8 @@ from typing import TYPE_CHECKING, Final
 
 from recap.normalise.fields import PLAIN_MARKS, Draft, take
 from recap.normalise.labelled import without_name
-from recap.normalise.tokens import Sort, tokenise
+from recap.normalise.remarks import read_remark
+from recap.normalise.tokens import Sort, sorts, tokenise
 
 if TYPE_CHECKING:
     from recap.normalise.finishing import Finisher
@@ -31,6 +32,17 @@ def holds_attributes(text: str) -> bool:
     return not text.endswith(":") and all(token.sort in ATTRIBUTES for token in tokens)
 
 
+MOST_TOKENS: Final = 6
+"""A remark in a field of its own has no more."""
+
+
+def _is_remark(text: str) -> bool:
+    """Tell whether a line says of what sort a part is, in a few words and beside others: ``film, leave``."""
+    tokens = [token for token in tokenise(text, refs_seen=True) if token.text not in PLAIN_MARKS]
+    there = sorts(tokens)
+    return len(tokens) <= MOST_TOKENS and bool(there & ATTRIBUTES) and there <= ATTRIBUTES | {Sort.WORD}
+
+
 @dataclass(slots=True)
 class Pending:
     """Designators still without a value, or a value still without designators, and their rows."""
@@ -39,6 +51,8 @@ class Pending:
     rows: list[int]
     text: str
     continues: bool = False
+    stands: bool = False
+    """Its fields stand below each other, its designators first."""
 
 
 @dataclass(slots=True)
@@ -89,7 +103,7 @@ class Joiner:
                 draft.marks = [*waiting.draft.marks, *draft.marks]
                 draft.counts = [*waiting.draft.counts, *draft.counts]
                 self.finisher.ledger.with_row([row])
-                self.upright = Pending(draft, waiting.rows, f"{waiting.text} / {text}")
+                self.upright = Pending(draft, waiting.rows, f"{waiting.text} / {text}", stands=True)
                 return True
             self.flush()
             self.value_waiting = Pending(draft, [row], text)
@@ -175,6 +189,10 @@ class Joiner:
         waiting = self.upright or (self.value_waiting if name else None)
         if waiting is None:
             return False
+        if waiting.stands and not text.endswith(":") and not holds_attributes(told) and _is_remark(told):
+            read_remark(waiting.draft, told)
+            self.finisher.ledger.with_row([row])
+            return True
         if not holds_attributes(told) or text.endswith(":"):
             return False
         take(waiting.draft, tokenise(told, refs_seen=True))

@@ -93,6 +93,18 @@ def speaks_only_of_others(text: str) -> bool:
     return names_other(text) and not names_capacitor(text) and FARADS.search(text) is None
 
 
+def is_adjustable(text: str) -> bool:
+    """Tell whether a line is of a capacitor that is turned: no part that is ever replaced by one of a list."""
+    return _ADJUSTABLE.search(text) is not None
+
+
+_ADJUSTABLE: Final = re.compile(
+    r"\b(?:variable|trimmers?|padders?|padding|(?:\d-?)?gang(?:ed)?|tuning (?:capacitor|condenser|gang)|preset|drehko"
+    r"|drehkondensator|trimmkondensator|lufttrimmer|ajustable|variabile|compensatore|trimer|afstemcondensator|trymer)\b",
+    re.IGNORECASE,
+)
+
+
 def leads(text: str) -> bool:
     """Tell whether a line begins with another part and says nothing of capacitors (``Resistors (7x 1k, 47 uF)``)."""
     return _LEADING.match(fold(text)) is not None and not names_capacitor(text)
@@ -103,6 +115,8 @@ def is_plain(text: str, *, foreign: bool = False) -> bool:
 
     ``foreign``: another part's designator opens the line.
     """
+    if foreign and is_adjustable(text):
+        return True  # ``VC1  2-gang, 500 pF``
     if foreign:
         return FARAD_UNIT.search(text) is None
     return _PAIR.search(text) is None or _OHMS.search(text) is not None or _LEADING.match(fold(text)) is not None

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Final, TypeVar
 from recap import codes
 from recap.diagnostics import Diagnostic, Severity, Source, warning
 from recap.model import Kind, Mount, Position
-from recap.normalise import can_sections, values
+from recap.normalise import can_sections, record_sizes, values
 from recap.normalise.tokens import Sort
 from recap.normalise.values import plain
 
@@ -72,7 +72,7 @@ def build(draft: Draft, context: Context, source: Source, text: str) -> Built:
     temp = _one(draft, "temp", draft.temps) or (None if draft.temps else context.temp_C)
     mount = _mount(draft, context)
     ripple = _one(draft, "ripple", draft.ripple)
-    diameter, height, pitch = _sized(draft, mount, stated)
+    diameter, height, pitch = record_sizes.settled(draft, mount, stated)
     if pitch is None and not draft.sizes and mount in {None, Mount.RADIAL}:
         pitch = context.pitch_mm
     kind = _inherited(stated, value, draft)
@@ -296,59 +296,6 @@ def _safety(draft: Draft) -> str | None:
     if len(distinct) > 1:
         return "/".join(distinct)
     return distinct[0] if distinct else None
-
-
-FLAT: Final = Decimal("1.5")
-WIDE_MM: Final = 11
-"""Radial cans so wide are not so flat (common practice: 5x11, 13x23): length and diameter may stand in reverse."""
-
-
-def _sized(draft: Draft, mount: Mount | None, kind: Kind) -> tuple[Decimal | None, Decimal | None, Decimal | None]:
-    """Return diameter, height and pitch in mm, none of them where the sizes on the line contradict each other."""
-    if not draft.sizes:
-        return None, None, None
-    found: dict[str, Decimal] = {}
-    boxed = kind in {Kind.FILM, Kind.SAFETY, Kind.CERAMIC}
-    for size in draft.sizes:
-        if boxed and size.pitch and size.diameter and size.height and size.diameter > size.height:
-            continue  # length, width and height of a box
-        for name in ("diameter", "height", "pitch"):
-            value = getattr(size, name)
-            if value is None:
-                continue
-            if found.get(name, value) != value:
-                draft.doubt("size-conflict", f"{name} {plain(found[name])} or {plain(value)} mm on one line")
-                found[name] = value
-            found.setdefault(name, value)
-    _place_lone(found, draft, mount)
-    conflict = "size-conflict" in draft.doubts
-    diameter, height = found.get("diameter"), found.get("height")
-    round_can = mount is Mount.RADIAL and not boxed
-    if round_can and diameter and height and diameter > FLAT * height and diameter >= WIDE_MM:
-        draft.doubt("size-unclear", f"{plain(diameter)} mm wide, {plain(height)} mm high: perhaps in reverse")
-    if mount is Mount.AXIAL and diameter and height and diameter > height:
-        diameter, height = height, diameter  # of an axial part the body is always longer than thick
-    return (None, None, None) if conflict else (diameter, height, found.get("pitch"))
-
-
-SNAP_IN_PITCH: Final = Decimal(10)
-"""Snap-in cans stand on leads 10 mm apart (common practice), and none is so thin."""
-
-
-def _place_lone(found: dict[str, Decimal], draft: Draft, mount: Mount | None) -> None:
-    """Take a length that nothing names for the pitch where the body is known and wider; otherwise doubt it."""
-    lone = list(dict.fromkeys(size.lone for size in draft.sizes if size.lone is not None))
-    if not lone:
-        return
-    body = found.get("diameter")
-    if mount is Mount.SNAP_IN and lone == [SNAP_IN_PITCH] and "pitch" not in found:
-        found["pitch"] = lone[0]
-        return
-    whole = mount is not Mount.SMD and "height" in found and "pitch" not in found
-    if whole and len(lone) == 1 and body is not None and lone[0] < body:
-        found["pitch"] = lone[0]
-    elif not set(lone) <= set(found.values()):
-        draft.doubt("size-unclear", ", ".join(f"{plain(size)} mm" for size in lone))
 
 
 def _check_count(draft: Draft) -> None:

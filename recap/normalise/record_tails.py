@@ -62,6 +62,16 @@ def says_again(group: Sequence[Token], token: Token, rest: Sequence[Token]) -> b
     return not stated or not further or stated == further
 
 
+def without_parallel(tokens: list[Token], draft: Draft) -> list[Token]:
+    """Take out the parts of which a value is made up: ``72 µF (two in parallel: 50 + 22)``."""
+    at = next((at for at, token in enumerate(tokens) if token.sort is Sort.CAP), None)
+    made = next((i for i, t in enumerate(tokens) if t.sort is Sort.SECTIONS and at is not None and i > at + 1), None)
+    if at is None or made is None or sum(tokens[made].what) != tokens[at].what.value:
+        return tokens
+    draft.doubt("count-mismatch", f"made up of several parts: {tokens[made].text}")
+    return tokens[:made] + tokens[made + 1 :]
+
+
 def _volts(token: Token) -> object:
     if token.sort is Sort.PAIR:
         return token.what[1].value

@@ -26,7 +26,7 @@ from recap.normalise import (
 from recap.normalise.clean import fold, part_commas
 from recap.normalise.designators import is_chip_size
 from recap.normalise.fields import Draft, settle_numbers, take
-from recap.normalise.remarks import read_remark, without_denials, without_limit, without_or_more
+from recap.normalise.remarks import read_remark, without_denials, without_limit, without_neighbours, without_or_more
 from recap.normalise.style import PLAIN, Style
 from recap.normalise.tokens import Sort, Token, sorts, tokenise
 
@@ -247,9 +247,9 @@ def _draft(tokens: list[Token], text: str, style: Style) -> Draft:
         draft.doubt("number-unread", f"{last.text!r} is read as the count")
     if (manifold := number_words.sections(tokens)) is not None:
         draft.doubt("remark-unclear", f"{manifold!r}: perhaps a can of several sections; write them as 20+20 µF")
-    tokens = without_or_more(without_denials(record_numbers.counted(number_words.counted(tokens))))
+    tokens = without_or_more(without_denials(without_neighbours(record_numbers.counted(number_words.counted(tokens)))))
     tokens = rails.without(_alike(without_limit(tokens), draft), draft)
-    tokens = record_tails.cut(tokens, text, draft)
+    tokens = record_tails.without_parallel(record_tails.cut(tokens, text, draft), draft)
     body, remark, suggestion = _parts(tokens, text)
     body = record_measured.unmeasured(_original(body, draft, remark), draft)
     take(draft, body)

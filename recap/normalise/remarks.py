@@ -75,7 +75,7 @@ def _clause(draft: Draft, tokens: list[Token], *, of_another: bool) -> None:
     guessed = [t.text for t in tokens if (t.sort is Sort.WORD and t.what in words.UNCERTAIN) or t.text.endswith("?")]
     if guessed and any(token.sort in {Sort.CAP, Sort.PAIR, Sort.VOLTS} for token in tokens):
         draft.doubt("marked-uncertain", " ".join(token.text for token in tokens))
-    tokens = _without_limits(without_denials(tokens))
+    tokens = _without_limits(without_denials(without_neighbours(tokens)))
     hedged = is_hedged(tokens)
     stated = [token for token in tokens if token.sort in _ATTRIBUTES and fold(token.text) not in _STAGES]
     if any(token.sort is Sort.WORD and token.what in words.OFFERING for token in tokens):
@@ -154,6 +154,30 @@ def without_denials(tokens: list[Token]) -> list[Token]:
         return a.sort is Sort.WORD and a.what in _DENIALS and b.sort in {Sort.KIND, Sort.MOUNT}
 
     return _without_pairs(tokens, denies)
+
+
+def without_neighbours(tokens: list[Token]) -> list[Token]:
+    """Take out what stands beside the part (``near the trimmer``): that says nothing of what the part is."""
+    kept: list[Token] = []
+    beside = False
+    for token in tokens:
+        if beside and token.sort in {Sort.KIND, Sort.MOUNT}:
+            kept.append(token._replace(sort=Sort.ASIDE, what=None))
+            beside = False
+            continue
+        article = token.sort is Sort.WORD and token.what in _ARTICLES
+        beside = (token.sort is Sort.WORD and token.what in _NEIGHBOURING) or (beside and article)
+        kept.append(token)
+    return kept
+
+
+_NEIGHBOURING: Final = frozenset(
+    "near beside behind under underneath below above between neben hinter unter uber zwischen nahe pres sous derriere "
+    "vicino accanto sotto dietro junto cerca debajo detras naast achter onder tussen".split()
+)
+_ARTICLES: Final = frozenset(
+    "the a of to der die das dem den la le les l de du il lo al alla el los las al del het een an".split()
+)
 
 
 def _without_pairs(tokens: list[Token], goes: Callable[[Token, Token], bool]) -> list[Token]:

@@ -7,7 +7,8 @@ from __future__ import annotations
 
 import pytest
 
-from tests.normalise.facts import codes, facts
+from recap.diagnostics import Severity
+from tests.normalise.facts import codes, facts, read
 
 
 def test_as_built_is_the_original_and_suggested_is_kept_as_a_note() -> None:
@@ -100,3 +101,63 @@ def test_a_description_that_runs_on_does_not_end_the_table() -> None:
         "*END OF RUN*    19 LINES\n"
     )
     assert facts(table) == ["C009 1 µF 100 V film", "C010 1500 µF 40 V electrolytic"]
+
+
+SHEET = """\
+CONDENSERS                        CONDENSERS (cont.)               RESISTORS
+C1   .0005 mfd  mica              C14  .1 mfd   350V               R1   220,000 ohms
+C2   200 mmfd                     C15  .01 mfd  1000V              R2   47,000 ohms
+C3   .1 mfd     350V              C16  50 mfd   12 WV              R3   2.2 megohms
+C4   .05 mfd    500V              VC1  2-gang, 500 mmfd            L1   aerial coil
+C5   100 mmfd                                                      T1   output, 45:1
+"""
+
+
+def test_columns_of_other_parts_beside_those_of_capacitors_say_nothing_of_them() -> None:
+    found, told = read(SHEET)
+    assert found == [
+        "C1 500 pF other", "C14 0.1 µF 350 V", "C2 200 pF", "C15 10 nF 1000 V", "C3 0.1 µF 350 V", "C16 50 µF 12 V",
+        "C4 50 nF 500 V", "C5 100 pF",
+    ]  # fmt: skip
+    assert not [d for d in told if d.severity is not Severity.NOTE]
+
+
+def test_designators_of_two_channels_beside_each_other_share_what_stands_behind_them() -> None:
+    lines = "C1   C21   10uF 16V\nC2   C22   22uF 16V\nC3   C23   47uF 25V\n"
+    assert [fact.split()[0] for fact in facts(lines)] == ["C1", "C21", "C2", "C22", "C3", "C23"]
+    sized = "C1  10uF 16V   D5  L11\nC2  22uF 16V   D6  L12\nC3  47uF 25V   D8  L13\n"
+    assert facts(sized)[0] == "C1 10 µF 16 V D5 H11"
+
+
+def test_a_capacitor_that_is_turned_is_passed_over_where_it_has_no_value() -> None:
+    assert facts("C1 variable, part of gang\nC2 0.1 MFD 350 V") == ["C2 0.1 µF 350 V"]
+    assert facts("C14 trimmer, 3-30 MMFD") == ["C14 ? other ?alternatives"]
+
+
+@pytest.mark.parametrize("place", ["near the trimmer", "behind a ceramic one", "neben dem Elko", "sotto il poliestere"])
+def test_what_stands_beside_a_part_says_nothing_of_it(place: str) -> None:
+    assert facts(f"C1 47uF 16V {place}") == ["C1 47 µF 16 V"]
+    assert facts(f"Ref,Value,V,Note\nC1,47uF,16,{place}\n") == ["C1 47 µF 16 V"]
+
+
+def test_a_value_made_up_of_several_parts_is_one_position_and_doubted() -> None:
+    assert facts("C1 72 µF NP 50V (two in parallel: 50 + 22)") == [
+        "C1 72 µF 50 V bipolar ?count-mismatch ?no-preferred-value"
+    ]
+    assert [fact.split()[0] for fact in facts("C1 50 + 22 µF 350V")] == ["C1a", "C1b"]
+
+
+def test_a_lone_length_of_a_film_part_is_its_lead_pitch_where_it_is_one_of_theirs() -> None:
+    assert facts("20 pcs. 10n 100V MKT 5mm") == ["- x20 10 nF 100 V film P5"]
+    assert facts("C1 10n 100V MKT 13mm") == ["C1 10 nF 100 V film ?size-unclear"]
+    assert facts("C1 10uF 100V 5mm") == ["C1 10 µF 100 V ?size-unclear"]
+
+
+def test_fields_on_lines_of_their_own_may_end_in_a_remark() -> None:
+    text = "Ref\nValue\nVoltage\nNotes\n\nC1\n1000µF\n35V\nmain filter\n\nC2\n4.7µF\n50V\nbipolar, see note\n"
+    assert facts(text) == ["C1 1000 µF 35 V", "C2 4.7 µF 50 V bipolar"]
+
+
+def test_a_remark_of_one_word_vertical_names_a_stage() -> None:
+    table = "Ref,Value,V,Remark\nC1,10uF,25,vertical\nC2,10uF,25,axial\n"
+    assert facts(table) == ["C1 10 µF 25 V", "C2 10 µF 25 V axial"]
