@@ -150,8 +150,12 @@ def _amount(text: str) -> Reading | None:
 _KILO: Final = re.compile(r"([0-9][0-9.,]*)\s?k")
 
 
+_R_FOR_POINT: Final = re.compile(r"^([0-9]*)[Rr]([0-9]+)$")
+"""``4R7 µF``, ``R47 µF``: the R of IEC 60062 and the unit as well (common practice)."""
+
+
 def _scaled(text: str, unit_uF: Decimal) -> Reading | None:
-    text = re.sub(r"(?<=[0-9])R(?=[0-9])", ".", text) if text.count("R") == 1 else text
+    text = _R_FOR_POINT.sub(r"\1.\2", text)
     found = number(text) or misread_number(text)
     if found is None:
         return None

@@ -370,7 +370,7 @@ def _bare_number(state: _State, number: re.Match[str], separator: str) -> bool:
     last, digits = state.refs[-1], number["digits"]
     if len(digits) > len(last.digits) + 1:
         return False  # ``C36 / 2021``: a year, an order number
-    shorter = len(digits) < len(last.digits) and not digits.startswith("0")
+    shorter = len(digits) < len(last.digits)
     if shorter and (separator == "/" or int(digits) < int(last.digits)):  # ``C705,6,7``
         digits = last.digits[: len(last.digits) - len(digits)] + digits
         state.doubts.append("range-shortened")

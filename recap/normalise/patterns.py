@@ -32,10 +32,13 @@ _DOUBTED: Final = r"(?:\s?\(\?+\)|\?+)?"
 _LETTER_CODE: Final = r"(?:\d{1,4}[uUµnNpPmR]\d{1,3}|[nµpu]\d{1,3}|R\d{2,3})[fF]?(?![A-Za-z0-9]|[.,]\d)"
 _BANDED_CODE: Final = r"(?:\d{1,4}[uUµnNpPmR]\d{1,3}|[nµpu]\d{1,3}|R\d{2,3}|[1-9]\d[1-9])[GHJKMZ](?![A-Za-z0-9]|[.,]\d)"
 """``4n7J``, ``104K``: a code and the letter of its tolerance."""
+_R_CODE: Final = r"(?:\d{1,3}R\d{1,2}|R\d{1,3})"
+"""``4R7 µF``: an R for the decimal point, and the unit as well."""
 _BAND: Final = r"(?:\s?[JKMZ](?![A-Za-z0-9]))?"
 
 CAPACITANCE: Final = re.compile(
-    rf"(?:[~≈]\s?)?(?:(?:{NUMBER}|{GROUPED})\s?\??\s?(?:k\s?(?=[uµ]F))?{UNIT}{_BAND}|{_BANDED_CODE}|{_LETTER_CODE}{_BAND}){_DOUBTED}",
+    rf"(?:[~≈]\s?)?(?:(?:{NUMBER}|{GROUPED})\s?\??\s?(?:k\s?(?=[uµ]F))?{UNIT}{_BAND}|{_R_CODE}\s?{UNIT}|{_BANDED_CODE}"
+    rf"|{_LETTER_CODE}{_BAND}){_DOUBTED}",
     re.IGNORECASE,
 )
 CAPACITANCE_MISREAD: Final = re.compile(

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from rkm_codes import from_rkm
 
 from recap.codes import LISTS
+from recap.normalise.caplist import read_cap_text
 from recap.normalise.preferred import E24
 from recap.normalise.values import (
     UNITS,
@@ -160,6 +161,22 @@ def test_a_last_digit_8_or_9_has_no_first_reading(text: str) -> None:
 def test_old_and_foreign_units(text: str, microfarads: str) -> None:
     # common practice of lists before and beside the SI: mfd and mF are µF, mmf and µµF are pF
     reads(text, microfarads)
+
+
+@pytest.mark.parametrize(
+    ("text", "microfarads"),
+    [("4R7uF", "4.7"), ("2R2 µF", "2.2"), ("R47uF", "0.47"), ("R47 µF", "0.47"), ("4r7 uF", "4.7")],
+)
+def test_r_for_the_decimal_point_and_the_unit_as_well(text: str, microfarads: str) -> None:
+    # IEC 60062 has R in place of the decimal point; that the unit is written behind it is common practice
+    reads(text, microfarads)
+    positions, said = read_cap_text(f"C5 {text} 63V\n", "list")
+    assert [(p.ref, p.value_uF, p.doubts) for p in positions] == [("C5", Decimal(microfarads), ())]
+    assert said == []
+
+
+def test_two_points_in_a_number_are_none() -> None:
+    assert capacitance("1R2R3uF") is None
 
 
 @pytest.mark.parametrize(

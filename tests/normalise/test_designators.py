@@ -1,0 +1,73 @@
+"""Designators in groups: ranges, enumerations, shortened ends. Common practice of parts lists and service manuals.
+
+Letters for capacitors: C, as IEC 60617 and IEEE 315 have it (from memory).
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from recap.normalise.designators import LONG_RANGE, LONGEST_RANGE, find_group
+
+GROUPS = [
+    ("C1", "C1", ""),
+    ("C5, C7, C5", "C5 C7", "ref-twice-in-line"),
+    ("C12,13,14", "C12 C13 C14", ""),
+    ("C005-C007", "C005 C006 C007", ""),
+    ("C9-C5", "C9 C5", "range-backwards"),
+    ("C5-C5", "C5", ""),
+    # shortened ends: the digits left out are those of the one before
+    ("C905-07", "C905 C906 C907", "range-shortened"),
+    ("C905/7", "C905 C907", "range-shortened"),
+    ("C1205/06", "C1205 C1206", "range-shortened"),
+    ("C905, 07", "C905 C907", "range-shortened"),
+    ("C705,6,7", "C705 C706 C707", "range-shortened"),
+    ("C905 - 07", "C905", ""),  # with blanks around the dash it may be a value
+    # letters behind the number
+    ("C901A/B", "C901A C901B", ""),
+    ("C901A/b", "C901A C901B", ""),
+    ("C901A, C", "C901A C901C", ""),
+    ("C901A-D", "C901A C901B C901C C901D", ""),
+    ("C901B-A", "C901B", ""),
+    ("C901a-C", "C901a", ""),
+    ("C901, B", "C901", ""),
+    ("C901A B", "C901A", ""),
+    # names in place of numbers
+    ("C_PS1, C_OUT 10uF", "C_PS1 C_OUT", ""),
+]
+
+
+@pytest.mark.parametrize(("text", "refs", "doubts"), GROUPS, ids=[text for text, *_ in GROUPS])
+def test_a_group_of_designators(text: str, refs: str, doubts: str) -> None:
+    group = find_group(text)
+    assert group is not None
+    assert (" ".join(group.refs), " ".join(group.doubts)) == (refs, doubts)
+
+
+def test_bare_numbers_follow_only_where_no_column_says_otherwise() -> None:
+    assert find_group("C1-8, 10") != find_group("C1-8, 10", strict=True)
+    group = find_group("C1-8, 10", strict=True)
+    assert group is not None
+    assert group.refs == ("C1",)
+
+
+def test_letters_of_other_parts_are_taken_in_a_column_of_designators_only() -> None:
+    assert find_group("E5") is None
+    group = find_group("E5", any_prefix=True)
+    assert group is not None
+    assert group.refs == ("E5",)
+
+
+@pytest.mark.parametrize(
+    ("length", "doubts", "kept"),
+    [
+        (LONG_RANGE, (), LONG_RANGE + 1),
+        (LONG_RANGE + 1, ("range-long",), LONG_RANGE + 2),
+        (LONGEST_RANGE, ("range-long",), LONGEST_RANGE + 1),
+        (LONGEST_RANGE + 1, ("range-absurd",), 2),
+    ],
+)
+def test_a_long_range_is_doubted_and_an_absurd_one_isnt_filled(length: int, doubts: tuple[str, ...], kept: int) -> None:
+    group = find_group(f"C1-C{1 + length}")
+    assert group is not None
+    assert (group.doubts, len(group.refs)) == (doubts, kept)
