@@ -749,3 +749,10 @@ def test_a_column_of_volts_says_nothing_of_alternating_current() -> None:
 @pytest.mark.parametrize(("text", "microfarads"), [("4R7uF", "4.7"), ("4R7 nF", "0.0047"), ("0R1 MFD", "0.1")])
 def test_r_may_be_the_point_before_a_unit(text: str, microfarads: str) -> None:
     reads(text, microfarads)
+
+
+def test_more_than_four_voltages_are_a_list_and_no_choice() -> None:
+    four = voltage("10/16/25/35 V")
+    assert four is not None
+    assert (four.value, len(four.readings)) == (None, 4)
+    assert voltage("10/16/25/35/50 V") is None
