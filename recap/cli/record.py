@@ -80,8 +80,7 @@ def import_(
     from recap.audit.record import EventConflictError
     from recap.audit.transfer import TransferError, bring_in, read_export
 
-    if not bench.is_dir():
-        refuse_one("file-missing", f"there is no folder {bench}", str(bench))
+    _folder(bench)
     try:
         held = read_export(path)
         with records.opened(bench) as record:
@@ -111,6 +110,12 @@ def check(bench: Path = typer.Argument(..., help="The bench folder.")) -> None:
 def _there(bench: Path) -> None:
     from recap.audit.record import FILE_NAME
 
+    _folder(bench)
     if not (bench / FILE_NAME).exists():
         hint = "it begins with the first order kept or the first tick"
         refuse_one("file-missing", f"{bench} has no record yet", str(bench / FILE_NAME), hint, status=USAGE)
+
+
+def _folder(bench: Path) -> None:
+    if not bench.is_dir():
+        refuse_one("file-missing", f"there is no folder {bench}", str(bench), "recap new DIR makes a bench folder")
