@@ -31,7 +31,7 @@ from recap.normalise.lines import TextReader
 from recap.normalise.positions import Context
 from recap.normalise.surroundings import around
 from recap.normalise.words import NEUTRAL, TITLE_WORDS
-from recap.normalise.wrappings import unwrapped
+from recap.normalise.wrappings import bracketed, unwrapped
 from recap.read.delimited import choose_delimiter, parse_delimited, split_lines
 from recap.read.sniff import MAX_LINE, is_workbook
 from recap.read.tables import read_tables, read_text
@@ -78,13 +78,17 @@ def _read_text(text: str, name: str, suffix: str) -> tuple[tuple[Position, ...],
     fault = _too_much(lines, name)
     if fault is not None:
         return (), [fault]
-    lines = unwrapped(lines)
+    lines, joined = bracketed(unwrapped(lines))
     ledger = Ledger(name)
     reader = TextReader(ledger, style.survey(lines))
     fields = labelled.Finder(lines, name)
     columns = side_columns.survey(lines)
     at = 0
     while at < len(lines):
+        if at in joined:
+            ledger.with_row([at + 1])
+            at += 1
+            continue
         block = grids.find_block(lines, at, name, fields) if lines[at].strip() else None
         if block is None:
             for piece in side_columns.pieces(lines[at], columns.get(at, ())):

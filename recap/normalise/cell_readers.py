@@ -105,7 +105,7 @@ def _in_column(draft: Draft, text: str, column: Column, expected: Sort, unit: st
     readable: list[Token] = []
     met = False
     for token in tokens:
-        if token.sort is Sort.NUMBER and not met:
+        if token.sort is Sort.NUMBER and not met and text[token.end : token.end + 1] not in {'"', "'", "%"}:
             reading = (
                 values.capacitance(token.text, unit) if expected is Sort.CAP else values.voltage(token.text, bare=True)
             )

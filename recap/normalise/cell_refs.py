@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import designators
+from recap.normalise import designators, words
 from recap.normalise.fields import Draft, take
 from recap.normalise.tokens import Sort, Token, tokenise
 
@@ -36,6 +36,8 @@ def _other(draft: Draft, text: str, column: Column) -> None:
     if any(token.sort is Sort.REFS for token in tokens):
         take(draft, [token for token in tokens if token.sort not in _QUANTITIES])
         draft.beside_refs = [token for token in tokens if token.sort in _QUANTITIES]
+        if any(token.sort is Sort.WORD and token.what not in words.NEUTRAL for token in tokens):
+            draft.notes.append(text)
     elif designators.is_other_part(text) or designators.begins_with_other_part(text):
         draft.refs.append(re.sub(r"[-_ ]", "", text).upper() if _ONE.fullmatch(text) else text)
         draft.doubt("ref-other-part", f"{text!r} is no capacitor's designator")

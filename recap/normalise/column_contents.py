@@ -88,6 +88,16 @@ def of_capacitors(index: int, body: Sequence[Sequence[Cell]]) -> list[Sequence[C
     return [row for row in body if index < len(row) and _prefix(row[index].text) in CAPACITOR_PREFIXES]
 
 
+def holds_counts(index: int, body: Sequence[Sequence[Cell]]) -> bool:
+    """Tell whether nearly all cells of a column are small whole numbers that don't number the rows."""
+    texts = texts_of(index, body)
+    counts = [int(text.rstrip(" x")) for text in texts if re.fullmatch(r"\d{1,2}\s?x?", text)]
+    return len(counts) > 1 and len(counts) >= NEARLY_ALL * len(texts) and counts != list(range(1, len(counts) + 1))
+
+
+NEARLY_ALL: Final = 0.75
+
+
 _DESCRIBES: Final = re.compile(r"^[^\d]{4,}$|[^\W\d_]{3,}.*\s|\s.*[^\W\d_]{3,}|\d\s?[uµnp]F")
 """A word without a figure, words in a row, a capacitance: no designator."""
 

@@ -107,6 +107,7 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
         "高さ|высота|wysokość|höjd|højde|høyde|korkeus|výška|magasság|altura mm|длина|długość|längd|délka|長さ"
     ),
     "note": _words(
+        "net|nets|net name|netname|rail|signal|node|connected to|connection|connections|pins|"
         "備考|注記|コメント|примечание|примечания|uwagi|uwaga|anmärkning|anmärkningar|bemærkning|bemærkninger|merknad"
         "|huomautus|huom|huomio|poznámka|poznámky|observação|observações|megjegyzés|kommentar|kommentarer"
     ),

@@ -69,9 +69,21 @@ _SIGNS: Final = {"✓": "yes", "✔": "yes", "✗": "no", "✘": "no"}
 
 def settled(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Column]:
     """Return the columns with those of this module told."""
+    columns = _with_counts(columns, body)
     placed = any(column.field == "ref" for column in columns)
     told = [_fitted(_channel(column, body) if placed else column, body) for column in columns]
     return [_shop_codes(_job(column, body), body) if placed else _job(column, body) for column in told]
+
+
+def _with_counts(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Column]:
+    """In a table without designators and counts, take a column without a header that holds whole numbers for these."""
+    fields = {column.field for column in columns}
+    if fields & {"ref", "qty"} or not any(column_contents.count_of_values(column.index, body) for column in columns):
+        return columns
+    counts = [column for column in columns if not column.header and column_contents.holds_counts(column.index, body)]
+    if len(counts) != 1:
+        return columns
+    return [replace(column, field="qty") if column is counts[0] else column for column in columns]
 
 
 def _channel(column: Column, body: Sequence[Sequence[Cell]]) -> Column:

@@ -40,7 +40,8 @@ KIND_WORDS: Final[dict[str, Kind]] = {
     ),
     **dict.fromkeys(
         (
-            "bipolar|bi-polar|bi polar|bipolaire|bipolaires|bipolare|bipolari|bipolarer|bipolares|bipolair|bipolaire"
+            "bipolar|bi-polar|bi polar|bi-polarized|bi-polarised|bipolarized|bipolarised|bi polarized|bi polarised|"
+            "bipolaire|bipolaires|bipolare|bipolari|bipolarer|bipolares|bipolair|bipolaire"
             "|non-polar|non polar|nonpolar|non-polarised|non-polarized|non polarised|non polarized|nonpolarised"
             "|nonpolarized|unpolarised|unpolarized|un-polarised|un-polarized|unpolarisiert|ungepolt|ungepolter"
             "|unipolar (np)|nicht gepolt|nicht polarisiert|non polarisé|non polarisés|non polarizzato|non polarizzati"

@@ -84,6 +84,13 @@ def sections(text: str) -> tuple[Decimal, ...] | None:
     return None
 
 
+_UNIT_BEHIND: Final = re.compile(r"\s?[A-Za-zµ]+\.?$")
+
+
+def _all_named(parts: list[str]) -> bool:
+    return all(_UNIT_BEHIND.search(part) for part in parts)
+
+
 def _sections(parts: list[str], mark: str) -> tuple[Decimal, ...] | None:
     lowered = parts[-1].lower().replace("µ", "u").removesuffix(".")
     unit = next((word for word in LONGEST_FIRST if lowered.endswith(word)), None)
@@ -92,6 +99,8 @@ def _sections(parts: list[str], mark: str) -> tuple[Decimal, ...] | None:
     if len(values) != len(parts) or 0 in values:
         return None
     equal = len(set(values)) == 1
+    if mark == "/" and equal and len({_UNIT_BEHIND.sub("", part) for part in parts}) > 1 and _all_named(parts):
+        return None  # ``0.1uF/100nF``: one value, written twice
     if mark == "+" or (unit and equal) or (unit and len(parts) > 2):  # noqa: PLR2004 - two may be alternatives
         return values
     return values if mark == "/" and equal and len(parts) > 2 else None  # noqa: PLR2004

@@ -50,6 +50,10 @@ def without(tokens: list[Token], draft: Draft, *, rated: bool = False) -> list[T
     for at, token in enumerate(tokens):
         if token.sort is not Sort.VOLTS or token.what.value is None:
             continue
+        if _names_net(tokens, at):
+            kept[at] = token._replace(sort=Sort.ASIDE, what=None, doubts=())
+            ratings -= 1
+            continue
         signed = _is_signed(tokens, at)
         named = _is_noun(tokens, at + 1) or _is_noun(tokens, at - 1)
         led = at > 0 and tokens[at - 1].sort is Sort.WORD and tokens[at - 1].what in _LEADING
@@ -73,3 +77,9 @@ def _is_signed(tokens: Sequence[Token], at: int) -> bool:
     if plus is None or plus.text != "+" or plus.end != tokens[at].start:
         return False
     return at == 1 or tokens[at - 2].end < plus.start or tokens[at - 2].text in {"(", ",", "-", ":"}
+
+
+def _names_net(tokens: Sequence[Token], at: int) -> bool:
+    """Tell whether a voltage begins the name of a net: ``5V_SERVO``."""
+    behind = tokens[at + 1] if at + 1 < len(tokens) else None
+    return behind is not None and behind.text.startswith("_") and behind.start == tokens[at].end

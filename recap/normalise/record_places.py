@@ -7,6 +7,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise import words
+from recap.normalise.designators import RefGroup
 from recap.normalise.tokens import Sort, Token, sorts
 
 if TYPE_CHECKING:
@@ -68,3 +69,33 @@ def _words_between(tokens: Sequence[Token]) -> str | None:
 
 _NAMED: Final = re.compile(r"(?!rev|ver|no|nr|pos)[A-Za-z]{3,6}-?\d{1,3}[A-Za-z]?", re.IGNORECASE)
 """``ELKO1 10uF``: a name with a number in front of a value, as designators stand."""
+
+
+_ELECTROLYTIC: Final = re.compile(r"E\d{1,4}")
+
+
+def named_behind(tokens: list[Token]) -> list[Token]:
+    """Take ``E12, E13`` behind a value for designators: electrolytics bear that letter on many boards.
+
+    One alone counts only where the line counts one piece: it may be anything.
+    """
+    there = sorts(tokens)
+    if Sort.REFS in there or there.isdisjoint(_VALUES):
+        return tokens
+    value = next(at for at, token in enumerate(tokens) if token.sort in _VALUES)
+    named = [at for at, token in enumerate(tokens) if at > value and _is_named(token)]
+    counts = [token.what for token in tokens if token.sort is Sort.COUNT]
+    if not named or (len(named) == 1 and counts != [1]) or len({tokens[at].text for at in named}) < len(named):
+        return tokens
+    first, last = tokens[named[0]], tokens[named[-1]]
+    between = [token for at, token in enumerate(tokens) if named[0] < at < named[-1] and at not in named]
+    if sorts(between) - {Sort.MARK}:
+        return tokens
+    refs = tuple(tokens[at].text for at in named)
+    group = RefGroup(refs, first.start, last.end)
+    text = " ".join(refs)
+    return [*tokens[: named[0]], Token(Sort.REFS, text, first.start, last.end, group), *tokens[named[-1] + 1 :]]
+
+
+def _is_named(token: Token) -> bool:
+    return token.sort in {Sort.WORD, Sort.CODE} and _ELECTROLYTIC.fullmatch(token.text) is not None

@@ -22,12 +22,13 @@ def settled(draft: Draft, mount: Mount | None, kind: Kind) -> tuple[Decimal | No
         return None, None, None
     found: dict[str, Decimal] = {}
     boxed = kind in {Kind.FILM, Kind.SAFETY, Kind.CERAMIC}
+    round_body = mount is Mount.AXIAL or any(size.diameter for size in draft.sizes)
     for size in draft.sizes:
         if boxed and size.pitch and size.diameter and size.height and size.diameter > size.height:
             continue  # length, width and height of a box
         for name in ("diameter", "height", "pitch"):
             value = getattr(size, name)
-            if value is None:
+            if value is None or (name == "height" and size.along and boxed and not round_body):
                 continue
             if found.get(name, value) != value:
                 draft.doubt("size-conflict", f"{name} {plain(found[name])} or {plain(value)} mm on one line")

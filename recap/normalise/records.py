@@ -239,6 +239,7 @@ _RATED: Final = frozenset((Sort.COUNT, Sort.VOLTS, Sort.PAIR))
 def _draft(tokens: list[Token], text: str, style: Style) -> Draft:
     draft = Draft(unit=style.unit)
     tokens = number_words.dozens(tokens)
+    tokens = record_places.named_behind(tokens)
     record_places.stray_designators(tokens, draft)
     if (loose := number_words.loosely(tokens)) is not None:
         draft.doubt("marked-uncertain", f"{loose!r} is no count")

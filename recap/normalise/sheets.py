@@ -288,6 +288,9 @@ def _data(row: Row, number: int, memory: Memory, reader: TextReader, *, alone: b
     if memory.variant:
         draft.board = variants.board_of(memory.variant, draft.board or reader.stack.context().board)
     shown = " | ".join(cell.text for cell in row.cells).strip(" |")
+    if _offers(texts, draft, reader):
+        reader.ledger.passed(number, "line-passed-over", "an alternative for parts listed above: passed over", shown)
+        return
     if _says_nothing(draft, memory) or _is_total(texts, draft):
         reader.ledger.passed(number, "line-passed-over", "no part stands here: passed over", shown)
         return
@@ -308,6 +311,18 @@ def _data(row: Row, number: int, memory: Memory, reader: TextReader, *, alone: b
     if draft.has_value and (stray := _stray_designator(row, memory, draft)):
         draft.doubt("ref-unread", f"{stray!r} stands in a column that isn't read as designators")
     reader.finish(number, shown, draft)
+
+
+_OFFERING: Final = re.compile(
+    r"\W*(?:->\s*)?(?:alternativ(?:e|ely|ly|es|a|o|en)?|alt\.?|or|oder|ou|ersatz|substitute)\b\s*[:,-]?\s*(?=C[A-Z]?\d)",
+    re.IGNORECASE,
+)
+
+
+def _offers(texts: Sequence[str], draft: Draft, reader: TextReader) -> bool:
+    """Tell whether a row only offers another part for designators that are listed already."""
+    offered = bool(draft.refs) and any(_OFFERING.match(text.strip()) for text in texts)
+    return offered and all(ref.upper() in reader.finisher.by_ref for ref in draft.refs)
 
 
 _UNREAD: Final = frozenset(("passed over", "measured", "done", "item"))
@@ -339,9 +354,11 @@ def _is_other_part(draft: Draft, text: str, *, united: bool) -> bool:
     if "ref-other-part" in draft.doubts:
         return not draft.has_value or other_parts.FARAD_UNIT.search(text) is None
     if draft.refs:
+        own = any(designators.find_group(ref) is not None for ref in draft.refs)
+        if not own and not draft.has_value and not draft.not_fitted and other_parts.speaks_only_of_others(text):
+            return True  # ``7805 | 5V regulator``
         if draft.has_value or draft.volts or draft.kinds or draft.safety or draft.not_fitted or draft.dittos:
             return False
-        own = any(designators.find_group(ref) is not None for ref in draft.refs)
         named = re.fullmatch(r"[A-Za-z]+\d+", draft.refs[0]) is not None
         return named and not own and not other_parts.names_capacitor(text)
     return not (united and draft.has_value) and other_parts.speaks_only_of_others(text)

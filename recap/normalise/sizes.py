@@ -69,6 +69,8 @@ class Size:
     doubts: tuple[str, ...] = ()
     lone: Decimal | None = None
     """A length that nothing names."""
+    along: bool = False
+    """The height was called a length: of a box it is neither height nor diameter."""
 
     @classmethod
     def of(cls, name: str, value: Decimal) -> Size:
@@ -150,7 +152,7 @@ def _number_first(text: str, at: int) -> tuple[Size, int] | None:
     return None
 
 
-_TOLD: Final = re.compile(r"[dh]\s?[:=]", re.IGNORECASE)
+_TOLD: Final = re.compile(r"[dh]\s?[:=]|l\s?=", re.IGNORECASE)
 """``H: 11``: the sign says that the letter names a length."""
 _HIGH: Final = re.compile(r"h\s|d\s[\d.,]+(?:\s?mm)?,?\s[hl]\s?\d", re.IGNORECASE)
 """A height by itself, or with the diameter in front of it: ``D 8 H 12``."""
@@ -191,4 +193,6 @@ def _one(mark: str, number: str, unit: str, *, spaced: bool) -> Size | None:
         return None
     if re.fullmatch(_GAP, mark, re.IGNORECASE):
         return Size(pitch=size)
-    return Size(height=size) if _is_length_mark(mark) else Size(diameter=size)
+    if not _is_length_mark(mark):
+        return Size(diameter=size)
+    return Size(height=size, along=low.startswith(("l", "d")))

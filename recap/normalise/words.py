@@ -323,6 +323,7 @@ OTHER_PREFIXES: Final = frozenset(
     "R L Q U IC D ZD T TR VR RV POT F FU S SW J JP JK CN CON K RY RL RE X XTAL XT V LED BR DB BD FB TP RN NTC PTC "
     "TH THR VDR MOV OC OPT PH "
     "CR LA NE M BT BAT SP DL FL W CF CV P PL TB GND Z LS MIC LP TY SCR TRIAC Q RP RT RM RD RX B H N Y E VDR DY RF "
-    "QS IS TS PS SV OK FID HS VC PCB BZ LCD MOD ENC OPAMP CONN JACK PUSH BTN NEO".split()
+    "QS IS TS PS SV OK FID HS VC PCB BZ LCD MOD ENC OPAMP CONN JACK PUSH BTN NEO "
+    "OLED RELAY FUSE HDR TERM TRIM DIODE OPTO XFMR TRAFO SPK ANT USB".split()
 ) - {"E", "H", "N", "B", "W", "Z"}
 """Letters of parts that are no capacitors (or are adjustable ones): such lines are passed over."""

@@ -38,3 +38,38 @@ def _bare(line: str, *, logged: bool) -> str:
     if line.lstrip().startswith(">"):
         return _QUOTED.sub("", line, count=1)
     return _SAID.sub("", line, count=1) if logged else line
+
+
+MOST_BRACKETED: Final = 8
+"""A bracket left open at a line's end is closed within so many lines, or not at all."""
+
+
+def bracketed(lines: Sequence[str]) -> tuple[list[str], frozenset[int]]:
+    """Join to a line that ends in an open bracket those that close it: links, and a count behind them.
+
+    Return the lines, and the indexes of those that went into the one above.
+    """
+    found = list(lines)
+    gone: set[int] = set()
+    for at, line in enumerate(lines):
+        if at in gone or not line.rstrip().endswith("("):
+            continue
+        end = _closing(lines, at)
+        if end is not None:
+            found[at] = " ".join([line.rstrip(), *(lines[i].strip() for i in range(at + 1, end + 1))])
+            gone.update(range(at + 1, end + 1))
+    return found, frozenset(gone)
+
+
+def _closing(lines: Sequence[str], at: int) -> int | None:
+    depth = 0
+    for i in range(at, min(at + MOST_BRACKETED, len(lines))):
+        if not lines[i].strip() or len(lines[i]) > LONGEST:
+            return None
+        depth += lines[i].count("(") - lines[i].count(")")
+        if depth <= 0:
+            return i
+    return None
+
+
+LONGEST: Final = 400

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import pytest
 
+from recap.normalise.caplist import read_cap_text
 from tests.normalise.facts import codes, facts
 
 
@@ -82,3 +83,70 @@ def test_two_kinds_still_contradict_each_other() -> None:
 def test_a_page_that_says_one_part_several_times_is_doubted() -> None:
     page = "Value: 100µF\nVoltage: 25V\n\nSpecifications\nCapacitance: 100µF\nVoltage: 25V\nLead spacing: 2.5mm\n"
     assert [code for _, code in codes(page) if code == "counted-twice"] == ["counted-twice"]
+
+
+@pytest.mark.parametrize(
+    ("line", "refs"),
+    [
+        ("2x 100uF 25V E12, E13", ["E12", "E13"]),
+        ("4 x low ESR 220uF 25v (E101, E201, E202, E207)", ["E101", "E201", "E202", "E207"]),
+        ("1 x 22uF 25V (E7)", ["E7"]),
+    ],
+)
+def test_electrolytics_with_a_letter_of_their_own(line: str, refs: list[str]) -> None:
+    assert [fact.split(" ")[0] for fact in facts(line)] == refs
+
+
+def test_one_such_name_without_a_count_is_a_remark() -> None:
+    assert facts("22uF 25V E7")[0].startswith("- 22 µF 25 V")
+
+
+@pytest.mark.parametrize("said", ["Bi-Polarized", "bipolarised", "Electrolytic Capacitors Bi-Polarized (Radial)"])
+def test_bipolarised_is_bipolar(said: str) -> None:
+    assert "bipolar" in facts(f"C1 47u 25V {said}")[0]
+
+
+def test_the_length_of_a_box_is_no_height() -> None:
+    assert facts("C1 1uF film L7.2mm P5mm") == ["C1 1 µF film P5"]
+    assert facts("C1 1uF 63V electrolytic radial D5mm L11mm P2mm") == ["C1 1 µF 63 V radial electrolytic D5 H11 P2"]
+    assert facts("C1 1uF film axial L=20mm D=8mm") == ["C1 1 µF axial film D8 H20"]
+
+
+def test_one_value_in_two_units_is_one_part() -> None:
+    assert facts("0.1µF/100nF 16V") == ["- 0.1 µF 16 V"]
+    assert facts("C1 32/32µF 350V") == ["C1a 32 µF 350 V ?can-sections", "C1b 32 µF 350 V ?can-sections"]
+
+
+def test_other_parts_with_figures_that_look_like_values_are_no_capacitors() -> None:
+    table = 'Component;Value;Description\nC1;1uF;capacitor\nOLED1;0.91" display;screen\n7805;L7805;5V regulator\n'
+    assert facts(table) == ["C1 1 µF"]
+
+
+def test_words_beside_a_designator_in_its_cell_are_kept() -> None:
+    positions, _ = read_cap_text("Part;Value\nC1 Elko;100µF\nC4 Elko (only on the second board);10µF/25V\n", "list.txt")
+    assert "only on the second board" in (positions[1].note or "")
+
+
+def test_a_bracket_of_links_over_several_lines_belongs_to_its_record() -> None:
+    text = "Capacitors:\n- 100nF, 16V (\n[one](https://example.org/a) /\n[two](https://example.org/b) ) - **7 pcs.**\n"
+    assert facts(text) == ["- x7 0.1 µF 16 V"]
+
+
+def test_a_column_without_a_header_may_hold_the_counts() -> None:
+    table = "Rectifier and so on | | |\n--|--|--\nLM7805 | 1 | 3\nCapacitor 100nF | 2 | 0,2\nElko 220uF 25V | 1 | 1,1\n"
+    assert facts(table) == ["- x2 0.1 µF", "- 220 µF 25 V electrolytic"]
+
+
+@pytest.mark.parametrize("net", ["5V_SERVO", "at 5V_MOTOR", "VCC_5V", "+3V3_A"])
+def test_the_name_of_a_net_is_no_rating(net: str) -> None:
+    assert facts(f"C8 100nF ceramic {net}") == ["C8 0.1 µF ceramic"]
+
+
+def test_a_column_of_nets_rates_no_part() -> None:
+    assert facts("Ref;Value;Net\nC1;10uF;+5V\nC2;10uF 16V;12V\n") == ["C1 10 µF", "C2 10 µF 16 V"]
+
+
+def test_a_row_that_offers_another_part_for_listed_places_is_no_position() -> None:
+    table = "Qty;Component;Value\n2;C8, C9;470nF 63V\n->;alternative C8, C9;470nF 100V\n1;C3;470pF 100V\n"
+    assert facts(table) == ["C8 0.47 µF 63 V", "C9 0.47 µF 63 V", "C3 470 pF 100 V"]
+    assert (3, "line-passed-over") in codes(table)
