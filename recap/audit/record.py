@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 import sqlite3
 import threading
+import uuid
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
@@ -230,8 +231,7 @@ class Record:
         """
         if path.exists():
             raise FileExistsError(path)
-        unfinished = path.with_name(f".{path.name}.part")
-        unfinished.unlink(missing_ok=True)
+        unfinished = path.with_name(f".{path.name}.{uuid.uuid4().hex}.part")  # of its own, where two back up at once
         try:
             copy = sqlite3.connect(unfinished)
             try:

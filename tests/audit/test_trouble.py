@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
+from concurrent.futures import ThreadPoolExecutor
 from typing import TYPE_CHECKING
 
 import pytest
@@ -109,6 +110,29 @@ def test_a_damaged_record_is_called_damaged_and_left_as_it_is(tmp_path: Path, sp
     with pytest.raises(RecordError, match="damaged"):
         read_record(tmp_path)
     assert path.read_bytes() == there
+
+
+def test_two_backups_at_once_are_one_whole_file(tmp_path: Path) -> None:
+    """Both name the same second: one gets the name, the others are refused, and nothing unfinished bears it."""
+    with open_record(tmp_path) as record:
+        record.append([a_note("x" * 2000) for _ in range(200)])
+    copy = tmp_path / "copies" / "record.db"
+    copy.parent.mkdir()
+
+    def back_up(_: int) -> str:
+        with open_record(tmp_path) as record:
+            try:
+                record.backup(copy)
+            except OSError as fault:
+                return type(fault).__name__
+        return "made"
+
+    with ThreadPoolExecutor(max_workers=6) as pool:
+        came = sorted(pool.map(back_up, range(6)))
+    assert came == ["FileExistsError"] * 5 + ["made"]
+    assert [path.name for path in copy.parent.iterdir()] == ["record.db"]
+    with open_record(copy.parent) as record:
+        assert (record.faults(), len(record.events())) == ((), 200)
 
 
 def test_no_backup_is_made_of_a_damaged_record(tmp_path: Path) -> None:
