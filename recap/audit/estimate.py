@@ -11,20 +11,21 @@ from typing import TYPE_CHECKING, Final
 
 from recap.audit.events import EventKind, Work
 from recap.audit.kept import place_key
+from recap.audit.pace import Pace
 from recap.audit.state import fitted_places, live
 from recap.match.condition import Condition, Measured, Rated, assess, overall
 from recap.match.groups import gather
 from recap.match.jobs import on_set
 from recap.model import Kind, Role, Status
+from recap.order.compare import drawer_left
 from recap.order.run import OrderOptions, run_order
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Sequence
+    from collections.abc import Callable, Container, Iterable, Sequence
 
     from recap.audit.events import Event, PlaceKey
-    from recap.audit.pace import Pace
     from recap.bench import Bench
-    from recap.model import Position, SetOnBench
+    from recap.model import Order, Position, SetOnBench
 
 LEAVE, SUSPECTS, EVERYTHING = "leave it", "suspects only", "everything"
 FIRST_TO_FAIL: Final = frozenset({Role.SMOOTHING, Role.SWITCHING})
@@ -37,9 +38,9 @@ SECONDS: Final = 8.0
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """One way to go with a set. ``cost`` None where no order can be had; ``proven``: no order costs less.
+    """One way to go with a set alone, the whole drawer at hand. ``cost`` None where no order can be had.
 
-    ``without``: positions on it that nothing can be bought for.
+    ``proven``: no order costs less. ``without``: positions on it that nothing can be bought for.
     """
 
     set: str
@@ -49,6 +50,7 @@ class Choice:
     hours: Decimal
     proven: bool = True
     without: int = 0
+    order: Order | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,8 +83,7 @@ def choices(
     said: Callable[[str], None] = lambda _: None,
 ) -> tuple[Choice, ...]:
     """Return the ways to go with one set: leave it, its suspects, each of ``boards``, everything that isn't in yet."""
-    done = fitted_places(events)
-    positions = tuple(p for p in on_set(unit, bench.caplists[unit.chassis]) if place_key(unit.name, p) not in done)
+    positions = _open(bench, unit, fitted_places(events))
     suspected = suspects(unit, positions, events)
     found = [Choice(unit.name, LEAVE, 0, Decimal(0), Decimal(0))]
     ways: list[tuple[str, tuple[Position, ...]]] = [
@@ -117,17 +118,50 @@ def suspects(unit: SetOnBench, positions: Iterable[Position], events: Iterable[E
     return frozenset(found)
 
 
-def purchase(bench: Bench, names: Sequence[str], singles: Iterable[Choice], seconds: float = SECONDS) -> Purchase:
-    """Compare one order for everything in these sets with an order for each; ``singles`` are the latter."""
+def purchase(
+    bench: Bench,
+    names: Sequence[str],
+    singles: Sequence[Choice],
+    events: Sequence[Event] = (),
+    seconds: float = SECONDS,
+) -> Purchase:
+    """Compare one order for everything in these sets with orders for one after the other.
+
+    ``singles`` are what the sets cost alone. One after the other, what one set took from the drawer is gone for
+    the next: such a set is worked out again. Extras of no set are in neither.
+    """
+    done = fitted_places(events)
     units = tuple(replace(unit, job=("full",)) for unit in bench.sets if unit.name in names)
-    extras = tuple(e for e in bench.extras if e.set is None or e.set in names)
-    run = run_order(replace(bench, sets=units, extras=extras), _options(seconds))
+    extras = tuple(e for e in bench.extras if e.set in names)
+    options = replace(_options(seconds), leave_out=lambda name, position: place_key(name, position) in done)
+    run = run_order(replace(bench, sets=units, extras=extras), options)
     report = run.report if run.report.order is not None else run.part
-    costs = [choice.cost for choice in singles]
-    known = [cost for cost in costs if cost is not None]
     together = report.order.total if report is not None and report.order is not None else None
-    apart = sum(known, Decimal(0)) if len(known) == len(costs) else None
+    apart = _one_after_the_other(bench, units, singles, done, seconds)
     return comparison(names, together, apart, proven=run.outcome.status is Status.OPTIMAL)
+
+
+def _one_after_the_other(
+    bench: Bench, units: Iterable[SetOnBench], singles: Sequence[Choice], done: Container[PlaceKey], seconds: float
+) -> Decimal | None:
+    alone = {choice.set: choice for choice in singles}
+    total, drawer = Decimal(0), bench.drawer
+    for unit in units:
+        choice = alone[unit.name]
+        if drawer != bench.drawer:
+            left = replace(bench, drawer=drawer)
+            everything = _open(bench, unit, done)
+            choice = _choice(_only(left, unit, everything, EVERYTHING), unit.name, EVERYTHING, Pace(), seconds)
+        if choice.cost is None:
+            return None
+        total += choice.cost
+        drawer = drawer if choice.order is None else drawer_left(drawer, choice.order)
+    return total
+
+
+def _open(bench: Bench, unit: SetOnBench, done: Container[PlaceKey]) -> tuple[Position, ...]:
+    """Return the positions of a set whose new part isn't in yet."""
+    return tuple(p for p in on_set(unit, bench.caplists[unit.chassis]) if place_key(unit.name, p) not in done)
 
 
 def comparison(names: Sequence[str], together: Decimal | None, apart: Decimal | None, *, proven: bool) -> Purchase:
@@ -152,12 +186,12 @@ def _choice(bench: Bench, set_name: str, name: str, pace: Pace, seconds: float) 
         return Choice(set_name, name, 0, Decimal(0), Decimal(0))
     run = run_order(bench, _options(seconds))
     report = run.report if run.report.order is not None else run.part
-    cost = report.order.total if report is not None and report.order is not None else None
+    order = report.order if report is not None else None
     lost = {need.group for need in run.report.unmet}
     missing = sum(g.positions_count for g in run.report.groups if g.id in lost)
-    if missing >= parts and not bench.extras:
-        cost = None
-    return Choice(set_name, name, parts, cost, pace.hours(parts), run.outcome.status is Status.OPTIMAL, missing)
+    cost = None if order is None or (missing >= parts and not bench.extras) else order.total
+    proven = run.outcome.status is Status.OPTIMAL
+    return Choice(set_name, name, parts, cost, pace.hours(parts), proven, missing, order)
 
 
 def _options(seconds: float) -> OrderOptions:

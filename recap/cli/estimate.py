@@ -92,5 +92,5 @@ def _work_out(
             found += choices(bench, unit, events, pace, boards=chosen, seconds=seconds, said=status.update)  # type: ignore[arg-type]
         whole = [choice for choice in found if choice.name == EVERYTHING and choice.parts]
         status.update("all together")
-        together = purchase(bench, [c.set for c in whole], whole, seconds) if len(whole) > 1 else None
+        together = purchase(bench, [c.set for c in whole], whole, events, seconds) if len(whole) > 1 else None  # type: ignore[arg-type]
     return found, together

@@ -83,7 +83,7 @@ def margin(
         hours_per_day,
         as_json,
     )
-    _check_plot(plot, force=force, alone=original is not None and substitute is not None)
+    _check_plot(plot, force=force)
     if bench is None:
         if original is None or substitute is None:
             raise typer.BadParameter("two parts are needed, or --bench", param_hint="ORIGINAL SUBSTITUTE")
@@ -98,7 +98,7 @@ def margin(
         _answer(found, f"{original} → {found.part.number} ({found.part.supplier})", plot, asked)
         return
     tell_of_bench(told)
-    _all_chosen(loaded, original, asked)
+    _all_chosen(loaded, original, plot, asked)
 
 
 def _role(name: str | None) -> Role | None:
@@ -126,13 +126,11 @@ def _model(name: str) -> str:
     return name
 
 
-def _check_plot(plot: Path | None, *, force: bool, alone: bool) -> None:
+def _check_plot(plot: Path | None, *, force: bool) -> None:
     if plot is None:
         return
     if plot.suffix.lower() not in {".svg", ".png"}:
         raise typer.BadParameter(f"{plot.name} ends in neither .svg nor .png", param_hint="--plot")
-    if not alone:
-        raise typer.BadParameter("draws one substitution: name the old and the new part", param_hint="--plot")
     if plot.exists() and not force:
         raise typer.BadParameter(f"{plot} is there already; --force replaces it", param_hint="--plot")
 
@@ -218,10 +216,9 @@ def _on_bench(bench: Bench, place: str, number: str, asked: _Asked) -> Margin:
 
 def _answer(found: Margin, title: str, plot: Path | None, asked: _Asked) -> None:
     if plot is not None:
-        from recap.files import write_atomically
         from recap.show.margin_plot import margin_picture
 
-        write_atomically(plot, margin_picture(found, title, plot.suffix.lower().lstrip(".")))
+        _draw(plot, margin_picture(found, title, plot.suffix.lower().lstrip(".")), asked)
     if asked.as_json:
         from recap.show.documents import print_document
         from recap.show.margin_view import margin_document
@@ -234,7 +231,16 @@ def _answer(found: Margin, title: str, plot: Path | None, asked: _Asked) -> None
     print_margin(output(), found, asked.hours_per_day)
 
 
-def _all_chosen(bench: Bench, place: str | None, asked: _Asked) -> None:
+def _draw(path: Path, picture: bytes, asked: _Asked) -> None:
+    from recap.files import write_atomically
+
+    try:
+        write_atomically(path, picture)
+    except OSError as fault:
+        refuse_one("not-writable", f"the drawing can't be written: {fault}", str(path), as_json=asked.as_json)
+
+
+def _all_chosen(bench: Bench, place: str | None, plot: Path | None, asked: _Asked) -> None:
     """Weigh every part that the bench's order chooses (or those for one position), the worst first."""
     from recap.order.margins import chosen
     from recap.order.run import run_order
@@ -250,6 +256,11 @@ def _all_chosen(bench: Bench, place: str | None, asked: _Asked) -> None:
         message = f"the order takes no part for {place}"
         refuse_one("position-unknown", message, place, "is it on the job?", as_json=asked.as_json, status=USAGE)
     unmet = [need.group for need in run.report.unmet]
+    if plot is not None:
+        from recap.show.margin_plot import order_picture
+
+        title = f"What the order of {bench.folder.resolve().name} takes: the number with the least room of each part"
+        _draw(plot, order_picture(found, title, plot.suffix.lower().lstrip(".")), asked)
     if asked.as_json:
         from recap.show.documents import print_document
         from recap.show.margin_list import chosen_document

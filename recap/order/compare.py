@@ -154,7 +154,7 @@ def _set_by_set(problem: Problem, groups: Sequence[Group], spares: SparesRule, s
         total += outcome.order.total
         parcels += len(outcome.order.suppliers)
         lines += sum(len(p.lines) for p in outcome.order.suppliers)
-        drawer = _left(drawer, outcome.order)
+        drawer = drawer_left(drawer, outcome.order)
     return Alternative(name, total, note, parcels, lines)
 
 
@@ -177,7 +177,7 @@ def _need(group: str, count: int, rule: SparesRule) -> Need:
     return Need(group, count, spares) if rule.share_spares else Need(group, count + spares)
 
 
-def _left(drawer: Sequence[DrawerPart], order: Order) -> tuple[DrawerPart, ...]:
+def drawer_left(drawer: Sequence[DrawerPart], order: Order) -> tuple[DrawerPart, ...]:
     """Return the drawer, place by place, without what the order takes; an emptied place stays, with nothing in it."""
     taken = {id(use.part): sum(u.qty for u in use.uses) for use in order.drawer}
     return tuple(replace(kept, qty=kept.qty - taken.get(id(kept), 0)) for kept in drawer)

@@ -59,7 +59,7 @@ def _compared(bought: Purchase, currency: str) -> str | None:
     whole = f"Everything for all {len(bought.sets)} sets in one order"
     if bought.apart is None:
         return None
-    apart = f"one set at a time: {money(bought.apart, currency)}"
+    apart = f"one set after the other: {money(bought.apart, currency)}"
     if bought.together is None or bought.saved is None:
         return None if bought.proven else f"{whole}: not found in the time, give it more (--time-limit); {apart}."
     or_less = "" if bought.proven else " or less"

@@ -20,7 +20,7 @@ from recap.audit.pace import MINUTES_PER_PART, Pace, learnt, sessions
 from recap.audit.state import PlaceState
 from recap.audit.trace import Step
 from recap.match.life import estimate as life
-from recap.model import Position, Role, SetOnBench
+from recap.model import DRAWER, DrawerPart, Position, Role, SetOnBench
 from recap.show.estimate_view import print_estimate
 from tests.audit.stories import MONDAY, minutes, part, position, tick
 
@@ -155,13 +155,35 @@ def test_one_order_for_all_saves_the_shipping_of_the_others(bench: Bench) -> Non
     assert bought.saved == Decimal("5.00")
 
 
+def test_one_after_the_other_takes_from_the_drawer_only_once(bench: Bench) -> None:
+    # S1 wants three pieces of 47 µF beside the rest, S2 one; two lie in the drawer. Alone, each takes what it can.
+    lying = DrawerPart(part("OLD-47", pitch_mm=Decimal("2.5")), 2)
+    lying = replace(lying, part=replace(lying.part, supplier=DRAWER, prices=()))
+    split = replace(bench.settings, one_part_per_group=False, use_drawer=True)
+    stocked = replace(bench, drawer=(lying,), settings=split)
+    singles = [choices(stocked, unit, (), Pace())[-1] for unit in stocked.sets]
+    assert [single.cost for single in singles] == [Decimal("68.50"), Decimal("8.00")]
+    # One after the other, S2 finds the drawer empty and buys its piece of 47 µF at 0.50.
+    assert purchase(stocked, ["S1", "S2"], singles).apart == Decimal("68.50") + Decimal("8.50")
+
+
+def test_what_is_in_already_is_bought_for_in_no_order(bench: Bench) -> None:
+    done = [tick(EventKind.IN, "C1", set_name=name, board="POWER") for name in ("S1", "S2")]
+    singles = [choices(bench, unit, done, Pace())[-1] for unit in bench.sets]
+    bought = purchase(bench, ["S1", "S2"], singles, done)
+    whole = purchase(bench, ["S1", "S2"], singles, ())
+    assert bought.together is not None
+    assert whole.together is not None
+    assert bought.together < whole.together
+
+
 @pytest.mark.parametrize(
     ("together", "proven", "words"),
     [
-        ("12", True, "in one order: 12.00 EUR; one set at a time: 20.00 EUR. Buying now for all saves 8.00 EUR."),
-        ("12", False, "in one order: 12.00 EUR or less; one set at a time: 20.00 EUR."),
+        ("12", True, "in one order: 12.00 EUR; one set after the other: 20.00 EUR. Buying now for all saves 8.00 EUR."),
+        ("12", False, "in one order: 12.00 EUR or less; one set after the other: 20.00 EUR."),
         ("26", True, "Buying now for all costs more by 6.00 EUR."),
-        ("26", False, "not found in the time, give it more (--time-limit); one set at a time: 20.00 EUR."),
+        ("26", False, "not found in the time, give it more (--time-limit); one set after the other: 20.00 EUR."),
     ],
 )
 def test_an_order_for_all_that_is_dearer_for_want_of_time_is_not_named(together: str, proven: bool, words: str) -> None:

@@ -98,6 +98,19 @@ def test_a_picture_is_not_overwritten_unasked(tmp_path: Path) -> None:
     assert target.read_bytes() != before
 
 
+def test_the_picture_of_a_whole_order_names_every_part(bench: Path, tmp_path: Path) -> None:
+    found = json.loads(run(f"--bench {bench} --json"))
+    from recap.show import margin_plot
+
+    drawn: list[str] = []
+    kept = margin_plot._bars
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(margin_plot, "_bars", lambda axes, rows: (drawn.extend(r.label for r in rows), kept(axes, rows)))
+        run(f"--bench {bench} --plot {tmp_path / 'all.png'}")
+    assert (tmp_path / "all.png").read_bytes().startswith(b"\x89PNG")
+    assert drawn == [f"{part['group']} ← {part['part']}" for part in reversed(found["parts"])]
+
+
 @pytest.fixture
 def bench(tmp_path: Path) -> Path:
     """A bench of one set, two shops and a drawer, all invented."""
