@@ -260,6 +260,7 @@ class Settings:
     one_part_per_group: bool = True
     use_drawer: bool = True
     allow_care: bool = False
+    care_if_needed: bool = False
     max_suppliers: int = 0
     offer_days: int = 365
     spares: SparesRule = field(default_factory=SparesRule)

@@ -46,6 +46,7 @@ TOP: Mapping[str, Key] = {
     "one_part_per_group": Key("true or false", meaning="the same part in every place that asks for the same thing"),
     "use_drawer": Key("true or false", meaning="take what lies in the drawer where that is cheaper"),
     "allow_care": Key("true or false", meaning="the order may use parts that fit only with care"),
+    "care_if_needed": Key("true or false", meaning="it may use them, but only where nothing fits outright"),
     "max_suppliers": Key("whole number", _ZERO, meaning="the most parcels; 0: as many as pay off"),
     "offer_days": Key("whole number", _ZERO, meaning="offers older than so many days are marked; 0: none"),
 }

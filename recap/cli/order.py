@@ -27,6 +27,8 @@ if TYPE_CHECKING:
 SOLVERS = ("highs", "cbc")
 COMPARE_SECONDS = 20.0
 """What the comparison with other ways to buy may take, all of them together."""
+COMPARE_BRIEFLY = 2.0
+"""What it may take with --json where nobody asked for it; an order that took longer itself is not compared."""
 
 
 def register(app: typer.Typer) -> None:
@@ -49,6 +51,7 @@ def order(
     ),
     spares: int | None = typer.Option(None, "--spares", min=0, help="Spare pieces per group."),
     care: bool | None = typer.Option(None, "--care/--no-care", help="Allow parts that fit only with care."),
+    care_if_needed: bool = typer.Option(False, "--care-if-needed", help="Allow them only where nothing fits outright."),
     split: bool | None = typer.Option(None, "--split/--one-part", help="May a group be made up of several parts?"),
     drawer: bool | None = typer.Option(None, "--drawer/--no-drawer", help="Use what lies in the drawer."),
     accept_doubts: bool = typer.Option(False, "--accept-doubts", help="Buy for doubted positions as they were read."),
@@ -59,9 +62,13 @@ def order(
     longer_life: float = typer.Option(
         0.0, "--longer-life", min=0.0, metavar="PERCENT", help="Pay so much more for parts of longer rated life."
     ),
-    why: bool = typer.Option(False, "--why", help="Explain: candidates, pieces over, what each supplier's terms did."),
+    why: bool = typer.Option(
+        False, "--why", help="Explain: candidates, pieces over, suppliers' terms, all near misses."
+    ),
     compare: bool | None = typer.Option(
-        None, "--compare/--no-compare", help="Work out what other ways to buy would cost.  [default: not with --json]"
+        None,
+        "--compare/--no-compare",
+        help="Work out what other ways to buy would cost.  [default: yes; with --json where it is quick]",
     ),
     plot: Path | None = typer.Option(None, "--plot", help="Draw the total by parcels and by rated life (.svg, .png)."),
     time_limit: float | None = typer.Option(
@@ -93,6 +100,7 @@ def order(
         max_suppliers=max_suppliers,
         spares=spares,
         allow_care=care,
+        care_if_needed=care_if_needed or None,
         split_groups=split,
         use_drawer=drawer,
         accept_doubts=accept_doubts,
@@ -101,7 +109,7 @@ def order(
         time_limit=time_limit,
         solver=solver,
     )
-    run = _work_out(loaded, options, compare=not as_json if compare is None else compare, quiet=as_json)
+    run = _work_out(loaded, options, compare=compare, as_json=as_json)
     told = [*told, *run.diagnostics]
     stop_on_errors(told, as_json=as_json)
     shown = run.report if run.report.order else run.part
@@ -138,16 +146,21 @@ def _load(
     return loaded, done, [*told, *settle, *records.ordered_already(loaded), *in_already]
 
 
-def _work_out(bench: Bench, options: OrderOptions, *, compare: bool, quiet: bool) -> Run:
+def _work_out(bench: Bench, options: OrderOptions, *, compare: bool | None, as_json: bool) -> Run:
+    """Return the order, compared where that was asked for; unasked only as long as a program would wait for it."""
     import gc
+    import time
 
     from recap.order.run import compared, run_order
     from recap.show.progress import progress
 
     gc.disable()  # hundreds of thousands of small objects, none of them garbage, in a process that soon ends
-    with progress(quiet=quiet) as said:
+    with progress(quiet=as_json) as said:
+        begun = time.monotonic()
         run = run_order(bench, options, said)
-        return compared(run, COMPARE_SECONDS) if compare else run
+        if compare is None and as_json:
+            return compared(run, COMPARE_BRIEFLY) if time.monotonic() - begun < COMPARE_BRIEFLY else run
+        return run if compare is False else compared(run, COMPARE_SECONDS)
 
 
 def _show(run: Run, told: list[Diagnostic], *, notes: bool, why: bool, as_json: bool) -> None:
@@ -167,7 +180,7 @@ def _show(run: Run, told: list[Diagnostic], *, notes: bool, why: bool, as_json: 
     from recap.show.order_view import print_order
     from recap.show.terminal import output
 
-    print_order(output(), run.report, part_order=run.part)
+    print_order(output(), run.report, part_order=run.part, everything=why)
     if account is not None:
         from recap.show.why import print_why
 

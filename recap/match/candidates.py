@@ -60,16 +60,21 @@ def problem(
     names suppliers to leave out. ``today`` dates the drawer (default: today).
     """
     settings = bench.settings
-    care = settings.allow_care if allow_care is None else allow_care
-    worst = Verdict.CARE if care else Verdict.FITS
+    worst, if_needed = _worst(settings, allow_care)
     day = today or date.today()  # noqa: DTZ011 - the user's own calendar day
     offers = Offers(bench.catalogues, without)
     drawer = bench.drawer if (settings.use_drawer if use_drawer is None else use_drawer) else ()
     rows = _rows(offers, groups, settings, worst)
+    in_drawer = {g.id: _from_drawer(g, drawer, settings, worst, day) for g in groups}
+    if if_needed:
+        outright = _rows(offers, groups, settings, Verdict.FITS)
+        lying = {g.id: _from_drawer(g, drawer, settings, Verdict.FITS, day) for g in groups}
+        served = [g.id for g in groups if len(outright[g.id]) or lying[g.id]]
+        rows |= {name: outright[name] for name in served}
+        in_drawer |= {name: lying[name] for name in served}
     used = sorted({int(row) for found in rows.values() for row in found})
     place = {row: i for i, row in enumerate(used)}
     suits = {name: tuple(place[int(row)] for row in found) for name, found in rows.items()}
-    in_drawer = {g.id: _from_drawer(g, drawer, settings, worst, day) for g in groups}
     posed = Problem(
         needs=tuple(_need(g, settings) for g in groups),
         offers=tuple(offers.parts(used)),
@@ -83,6 +88,15 @@ def problem(
     search = Search(offers, tuple(drawer), settings, worst, day)
     unfit = {g.id: without_fit(g, search) for g in groups if not suits[g.id] and not in_drawer[g.id]}
     return Candidates(posed, {g.id: g for g in groups}, settings, day, unfit)
+
+
+def _worst(settings: Settings, allow_care: bool | None) -> tuple[Verdict, bool]:
+    """Return the worst verdict that is taken, and whether "with care" is taken only where nothing fits outright."""
+    if allow_care is not None:
+        return (Verdict.CARE if allow_care else Verdict.FITS), False
+    if settings.allow_care:
+        return Verdict.CARE, settings.care_if_needed
+    return (Verdict.CARE, True) if settings.care_if_needed else (Verdict.FITS, False)
 
 
 def _need(group: Group, settings: Settings) -> Need:

@@ -184,24 +184,38 @@ def _bare(position: Position) -> Position:
     return replace(position, ref=None, qty=1, board=None, note=None, doubts=(), source=None, text="")
 
 
-_SHOWN: tuple[tuple[str, Callable[[Position], str]], ...] = (
-    ("kind", lambda p: "kind not stated" if p.kind is Kind.UNKNOWN else p.kind.value),
-    ("temp_C", lambda p: "no temperature" if p.temp_C is None else f"{p.temp_C} °C"),
-    ("role", lambda p: "no role" if p.role is None else p.role.value),
-    ("diameter_mm", lambda p: "no diameter" if p.diameter_mm is None else f"⌀{plain(p.diameter_mm)}"),
-    ("height_mm", lambda p: "no height" if p.height_mm is None else f"h{plain(p.height_mm)}"),
-    ("pitch_mm", lambda p: "no pitch" if p.pitch_mm is None else f"p{plain(p.pitch_mm)}"),
-    ("operating_V", lambda p: "no working voltage" if p.operating_V is None else f"works at {plain(p.operating_V)} V"),
-    ("ripple_mA", lambda p: "no ripple" if p.ripple_mA is None else f"ripple {plain(p.ripple_mA)} mA"),
+def _size(asks: Position) -> str:
+    """Return diameter and height as people write them: ``5×11``."""
+    wide = None if asks.diameter_mm is None else plain(asks.diameter_mm)
+    high = None if asks.height_mm is None else plain(asks.height_mm)
+    if wide is None:
+        return "no size" if high is None else f"{high} high"
+    return f"Ø{wide}" if high is None else f"{wide}×{high}"
+
+
+_SHOWN: tuple[tuple[tuple[str, ...], Callable[[Position], str]], ...] = (
+    (("kind",), lambda p: "kind not stated" if p.kind is Kind.UNKNOWN else p.kind.value),
+    (("temp_C",), lambda p: "no temperature" if p.temp_C is None else f"{p.temp_C} °C"),
+    (("role",), lambda p: "no role" if p.role is None else p.role.value),
+    (("diameter_mm", "height_mm"), _size),
+    (("pitch_mm",), lambda p: "no pitch" if p.pitch_mm is None else f"pitch {plain(p.pitch_mm)}"),
+    (
+        ("operating_V",),
+        lambda p: "no working voltage" if p.operating_V is None else f"works at {plain(p.operating_V)} V",
+    ),
+    (("ripple_mA",), lambda p: "no ripple" if p.ripple_mA is None else f"ripple {plain(p.ripple_mA)} mA"),
 )
 
 
 def _base_name(asks: Position) -> str:
-    """Return value, volts, mount (and safety class) as a person says them."""
+    """Return value, volts, mount, and safety class or a kind that must not be mistaken, as a person says them."""
     words = [format_capacitance(asks.value_uF)] if asks.value_uF is not None else []
     words += [f"{plain(asks.volts)} V"] if asks.volts is not None else []
     words += [asks.mount.value] if asks.mount is not None else []
-    words += [asks.safety] if asks.safety else []
+    if asks.safety:
+        words.append(asks.safety)
+    elif asks.kind not in {Kind.UNKNOWN, Kind.OTHER, Kind.ELECTROLYTIC}:
+        words.append(asks.kind.value)
     return " ".join(words)
 
 
@@ -211,7 +225,7 @@ def _names(asks: list[Position]) -> list[str]:
     for one in asks:
         sharers.setdefault(_base_name(one), []).append(one)
     differing = {
-        base: [show for field, show in _SHOWN if len({getattr(one, field) for one in members}) > 1]
+        base: [show for fields, show in _SHOWN if len({tuple(getattr(one, f) for f in fields) for one in members}) > 1]
         for base, members in sharers.items()
     }
     return _unique(

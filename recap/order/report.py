@@ -24,23 +24,34 @@ THIS_ORDER = "this order"
 
 @dataclass(frozen=True, slots=True)
 class NearMiss:
-    """A part that came close to a group that nothing fits, and the rule it fails in words."""
+    """A part that came close to a group that nothing fits, and what speaks against it in words.
+
+    ``gist`` is the worst of that alone: of a part that must not go in, not what would merely call for care.
+    """
 
     supplier: str
     number: str
     verdict: Verdict
     reason: str
+    gist: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class UnmetNeed:
-    """Pieces of a group that the order does not cover, and why; ``joined``: several parts for one place, with care."""
+    """Pieces of a group that the order does not cover, and why; ``joined``: several parts for one place, with care.
+
+    ``short`` is the reason without the changes of settings that would help; ``eases`` are these, ``care`` apart:
+    whether parts that fit with care would do.
+    """
 
     group: str
     pieces: int
     reason: str
     nearest: tuple[NearMiss, ...] = ()
     joined: tuple[Combination, ...] = ()
+    short: str = ""
+    eases: tuple[str, ...] = ()
+    care: bool = False
 
 
 @dataclass(frozen=True, slots=True)

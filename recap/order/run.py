@@ -55,6 +55,7 @@ class OrderOptions:
     max_suppliers: int | None = None
     spares: int | None = None
     allow_care: bool | None = None
+    care_if_needed: bool | None = None
     split_groups: bool | None = None
     use_drawer: bool | None = None
     accept_doubts: bool = False
@@ -183,7 +184,9 @@ def _with_options(bench: Bench, options: OrderOptions) -> Bench:
     if options.spares is not None:
         settings = replace(settings, spares=replace(settings.spares, pieces=options.spares))
     if options.allow_care is not None:
-        settings = replace(settings, allow_care=options.allow_care)
+        settings = replace(settings, allow_care=options.allow_care, care_if_needed=False)
+    if options.care_if_needed is not None:
+        settings = replace(settings, care_if_needed=options.care_if_needed)
     if options.split_groups is not None:
         settings = replace(settings, one_part_per_group=not options.split_groups)
     if options.use_drawer is not None:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from recap.match.nearest import ALLOW_CARE
 from recap.model import Group, Placed
 from recap.order.report import NearMiss, UnmetNeed
 
 if TYPE_CHECKING:
     from recap.match.groups import Held
-    from recap.match.nearest import Unfit
+    from recap.match.nearest import Near, Unfit
     from recap.model import Problem, Verdict
     from recap.order.impossible import Impossible
 
@@ -17,19 +18,39 @@ if TYPE_CHECKING:
 def unfit_need(unfit: Unfit) -> UnmetNeed:
     """Return what to say of a group that nothing serves."""
     helps = "".join(f"; {h.text}" for h in unfit.helps)
-    nearest = tuple(NearMiss(n.part.supplier, n.part.number, n.judgement.verdict, n.reason) for n in unfit.nearest)
-    return UnmetNeed(unfit.group.id, unfit.group.need, unfit.reason + helps, nearest, unfit.joined)
+    nearest = tuple(
+        NearMiss(n.part.supplier, n.part.number, n.judgement.verdict, n.reason, _gist(n)) for n in unfit.nearest
+    )
+    return UnmetNeed(
+        unfit.group.id,
+        unfit.group.need,
+        unfit.reason + helps,
+        nearest,
+        unfit.joined,
+        short=unfit.reason,
+        eases=tuple(h.text for h in unfit.helps if h.key != ALLOW_CARE),
+        care=any(h.key == ALLOW_CARE for h in unfit.helps),
+    )
 
 
-def near_misses(need: UnmetNeed) -> tuple[tuple[str, str], ...]:
+def _gist(near: Near) -> str:
+    return "; ".join(f"{f.rule}: {f.reason}" for f in near.against if f.verdict is near.judgement.verdict)
+
+
+def near_misses(need: UnmetNeed, *, brief: bool = False) -> tuple[tuple[str, str], ...]:
     """Return the parts that came near, those that fail alike together: their names and verdict, and why in words.
 
-    The part that the reason tells of already is left out; those like it fail "likewise".
+    The part that the reason tells of already is left out; those like it fail "likewise". ``brief`` names
+    only those of the best verdict, and of each only the worst that speaks against it.
     """
+    best = min((miss.verdict.rank for miss in need.nearest), default=0)
     alike: dict[tuple[Verdict, str], list[str]] = {}
     for miss in need.nearest:
+        if brief and miss.verdict.rank > best:
+            continue
         told = miss.number in need.reason
-        names = alike.setdefault((miss.verdict, "" if miss.reason in need.reason else miss.reason), [])
+        reason = (miss.gist if brief else "") or miss.reason
+        names = alike.setdefault((miss.verdict, "" if miss.reason in need.reason else reason), [])
         names += [] if told else [f"{miss.supplier} {miss.number}"]
     return tuple(
         (f"{', '.join(names)} ({verdict})", reason or "likewise") for (verdict, reason), names in alike.items() if names

@@ -22,8 +22,8 @@ if TYPE_CHECKING:
     from recap.order.report import Report
 
 
-NEAREST = 3
-"""Near misses named in the terminal; the workbook and the JSON have all."""
+NEAREST = 2
+"""Near misses named in the terminal beside the nearest; with --why, in the workbook and in the JSON are all."""
 
 
 NOTHING_ON_THE_JOB = (
@@ -32,7 +32,9 @@ NOTHING_ON_THE_JOB = (
 )
 
 
-def print_order(console: Console, report: Report, *, part_order: Report | None = None) -> None:
+def print_order(
+    console: Console, report: Report, *, part_order: Report | None = None, everything: bool = False
+) -> None:
     """Print parcels, drawer, total with its proof, what is unmet, and what other orders would cost."""
     if not report.groups and not report.unmet:
         console.print(Text(NOTHING_ON_THE_JOB))
@@ -40,7 +42,7 @@ def print_order(console: Console, report: Report, *, part_order: Report | None =
     shown = part_order if report.status is Status.IMPOSSIBLE else report
     if report.status is Status.IMPOSSIBLE:
         console.print(Text("No order can meet every need.", style="bold"))
-        _print_unmet(console, report)
+        _print_unmet(console, report, everything=everything)
         if shown is not None and shown.order is not None:
             console.print(Text("\nThe cheapest order for all that can be had:", style="bold"))
     if shown is not None and shown.order is not None:
@@ -145,19 +147,25 @@ def _print_care(console: Console, report: Report) -> None:
     console.print()
 
 
-def _print_unmet(console: Console, report: Report) -> None:
+def _print_unmet(console: Console, report: Report, *, everything: bool) -> None:
+    """Print what can't be had and why; ``everything``: all near misses with all that speaks against them."""
     by_id = {group.id: group for group in report.groups}
     for need in report.unmet:
         console.print(Text(f"\n{need.group}: {counted(need.pieces, 'piece')} can't be had"))
         group = by_id.get(need.group)
         if group is not None:
             hanging(console, "  where: ", _where(group))
-        hanging(console, "  why: ", need.reason)
-        for names, reason in near_misses(need)[:NEAREST]:
+        hanging(console, "  why: ", need.short or need.reason)
+        for names, reason in near_misses(need, brief=not everything)[: None if everything else NEAREST]:
             hanging(console, "  near: ", f"{names}: {reason}")
+        for ease in need.eases:
+            hanging(console, "  or: ", ease)
         for joined in need.joined:
             pieces = " and ".join(f"{count} × {part.number} ({part.supplier})" for part, count in joined.pieces)
             hanging(console, "  joined, with care: ", f"{pieces} {joined.joining}: {joined.reason}")
+    if careful := sum(need.care for need in report.unmet):
+        groups = f"{counted(careful, 'of them', 'of them')} could be had"
+        console.print(Text(f"\n{groups} from parts that fit with care: --care-if-needed takes such parts there."))
 
 
 def _where(group: Group) -> str:

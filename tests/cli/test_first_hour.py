@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from typing import TYPE_CHECKING
 
 import pytest
@@ -76,6 +77,32 @@ def test_the_order_says_what_is_bipolar_what_fits_with_care_and_what_comes_next(
     assert "F-101" not in done.stdout  # a polar part never goes where a bipolar one was
 
 
+def test_what_fits_with_care_is_taken_only_where_nothing_fits_outright(bench: Path) -> None:
+    cheap = "F-681;Radial electrolytic;68;16;105C;3000;0,02;0,02;40\n"  # 145 % of 47 µF: with care, and cheaper
+    (bench / "catalogs" / "fenn.csv").write_text(SHOP + cheap, encoding="cp1252")
+
+    def bought(*words: str) -> set[str]:
+        answer = json.loads(recap("order", bench, "--json", *words).stdout)
+        return {line["part"] for parcel in answer["suppliers"] for line in parcel["lines"]}
+
+    assert bought("--care") == {"F-104", "F-107", "F-681"}
+    assert bought("--care-if-needed") == {"F-104", "F-107", "F-470"}
+    settings = bench / "bench.toml"
+    settings.write_text(
+        settings.read_text(encoding="utf-8").replace("care_if_needed = false", "care_if_needed = true"),
+        encoding="utf-8",
+    )
+    assert bought() == {"F-104", "F-107", "F-470"}
+    assert bought("--care") == {"F-104", "F-107", "F-681"}
+    assert recap("order", bench, "--no-care").exit_code == 3
+
+
+def test_json_has_the_comparison_too_unless_it_is_not_wanted(bench: Path) -> None:
+    names = [a["name"] for a in json.loads(recap("order", bench, "--care", "--json").stdout)["alternatives"]]
+    assert names == ["this order", "cheapest part, line by line"]
+    assert json.loads(recap("order", bench, "--care", "--json", "--no-compare").stdout)["alternatives"] == []
+
+
 def test_a_bench_without_a_set_says_what_is_missing(bench: Path) -> None:
     (bench / "sets.csv").write_text("set,chassis,boards,job,note\n", encoding="utf-8")
     done = recap("order", bench)
@@ -90,6 +117,7 @@ def test_what_cannot_be_had_is_said_once(bench: Path) -> None:
     _, why = done.stdout.split("100 µF 6.3 V: 2 pieces can't be had")
     assert "F-107 (fenn) would with care" in " ".join(why.split())
     assert "near: fenn F-107" not in why
+    assert "1 of them could be had from parts that fit with care: --care-if-needed" in " ".join(why.split())
 
 
 def test_goods_in_say_what_each_part_is_and_how_to_go_on(bench: Path) -> None:

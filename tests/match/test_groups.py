@@ -126,10 +126,10 @@ def test_the_same_thing_over_several_sets_is_one_group() -> None:
     [
         ({"volts": D(16)}, ["47 µF 16 V radial", "47 µF 25 V radial"]),
         ({"temp_C": 105}, ["47 µF 25 V radial 105 °C", "47 µF 25 V radial no temperature"]),
-        ({"kind": Kind.BIPOLAR}, ["47 µF 25 V radial bipolar", "47 µF 25 V radial electrolytic"]),
+        ({"kind": Kind.BIPOLAR}, ["47 µF 25 V radial", "47 µF 25 V radial bipolar"]),
         ({"role": Role.TIMING}, ["47 µF 25 V radial no role", "47 µF 25 V radial timing"]),
-        ({"pitch_mm": D(5)}, ["47 µF 25 V radial no pitch", "47 µF 25 V radial p5"]),
-        ({"diameter_mm": D("6.3")}, ["47 µF 25 V radial no diameter", "47 µF 25 V radial ⌀6.3"]),
+        ({"pitch_mm": D(5)}, ["47 µF 25 V radial no pitch", "47 µF 25 V radial pitch 5"]),
+        ({"diameter_mm": D("6.3")}, ["47 µF 25 V radial no size", "47 µF 25 V radial Ø6.3"]),
         ({"operating_V": D(20)}, ["47 µF 25 V radial no working voltage", "47 µF 25 V radial works at 20 V"]),
         ({"ripple_mA": D(90)}, ["47 µF 25 V radial no ripple", "47 µF 25 V radial ripple 90 mA"]),
         ({"safety": "X2"}, ["47 µF 25 V radial", "47 µF 25 V radial X2"]),
