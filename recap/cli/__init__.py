@@ -17,6 +17,7 @@ import typer
 from typer.models import ArgumentInfo, OptionInfo
 
 from recap.cli.answers import Commands
+from recap.cli.here import may_be_left_out
 from recap.cli.steps import INPUT_ERRORS
 from recap.show.plain import prepare_streams
 
@@ -90,11 +91,12 @@ METAVARS = {"bool": "", "Path": "PATH", "int": "N", "float": "NUMBER"}
 
 
 def _name_values(commands: typer.Typer) -> None:
-    """Give every option and argument a name for its value, where its own module gives none."""
+    """Give every option and argument a name for its value, where its own module gives none; see also ``here``."""
     for group in commands.registered_groups:
         if group.typer_instance is not None:
             _name_values(group.typer_instance)
     for command in commands.registered_commands:
+        may_be_left_out(command)
         parameters = inspect.signature(command.callback).parameters if command.callback else {}
         for name, parameter in parameters.items():
             kind = str(parameter.annotation).removesuffix(" | None")

@@ -12,6 +12,8 @@ from typing import TYPE_CHECKING
 
 import typer  # noqa: TC002 - Typer reads annotations at run time
 
+from recap.cli.here import is_bench
+
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator, Mapping
 
@@ -102,7 +104,8 @@ def _bench(context: typer.Context) -> Path | None:
     """
     given = context.params.get("bench")
     folders = (Path(word).expanduser() for word in ([given] if given else context.args))
-    return next((folder for folder in folders if folder.is_dir()), None)
+    named = next((folder for folder in folders if folder.is_dir()), None)
+    return named or (Path() if is_bench(Path()) else None)
 
 
 def _stems(folder: Path, endings: tuple[str, ...]) -> Iterator[str]:

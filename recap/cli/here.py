@@ -1,0 +1,59 @@
+"""Commands on a bench, given in its own folder, needn't name it: ``recap order`` there is ``recap order .``."""
+
+from __future__ import annotations
+
+import inspect
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import typer
+from typer.core import TyperCommand
+from typer.models import ArgumentInfo
+
+from recap.settings import FILE_NAME
+
+if TYPE_CHECKING:
+    from typer.models import CommandInfo
+
+BENCH = "bench"
+
+
+def is_bench(folder: Path) -> bool:
+    """Tell whether a folder looks like a bench: it has settings or cap lists."""
+    return (folder / FILE_NAME).is_file() or (folder / "caplists").is_dir()
+
+
+class BenchCommand(TyperCommand):
+    """A command whose first argument is a bench folder, which may be left out inside one."""
+
+    def parse_args(self, ctx: Any, args: list[str]) -> list[str]:  # noqa: ANN401 - Typer's own or Click's, by version
+        """Put the folder one is in before the other arguments, where none is named and it is a bench."""
+        if not ctx.resilient_parsing and not {"--help", "-h"} & set(args):
+            named = _positional(self, ctx, args)
+            if not (named and Path(named[0]).is_dir()):
+                if is_bench(Path()):
+                    args = [".", *args]
+                elif later := next((word for word in named[1:] if is_bench(Path(word))), None):
+                    right = f"recap {self.name} {later} {named[0]}"
+                    raise typer.BadParameter(f"the bench folder comes first: {right} …", ctx=ctx, param_hint="BENCH")
+        return super().parse_args(ctx, args)
+
+
+def _positional(command: TyperCommand, ctx: Any, args: list[str]) -> list[str]:  # noqa: ANN401 - as above
+    """Return the words that are neither options nor their values."""
+    ctx.resilient_parsing = True  # what is wrong is said when the line is parsed for good
+    found, rest, _ = command.make_parser(ctx).parse_args(list(args))
+    ctx.resilient_parsing = False
+    words: list[str] = []
+    for value in (found.get(p.name or "") for p in command.params if p.param_type_name == "argument"):
+        words += [value] if isinstance(value, str) else value if isinstance(value, list | tuple) else []
+    return [*words, *rest]
+
+
+def may_be_left_out(command: CommandInfo) -> None:
+    """Let a command do without its first argument where that is a bench folder and required."""
+    parameters = inspect.signature(command.callback).parameters if command.callback else {}
+    given = parameters[BENCH].default if BENCH in parameters else None
+    if isinstance(given, ArgumentInfo) and given.default is ...:
+        command.cls = BenchCommand
+        given.help = "The bench folder; needn't be named inside one."
