@@ -24,7 +24,7 @@ def board_name(text: str, tokens: Sequence[Token]) -> str:
         if token.sort in {*STATED, Sort.SIZE, Sort.SAFETY, Sort.COUNT}:
             name = name[: token.start] + name[token.end :]
     alone = not _means(_BRACKETS.sub(" ", name))  # ``Capacitors (power supply and chassis)``
-    name = _BRACKETS.sub(lambda m: m[0] if _means(m["inside"]) and (alone or _belongs(m["inside"])) else " ", name)
+    name = _BRACKETS.sub(lambda m: m[0] if (alone and _names(m["inside"])) or _belongs(m["inside"]) else " ", name)
     name = _NUMBERED.sub("", re.sub(r"\[[^\[\]]*\s[^\[\]]*\]", " ", name))
     name = LABEL.sub("", squeeze(name.replace("°C", " ")))
     joint = ", " if re.search(r"\w,\s", name) and not re.search(r"\s[-:;|/]\s|[:;|]\s", name) else " - "
@@ -56,10 +56,15 @@ def _means(text: str) -> bool:
     return any(fold(word) not in words.NEUTRAL for word in re.findall(r"[\w'-]+", text))
 
 
+def _names(inside: str) -> bool:
+    """Tell whether words in brackets are more than empty ones, and not what is to be done."""
+    return _means(inside) and not leaving.tells(inside)
+
+
 def _belongs(inside: str) -> bool:
-    """Tell whether what stands in brackets belongs to the name: no remark, and not what is to be done."""
+    """Tell whether what stands in brackets belongs to the name, and is no remark on it."""
     told = len(re.findall(r"[^\W\d_]+", inside))
-    return "," not in inside and told < REMARK and not leaving.tells(inside)
+    return _names(inside) and "," not in inside and told < REMARK
 
 
 _BRACKETS: Final = re.compile(r"\((?P<inside>[^()]*)\)")

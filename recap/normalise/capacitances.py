@@ -49,7 +49,7 @@ _DIGIT_CODE: Final = re.compile(r"(?P<figures>[1-9][0-9])(?P<power>[0-9])(?P<tol
 _CODE_OR_AMOUNT: Final = re.compile(r"(?P<figures>[1-9][0-9])(?P<power>[1-7])(?P<letter>[NP])")
 _FARADS: Final = re.compile(r"(?P<number>.*[0-9.,])\s?(?P<lost>[?\ufffd]\s?)?(?:f|fd|farad|farads)", re.IGNORECASE)
 _MILLI_OR_MICRO: Final = re.compile(r"(?P<number>[0-9.,]+)\s?m")
-_TOLERANCE_LETTER: Final = re.compile(r"(?P<value>.*[a-zµF].*?)\s?(?P<tolerance>[GHJKMNQSTZ])")
+_TOLERANCE_LETTER: Final = re.compile(r"(?P<value>.*(?:[a-zµF]|[0-9][PNU]).*?)\s?(?P<tolerance>[GHJKMNQSTZ])")
 _PREFIX_LAST: Final = re.compile(r".*[0-9]\s?[uUµnNpPmM]")
 """With an H behind it this is an inductance: without a figure behind the prefix no letter code ends here."""
 _HENRY_CODE: Final = re.compile(r"[0-9]*[uµnm][0-9]+H")

@@ -92,6 +92,8 @@ def _volts(draft: Draft, text: str, column: Column, unit: str | None) -> None:
         if text in UNKNOWN_MARKS:
             draft.doubt("marked-uncertain", f"{text!r} stands for the voltage")
         return
+    if unit and fold(unit).startswith(("kv", "kilov")) and re.fullmatch(r"[\d.,]+", text):
+        text = f"{text} kV"
     reading = values.voltage(text, bare=True)
     if reading is not None:
         draft.volts.append(reading)

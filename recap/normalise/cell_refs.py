@@ -6,6 +6,7 @@ import re
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise import designators, words
+from recap.normalise.clean import fold
 from recap.normalise.fields import Draft, take
 from recap.normalise.tokens import Sort, Token, tokenise
 
@@ -25,10 +26,27 @@ def read_ref(draft: Draft, text: str, column: Column, unit: str | None) -> None:
     group = designators.read_refs(text)
     if group is not None:
         take(draft, [Token(Sort.REFS, text, group.start, group.end, group, group.doubts)])
+    elif (boarded := _boarded(text)) is not None:
+        draft.board = boarded[0]
+        draft.refs.extend(boarded[1])
     elif _LETTERED.fullmatch(text):
         draft.refs.extend(re.findall(r"[A-Z]{1,2}", text))
     elif text.casefold() not in _BLANK:
         _other(draft, text, column)
+
+
+_BOARDED: Final = re.compile(
+    r"(?P<board>[A-Za-z][A-Za-z ]{1,13}[A-Za-z]\d?)\s?[-_/:.]\s?(?P<ref>C[A-Z]?\d{1,4}[A-Za-z]?)", re.IGNORECASE
+)
+
+
+def _boarded(text: str) -> tuple[str, list[str]] | None:
+    """Return board and designators where each has the board's name in front: ``PSU-C1, PSU-C2``."""
+    found = [_BOARDED.fullmatch(piece.strip()) for piece in re.split(r"[,;\n]", text)]
+    told = [match for match in found if match is not None]
+    if len(told) != len(found) or len({fold(match["board"]) for match in told}) != 1:
+        return None
+    return told[0]["board"], [match["ref"].upper() for match in told]
 
 
 def _other(draft: Draft, text: str, column: Column) -> None:

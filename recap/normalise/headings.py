@@ -69,7 +69,21 @@ def judge(line: Marked, *, stands_over: bool = False, opens: bool = False) -> Ju
     said = _said_of_all(line)
     if said is not None or _is_of_others(line, tokens):
         return Judged(said)
+    if (bare := _of_kind_alone(line)) is not None:
+        return Judged(bare)
     return _judged(line, tokens, Standing(stands_over=stands_over, opens=opens))
+
+
+def _of_kind_alone(line: Marked) -> Heading | None:
+    """Return the heading that names a kind and adds a remark in brackets: ``Film (leave unless cracked)``."""
+    bare = form_headings.without_brackets(line.text)
+    if bare == line.text or not line.strength or names_board(line.text):
+        return None
+    tokens, whole = tokenise(bare), tokenise(line.text)
+    sets = _stated(tokens)
+    if _left_words(tokens) or sets == NOWHERE or not _left_words(whole) or sets != _stated(whole):
+        return None
+    return Heading(sets, line.level)
 
 
 def of_capacitors(line: Marked) -> Context:

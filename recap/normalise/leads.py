@@ -2,19 +2,54 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+import re
+from typing import TYPE_CHECKING, Final
 
-from recap.normalise import form_headings, headings, line_shapes
+from recap.normalise import form_headings, headings, line_shapes, patterns
 from recap.normalise.clean import fold
 from recap.normalise.heading_marks import Marked
+from recap.normalise.kind_words import KIND_WORDS, MOUNT_WORDS
 from recap.normalise.token_refs import board_in_front
+from recap.normalise.words import CAPACITOR_PREFIXES, NEUTRAL, OTHER_PREFIXES
 
 if TYPE_CHECKING:
     from recap.normalise.records import Line
 
 
-def lay(text: str, line: Line) -> str | None:
-    """Lay a heading in front of the records of a line on all of them; return the board that it names, or None."""
+_JOINED: Final = re.compile(
+    r"(?P<board>[A-Za-z]{2,14}\d?)[-_/.:](?=C[A-Z]?\d{1,4}[A-Za-z]?(?:[\s,;:=/&+]|$))", re.IGNORECASE
+)
+_SINGLE: Final = re.compile(r"(?P<prefix>[A-Z]{1,3})\d")
+
+
+def apart(text: str) -> tuple[str, str]:
+    """Part a board's name from the designators that it is joined to: ``PSU-C1, PSU-C2`` gives ``PSU: C1, C2``."""
+    item = patterns.BULLET.match(text)
+    mark = item[0] if item is not None else ""
+    match = _JOINED.match(text, len(mark))
+    if match is None or _says_otherwise(match["board"]):
+        return text, ""
+    board, behind = match["board"], text[match.end() :]
+    return f"{mark}{board}: " + re.sub(rf"(?<!\w){re.escape(board)}[-_/.:](?=C[A-Z]?\d)", "", behind), board
+
+
+def _says_otherwise(name: str) -> bool:
+    """Tell whether a word in front of a designator is another's, or says of what sort the part is (``Elko-C5``)."""
+    single = _SINGLE.fullmatch(name.upper())
+    other = single is not None and single["prefix"] in CAPACITOR_PREFIXES | OTHER_PREFIXES
+    return other or name.upper() in CAPACITOR_PREFIXES or fold(name) in NEUTRAL | KIND_WORDS.keys() | MOUNT_WORDS.keys()
+
+
+def lay(text: str, line: Line, joined: str = "") -> str | None:
+    """Lay a heading in front of the records of a line on all of them; return the board that it names, or None.
+
+    ``joined`` is a board whose name is joined to the designators: it holds for these alone.
+    """
+    for draft in line.drafts if joined else ():
+        draft.board = joined
+        draft.notes = [said for said in draft.notes if said != joined]
+    if joined:
+        return None
     in_front = board_in_front(text)
     if in_front is not None:
         for draft in line.drafts:

@@ -54,6 +54,7 @@ class TextReader:
         self.joiner = Joiner(self.finisher)
         self.indented = False
         self.indent = 0
+        self.joined = ""  # the board in front of this line's designators
         self.in_cell = False  # of a page's table that came along as tags
         self.item: Draft | None = None  # the record of the list item above
         self.alone = False  # a blank line stands above this one, and something above that
@@ -112,6 +113,7 @@ class TextReader:
             return
         cleaned = clean(raw)
         text = squeeze(count_apart(mark_replacement(without_quotes(cleaned.text), self.style), self.style))
+        text, self.joined = leads.apart(text)
         self.indent = len(raw) - len(raw.lstrip())
         self.indented = self.indent > 0
         self.in_cell = raw.lstrip()[:3].lower() in {"<td", "<th"}
@@ -235,7 +237,7 @@ class TextReader:
 
     def _lead(self, text: str, line: Line) -> None:
         """Lay what stands in front of the records of a line on all of them; the lines right below go on with it."""
-        board = leads.lay(text, line)
+        board = leads.lay(text, line, self.joined)
         if board is not None:
             self.above_lead = self.above_lead or list(self.stack.open)
             self.stack.push(heading_stack.Heading(replace(NOWHERE, board=board)))

@@ -53,7 +53,7 @@ CAPACITANCES: Final = re.compile(
 """``47-100uF``, ``47uF or 100uF``."""
 MILLI_OR_MICRO: Final = re.compile(r"\d{1,5}(?:[.,]\d)?m(?![A-Za-z0-9])")
 SECTIONS: Final = re.compile(
-    rf"{NUMBER}\s?(?:{UNIT})?(?:\s?(?P<mark>[+/-])\s?{NUMBER}\s?(?:{UNIT})?)(?:\s?(?P=mark)\s?{NUMBER}\s?(?:{UNIT})?){{0,4}}(?![\d.,]*\s?(?:[VA°%]|[-+]\s?\d{{1,3}}\s?%)"
+    rf"{NUMBER}\s?(?:{UNIT})?(?:\s?(?P<mark>[+/-])\s?{NUMBER}\s?(?:{UNIT})?)(?:\s?(?P=mark)\s?{NUMBER}\s?(?:{UNIT})?){{0,4}}(?![\d.,]*\s?(?:[VA°%]|[-+/]\s?-?\s?\d{{1,3}}\s?%)"
     rf"|\s?(?P=mark)\s?\d)",
     re.IGNORECASE,
 )

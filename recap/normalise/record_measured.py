@@ -22,6 +22,8 @@ def unmeasured(tokens: list[Token], draft: Draft) -> list[Token]:
     at = next((i for i, token in enumerate(tokens) if token.sort is Sort.MEASURED), None)
     behind = [] if at is None else tokens[at:]
     shown = _shown_beside_esr(tokens) if at is None else next((t for t in behind if t.sort is Sort.CAP), None)
+    if at and shown is None and tokens[at - 1].sort is Sort.CAP:
+        shown = tokens[at - 1]  # ``(8.7uF measured)``
     if shown is None:
         return tokens
     if sum(1 for token in tokens if token.sort in _VALUES) > 1:

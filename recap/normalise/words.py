@@ -81,7 +81,7 @@ NOT_FITTED: Final = frozenset(
     "|not mounted|no mount|unmounted|no fit|no-fit|nofit|not loaded|unloaded|no load|dnl|n.p.d.|not installed"
     "|ej monterad|tom plats|open pads|pads only|empty pads|bare pads|no cap|no capacitor"
     "|não montado|não montados|não instalado|não usado"
-    "|brak|nie ma|niewlutowany|neosazeno|nincs|未実装|未使用|空き|なし"
+    "|brak|nie ma|niewlutowany|neosazeno|nincs|kimarad|nincs beültetve|未実装|未使用|空き|なし"
     "|not assigned|unassigned|not allocated|gestrichen|weggelassen|supprimé|supprimée|supprimés|vervallen|weggelaten"
     "|soppresso|soppressi|suprimido|suprimidos|eliminado|eliminados|utgår|udgår".split("|")
 )

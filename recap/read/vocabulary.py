@@ -23,7 +23,7 @@ _VALUE = (
 _VOLTS = (
     "volts", "volt", "voltage", "v", "wv", "wvdc", "vdc", "dcv", "dcwv", "vw", "rated voltage", "voltage rating",
     "working voltage", "voltage rated", "volt rating", "max voltage", "nominal voltage", "rated volts",
-    "rated v", "v rated", "v dc", "ur", "un",
+    "rated v", "v rated", "v dc", "ur", "un", "kv", "kilovolt", "kilovolts",
     "Spannung", "Nennspannung", "Spannungsfestigkeit", "Spg",
     "tension", "tension nominale", "tension de service",
     "tensione", "tensione nominale", "tensione di lavoro",

@@ -161,3 +161,38 @@ def test_fields_on_lines_of_their_own_may_end_in_a_remark() -> None:
 def test_a_remark_of_one_word_vertical_names_a_stage() -> None:
     table = "Ref,Value,V,Remark\nC1,10uF,25,vertical\nC2,10uF,25,axial\n"
     assert facts(table) == ["C1 10 µF 25 V", "C2 10 µF 25 V axial"]
+
+
+def test_voltages_in_a_column_of_kilovolts() -> None:
+    for head in ("kV", "Voltage (kV)", "Spannung kV"):
+        table = f"Ref;nF;{head}\nC1;10;0,63\nC2;1;2\nC3;2,2;1,6\n"
+        assert [fact.split("F ")[1] for fact in facts(table)] == ["630 V", "2000 V", "1600 V"], head
+
+
+def test_a_board_joined_to_designators_holds_for_these_alone() -> None:
+    found = facts("PSU-C1, PSU-C2 10uF 16V\n- AMP.C7: 22uF 25V\nC9 1uF 50V\nElko-C10 10uF\nIC1-C6 0.1uF")
+    assert found == [
+        "C1 10 µF 16 V @ PSU", "C2 10 µF 16 V @ PSU", "C7 22 µF 25 V @ AMP", "C9 1 µF 50 V",
+        "C10 10 µF electrolytic", "C6 0.1 µF",
+    ]  # fmt: skip
+    table = 'Designator,Value\n"PSU-C1, PSU-C2",47uF\nPRE-C6,1uF\n'
+    assert facts(table) == ["C1 47 µF @ PSU", "C2 47 µF @ PSU", "C6 1 µF @ PRE"]
+
+
+def test_a_tolerance_of_two_sides_is_no_second_section() -> None:
+    for tolerance in ("+50/-10%", "+50 -10 %", "-10/+50%", "-10+50%"):
+        assert facts(f"C1 2200uF {tolerance} 63V") == ["C1 2200 µF 63 V"], tolerance
+
+
+def test_what_is_called_measured_behind_the_figure_is_no_second_value() -> None:
+    assert facts("C12 10uF 25V (8.7uF measured, ESR 4)") == ["C12 10 µF 25 V"]
+
+
+def test_tolerance_letters_behind_capital_units() -> None:
+    assert facts("C210 CER 22P J 50V\nC211 CER 10N K 50V") == ["C210 22 pF 50 V ceramic", "C211 10 nF 50 V ceramic"]
+
+
+def test_a_heading_of_a_kind_with_a_remark_states_the_kind() -> None:
+    found = facts("## Film (leave unless cracked)\n\nC30 47nF 100V\n\n## Capacitors (power supply)\n\nC31 10uF 16V")
+    assert found[0] in {"C30 47 nF 100 V film", "C30 47 nF 100 V film ?left-alone"}
+    assert found[1].startswith("C31 10 µF 16 V @ power supply")
