@@ -43,6 +43,7 @@ FILES: dict[str, Code] = {
     "cell-error": Code("An error where a value belongs", "#REF!", "Put the value in its place."),
     "cell-part-struck": Code("Partly struck through", "47 struck out, 100 behind it", "Leave only what counts."),
     "sheet-hidden": Code("A hidden sheet was read", "a price list hidden in a workbook", "Show it and look."),
+    "cells-hidden": Code("Hidden rows or columns were read", "rows that a filter hides", "Show them and look."),
     "sheet-name": Code("A sheet's name is no name", "../../prices", "Rename the sheet; ask who sent it."),
     "workbook-broken": Code("A damaged workbook", "an .xlsx cut short by a download", "Save it again."),
     "workbook-bomb": Code("A workbook that unpacks without end", "1 MB that becomes 1 GB", "Don't trust the file."),

@@ -32,6 +32,7 @@ def _value(draft: Draft, text: str, column: Column, unit: str | None) -> None:
         if text in UNKNOWN_MARKS:
             draft.doubt("marked-uncertain", f"{text!r} stands for the value")
         return
+    _doubt_negative(draft, text, column)
     if _holds_package(draft, text, column):
         return
     reading = None if re.search(r"[uµnmp]H\b", text) else values.capacitance(text, unit)  # henry, no tolerance letter
@@ -47,6 +48,15 @@ def _value(draft: Draft, text: str, column: Column, unit: str | None) -> None:
         draft.like = None if group is None else group.refs[0]
     if draft.like is None:
         _in_column(draft, text, column, Sort.CAP, unit)
+
+
+def _doubt_negative(draft: Draft, text: str, column: Column) -> None:
+    """Doubt a number with a minus sign, which no capacitance and no rating has: it may be a supply's, or a slip."""
+    if _NEGATIVE.match(text):
+        draft.doubt("cell-unread", f"{text!r} in column {column.header!r} is read without its sign")
+
+
+_NEGATIVE: Final = re.compile(r"-\s?\d")
 
 
 def _holds_package(draft: Draft, text: str, column: Column) -> bool:
@@ -92,6 +102,7 @@ def _volts(draft: Draft, text: str, column: Column, unit: str | None) -> None:
         if text in UNKNOWN_MARKS:
             draft.doubt("marked-uncertain", f"{text!r} stands for the voltage")
         return
+    _doubt_negative(draft, text, column)
     if unit and fold(unit).startswith(("kv", "kilov")) and re.fullmatch(r"[\d.,]+", text):
         text = f"{text} kV"
     reading = values.voltage(text, bare=True)

@@ -54,6 +54,8 @@ _EMOJI: Final = re.compile(
 _CYRILLIC_VOLT: Final = re.compile(r"(?<=\d)\s?\u0412(?![^\W\d_])")
 _CYRILLIC_REF: Final = re.compile(r"(?<![^\W_])\u0421(?=[-\s]?\d)")
 """``16 В`` and ``С12`` in Cyrillic letters that look like V and C."""
+_TERMINAL: Final = re.compile(r"\x1b\[[\d;]{0,20}[A-Za-z]")
+"""What colours text in a terminal and was copied along."""
 _ENTITY: Final = re.compile(r"&(?:#\d{1,6}|#x[0-9a-fA-F]{1,5}|[a-zA-Z]{2,8}\d?);")
 _TAGS: Final = re.compile(
     r"</?(?:b|i|u|em|strong|span|font|sup|sub|small|big|p|div|a|code|tt|br|hr|img|center|li|ul|ol|th|td|tr|table|tbody"
@@ -120,7 +122,7 @@ def _remembered(raw: str) -> Clean:
 
 
 def _clean(raw: str) -> Clean:
-    text = raw
+    text = _TERMINAL.sub("", raw) if "\x1b" in raw else raw
     struck: list[str] = []
     if not text.isascii():
         for wrong, right in _MOJIBAKE:

@@ -64,6 +64,7 @@ def _read_sheet(sheet: Worksheet, formulas: Worksheet | None, path: Path) -> tup
     if sheet.sheet_state != "visible":
         message = f"sheet {title!r} is hidden; it was read like the others"
         found.append(note("sheet-hidden", message, source, "show it and look, or delete it"))
+    found += _hidden(sheet, source)
     merged = _merged(sheet)
     rows: list[Row] = []
     for number, line in enumerate(sheet.iter_rows(), start=1):
@@ -83,6 +84,24 @@ def _read_sheet(sheet: Worksheet, formulas: Worksheet | None, path: Path) -> tup
     while rows and not rows[-1].cells:
         rows.pop()
     return Table(title, tuple(rows)), found
+
+
+MOST_NAMED = 20
+"""So many hidden rows are named in one message."""
+
+
+def _hidden(sheet: Worksheet, source: Source) -> list[Diagnostic]:
+    """Say which rows and columns of a sheet are hidden, by a filter perhaps: they are read like the others."""
+    last = sheet.max_row
+    rows = [str(number) for number, row in sorted(sheet.row_dimensions.items()) if row.hidden and number <= last]
+    columns = [str(letters) for letters, column in sheet.column_dimensions.items() if column.hidden]
+    found = []
+    for what, named in (("row", rows), ("column", columns)):
+        if named:
+            shown = ", ".join(named[:MOST_NAMED]) + (" …" if len(named) > MOST_NAMED else "")
+            message = f"{what}s {shown} are hidden; they were read like the others"
+            found.append(note("cells-hidden", message, source, "show them and look, or delete them"))
+    return found
 
 
 def _merged(sheet: Worksheet) -> dict[tuple[int, int], Any]:

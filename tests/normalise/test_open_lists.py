@@ -150,3 +150,12 @@ def test_a_row_that_offers_another_part_for_listed_places_is_no_position() -> No
     table = "Qty;Component;Value\n2;C8, C9;470nF 63V\n->;alternative C8, C9;470nF 100V\n1;C3;470pF 100V\n"
     assert facts(table) == ["C8 0.47 µF 63 V", "C9 0.47 µF 63 V", "C3 470 pF 100 V"]
     assert (3, "line-passed-over") in codes(table)
+
+
+def test_a_number_with_a_minus_sign_in_its_cell_is_doubted() -> None:
+    table = "Ref;Value;Volts\nC1;-10uF;16V\nC2;10uF;-16V\nC3;10uF;16V\n"
+    assert [("cell-unread" in fact) for fact in facts(table)] == [True, True, False]
+
+
+def test_colours_of_a_terminal_are_no_part_of_the_text() -> None:
+    assert facts("\x1b[31mC2 10uF 16V\x1b[0m") == ["C2 10 µF 16 V"]

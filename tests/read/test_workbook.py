@@ -121,3 +121,20 @@ def test_an_error_value_is_told(book: Book) -> None:
     book.sheet.append(["C1", "#REF!"])
     _, told = book.read()
     assert [(d.code, d.source.column) for d in told] == [("cell-error", "B")]
+
+
+def test_hidden_rows_and_columns_are_read_and_said(tmp_path: Path) -> None:
+    book = openpyxl.Workbook()
+    sheet = book.active
+    for line in (["Ref", "Value", "Volts"], ["C1", "10uF", 16], ["C2", "22uF", 25]):
+        sheet.append(line)
+    sheet.row_dimensions[3].hidden = True
+    sheet.column_dimensions["C"].hidden = True
+    path = tmp_path / "list.xlsx"
+    book.save(path)
+    tables, told = read_tables(path)
+    assert [cell.text for cell in tables[0].rows[2].cells] == ["C2", "22uF", "25"]
+    assert [d.message for d in told if d.code == "cells-hidden"] == [
+        "rows 3 are hidden; they were read like the others",
+        "columns C are hidden; they were read like the others",
+    ]
