@@ -241,6 +241,7 @@ def _settled(ledgers: list[Ledger], found: list[Diagnostic]) -> tuple[tuple[Posi
     if not any(ledger.stored for ledger in ledgers):  # in a stored list the column of doubts alone says what is open
         for check in (
             checks.severed,
+            checks.shop_numbers,
             checks.unplaced,
             checks.grouped,
             lambda listed: summaries.once(listed, ledgers),

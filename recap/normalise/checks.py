@@ -136,6 +136,25 @@ def grouped(positions: Iterable[Position]) -> tuple[list[Position], list[Diagnos
     return listed, found
 
 
+def shop_numbers(positions: Iterable[Position]) -> tuple[list[Position], list[Diagnostic]]:
+    """Doubt designators that look like a shop's numbers: four figures and more, spread over the thousands."""
+    listed = list(positions)
+    named = [p.ref for p in listed if p.ref is not None]
+    numbers = {int(ref[1:]) for ref in named if re.fullmatch(r"C\d{4,9}", ref)}
+    thousands = {number // 1000 for number in numbers}
+    if len(numbers) < len(set(named)) or len(thousands) < len(numbers) or len(numbers) < 2 or max(numbers) < 10_000:  # noqa: PLR2004
+        return listed, []
+    found: list[Diagnostic] = []
+    for at, position in enumerate(listed):
+        if position.ref is None or position.source is None:
+            continue
+        listed[at] = doubted(position, "ref-unread")
+        message = f"{position.ref} looks like a shop's number, as all designators of this list do"
+        hint = "write the designators in its place, or take it away"
+        found.append(warning("ref-unread", message, position.source, hint, position.text[:200]))
+    return listed, found
+
+
 SEVERED_BY: Final = 8
 """So many rows may lie between the value and the designators of one record."""
 

@@ -174,7 +174,7 @@ def name_by_form(text: str, strength: int) -> str | None:
     if {fold(word).strip(".'-/") for word in told} & (_NO_NAME if len(named) == 1 else _NO_NAME - {"links"}):
         return None  # ``Endst. links``: the left one
     tokens = tokenise(bare)
-    of_parts = all(other_parts.is_other_word(fold(word)) for word in named)  # ``Transistors``
+    of_parts = all(other_parts.is_other_word(fold(word)) for word in named) or other_parts.states_resistance(bare)
     if of_parts or any(token.sort in _MEANING for token in tokens) or _means_nothing(tokens):
         return None
     if strength == 0 and not _stands_by_itself(told, tokens):

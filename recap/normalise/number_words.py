@@ -38,6 +38,13 @@ _VALUES: Final = frozenset((Sort.CAP, Sort.PAIR, Sort.SECTIONS))
 _COUNTING: Final = frozenset((Sort.REFS, Sort.COUNT))
 _NAMING: Final = frozenset((Sort.KIND, Sort.WORD))
 _COUNTED: Final = frozenset(fold(word) for word in words.COUNT_WORDS) | {"da", "de", "di", "of", "von", "van", "x"}
+_CAPACITORS: Final = frozenset(
+    fold(word)
+    for word in (
+        "cap caps capacitor capacitors kondensator kondensatoren condensateur condensateurs condo condos condensatore "
+        "condensatori condensador condensadores capacitor capacitores condensator condensatoren"
+    ).split()
+)
 _MANIFOLD: Final = frozenset(
     fold(word) for word in "dual double twin triple quad zweifach dreifach doppio doble dubbel dubbele sections".split()
 )
@@ -47,11 +54,21 @@ def counted(tokens: Sequence[Token]) -> list[Token]:
     """Return the tokens of a record without designators with a spelt number beside its value as the count."""
     if not _COUNTING.isdisjoint(sorts(tokens)):
         return list(tokens)
+    if _leads_with_count(tokens):
+        return [tokens[0]._replace(sort=Sort.COUNT, what=int(tokens[0].text)), *tokens[1:]]
     at = next((at for at in range(len(tokens)) if _is_count(tokens, at)), None)
     if at is None:
         return list(tokens)
     token = tokens[at]
     return [*tokens[:at], Token(Sort.COUNT, token.text, token.start, token.end, NUMBERS[token.what]), *tokens[at + 1 :]]
+
+
+def _leads_with_count(tokens: Sequence[Token]) -> bool:
+    """Tell whether a record begins with a number right in front of a word for capacitors: ``2 Elkos 100µF``."""
+    if len(tokens) < 3 or tokens[0].sort is not Sort.NUMBER or not tokens[0].text.isdigit():  # noqa: PLR2004
+        return False
+    named = tokens[1].sort is Sort.KIND or (tokens[1].sort is Sort.WORD and tokens[1].what in _CAPACITORS)
+    return named and 0 < int(tokens[0].text) <= MOST and not _VALUES.isdisjoint(sorts(tokens))
 
 
 def dozens(tokens: Sequence[Token]) -> list[Token]:

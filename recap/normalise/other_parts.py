@@ -105,6 +105,11 @@ _ADJUSTABLE: Final = re.compile(
 )
 
 
+def states_resistance(text: str) -> bool:
+    """Tell whether a resistance stands in a text: ``100 kOhm``."""
+    return _OHMS.search(text) is not None
+
+
 def leads(text: str) -> bool:
     """Tell whether a line begins with another part and says nothing of capacitors (``Resistors (7x 1k, 47 uF)``)."""
     return _LEADING.match(fold(text)) is not None and not names_capacitor(text)

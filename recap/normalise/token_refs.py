@@ -6,6 +6,7 @@ import re
 from typing import Final
 
 from recap.normalise import designators, patterns, values
+from recap.normalise.kind_words import KIND_WORDS
 from recap.normalise.style import SMALLEST_NUMBERED
 from recap.normalise.token_sorts import Scan, Sort, Token
 from recap.normalise.words import BESIDE, CAPACITOR_PREFIXES, OTHER_PREFIXES
@@ -166,10 +167,14 @@ def count_behind(scan: Scan, at: int) -> Token | None:
     return Token(Sort.COUNT, match[0], at, match.end(), number) if number else None
 
 
-def count_word(scan: Scan, at: int) -> Token | None:
-    """Read ``3 pcs``, ``qty 3``."""
+def count_word(scan: Scan, at: int) -> Token | list[Token] | None:
+    """Read ``3 pcs``, ``qty 3``; ``3 Elkos`` says their kind, too."""
     match = patterns.COUNT_WORD.match(scan.text, at)
     if match is None or (at and (scan.text[at - 1].isalnum() or scan.text[at - 1] in ".,")):
         return None
     number = int(match["count"] or match["behind"])
-    return Token(Sort.COUNT, match[0], at, match.end(), number) if number else None
+    if not number:
+        return None
+    found = Token(Sort.COUNT, match[0], at, match.end(), number)
+    kind = KIND_WORDS.get(match[0].lstrip("0123456789 ").rstrip(".").casefold())
+    return found if kind is None else [found, Token(Sort.KIND, match[0], at, match.end(), kind)]

@@ -159,3 +159,31 @@ def test_a_number_with_a_minus_sign_in_its_cell_is_doubted() -> None:
 
 def test_colours_of_a_terminal_are_no_part_of_the_text() -> None:
     assert facts("\x1b[31mC2 10uF 16V\x1b[0m") == ["C2 10 µF 16 V"]
+
+
+@pytest.mark.parametrize(
+    ("line", "expected"),
+    [
+        ("1 Elko 100uF 16V", "- 100 µF 16 V electrolytic"),
+        ("2 Elkos 100uF 16V", "- x2 100 µF 16 V electrolytic"),
+        ("3 capacitors 10nF 100V", "- x3 10 nF 100 V"),
+        ("2 condensateurs de 470nF", "- x2 0.47 µF"),
+    ],
+)
+def test_a_number_in_front_of_a_word_for_capacitors_counts_them(line: str, expected: str) -> None:
+    assert facts(line) == [expected]
+
+
+def test_shop_numbers_in_the_place_of_designators_are_doubted() -> None:
+    text = "| THT | C88751 | 2 | 1000uF 16V |\n| SMT | C1525 | 4 | 100nF 16V |\n| SMT | C15850 | 1 | 10uF 25V |\n"
+    assert all("ref-unread" in fact for fact in facts(text))
+    assert facts("C10001 10uF 16V\nC10002 22uF 16V\nC10105 22uF 16V") == [
+        "C10001 10 µF 16 V",
+        "C10002 22 µF 16 V",
+        "C10105 22 µF 16 V",
+    ]
+
+
+def test_a_resistor_over_capacitors_is_no_board() -> None:
+    found = facts("Parts:\n\n* 100KOhm resistor (optional)\n- 100uF/10V elko\n- 10uF/10V elko")
+    assert not [fact for fact in found if "@" in fact]
