@@ -36,7 +36,7 @@ def one_set(context: typer.Context, incomplete: str) -> list[str]:
 def suppliers(context: typer.Context, incomplete: str) -> list[str]:
     """Complete the name of a seller: whoever has terms or a catalogue."""
     folder = _bench(context)
-    return _starting(incomplete, _suppliers(folder) if folder else ())
+    return _starting(incomplete, sellers(folder) if folder else ())
 
 
 def chassis(context: typer.Context, incomplete: str) -> list[str]:
@@ -121,7 +121,15 @@ def _sets(folder: Path | None) -> Iterator[str]:
     return _column(folder, "sets", "set", SETS) if folder else iter(())
 
 
-def _suppliers(folder: Path) -> Iterator[str]:
+def chassis_of_sets(folder: Path) -> Iterator[str]:
+    """Yield the chassis that sets on the bench have."""
+    from recap.read.vocabulary import SETS
+
+    return _column(folder, "sets", "chassis", SETS)
+
+
+def sellers(folder: Path) -> Iterator[str]:
+    """Yield who sells on this bench: those with terms, then those with a price list alone."""
     from recap.read.vocabulary import SUPPLIERS
     from recap.settings import FILE_NAME, read_settings
 

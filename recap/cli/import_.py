@@ -36,6 +36,9 @@ def import_list(
     chassis: str | None = typer.Option(
         None, "--chassis", autocompletion=completion.chassis, help="The chassis whose list it is; names the file."
     ),
+    sets: list[str] | None = typer.Option(
+        None, "--set", metavar="SET", help="Put a set of this chassis into sets.csv, its job full; may be repeated."
+    ),
     force: bool = typer.Option(False, "--force", help="Take the place of a stored list; the old one is kept."),
     notes: bool = typer.Option(False, "--notes", help="Show notes too: headings, lines passed over."),
     as_json: bool = typer.Option(False, "--json", help="Print the answer as JSON."),
@@ -46,11 +49,15 @@ def import_list(
     """
     if (bench is None) != (chassis is None):
         raise typer.BadParameter("--bench and --chassis go together: where to store the list, and its name")
+    if sets and bench is None:
+        raise typer.BadParameter("it needs --bench and --chassis", param_hint="--set")
     target = None if bench is None or chassis is None else _target(bench, chassis, replace=force, as_json=as_json)
+    _set_rows(target, sets, as_json=as_json, write=False)
     positions, found = _read(file, as_json=as_json)
     if has_errors(found):
         refuse(found, as_json=as_json) if not as_json else _refuse_json(positions, found)
     kept = _store(positions, target, replace=force, as_json=as_json) if target is not None else None
+    _set_rows(target, sets, as_json=as_json)
     if as_json:
         from recap.show.documents import print_document
         from recap.show.lists import list_document
@@ -145,6 +152,25 @@ def _store(positions: Sequence[Position], target: Path, *, replace: bool, as_jso
     return kept
 
 
+def _set_rows(target: Path | None, names: Sequence[str] | None, *, as_json: bool, write: bool = True) -> None:
+    """Put the sets into ``sets.csv``, or only see that they could be: nothing is stored by halves."""
+    names = tuple(dict.fromkeys(name.strip() for name in names or () if name.strip()))
+    if target is None or not names:
+        return
+    from recap.cli.set_rows import with_rows
+    from recap.files import alone_in, write_atomically
+
+    bench = target.parent.parent
+    try:
+        with alone_in(bench):
+            content = with_rows(bench, names, target.stem, as_json=as_json)
+            if write and content is not None:
+                write_atomically(bench / "sets.csv", content)
+    except OSError as fault:
+        message = f"{bench / 'sets.csv'} can't be written: {fault.strerror or fault}"
+        refuse_one("file-unwritable", message, str(bench), "check the folder and its permissions", as_json=as_json)
+
+
 def _show(positions: Sequence[Position], found: Sequence[Diagnostic], *, notes: bool, each: bool) -> None:
     from recap.show.lists import print_doubts, print_positions, print_summary
     from recap.show.terminal import messages, output, print_diagnostics
@@ -158,6 +184,7 @@ def _show(positions: Sequence[Position], found: Sequence[Diagnostic], *, notes: 
 
 
 def _next_step(positions: Sequence[Position], target: Path | None, kept: list[Path] | None, file: str) -> None:
+    from recap.cli.set_rows import next_step
     from recap.show.lists import blocking
     from recap.show.terminal import counted, messages
 
@@ -177,4 +204,4 @@ def _next_step(positions: Sequence[Position], target: Path | None, kept: list[Pa
         said = f"{counted(held, 'position')} will not be bought until {whose} doubts are settled: correct the cells in"
         console.print(f"{said} {target}, then delete the codes from its doubts column.", markup=False, soft_wrap=True)
         console.print("What a code means: recap explain CODE", markup=False, soft_wrap=True)
-    console.print(f"Next: recap order {target.parent.parent}", markup=False, soft_wrap=True)
+    console.print(next_step(target.parent.parent, target.stem), markup=False, soft_wrap=True)

@@ -91,7 +91,7 @@ def test_after_storing_the_next_step_is_named(bench: Path) -> None:
     _, _, err = run("-", "--bench", str(bench), "--chassis", "alder", stdin=text)
     assert "1 position will not be bought until its doubts are settled: correct the cells in" in err
     assert "recap explain CODE" in err
-    assert f"Next: recap order {bench}" in err
+    assert f"Next: a row for each set of it in {bench / 'sets.csv'}, such as  alder-1,alder,,full," in err
     assert "hint: write the unit: 100 µF or 10 µF or 10 pF" in err
     _, _, err = run("-", "--bench", str(bench), "--chassis", "birch", stdin="C1 100 16V\nC2 47 16V\n")
     assert "2 positions will not be bought until their doubts are settled" in err
@@ -182,3 +182,46 @@ def test_a_chassis_name_stays_in_its_folder_and_is_found_there(bench: Path, name
 
 def test_help_has_an_example_that_works(bench: Path) -> None:
     assert "recap import forum-post.txt --bench mybench" in " ".join(run("--help")[1].split())
+
+
+def stored(bench: Path, chassis: str, *names: str) -> tuple[int, str]:
+    sets = [word for name in names for word in ("--set", name)]
+    status, _, err = run("-", "--bench", str(bench), "--chassis", chassis, "--force", *sets, stdin="C1 10uF 16V\n")
+    return status, err
+
+
+def test_sets_of_the_chassis_are_added_to_those_there_and_named_once(bench: Path) -> None:
+    path = bench / "sets.csv"
+    path.write_bytes(b"# mine\r\nset,chassis,boards,job,note\r\nold,birch,PSU,PSU C1,a note")
+    status, err = stored(bench, "alder", "amp-1", "the, second", "amp-1")
+    assert status == 0
+    assert "Next: each shop's price list" in err
+    before = b"# mine\r\nset,chassis,boards,job,note\r\nold,birch,PSU,PSU C1,a note\r\n"
+    assert path.read_bytes() == before + b'amp-1,alder,,full,\r\n"the, second",alder,,full,\r\n'
+    whole = path.read_bytes()
+    assert stored(bench, "alder", "AMP-1")[0] == 0
+    assert path.read_bytes() == whole
+
+
+@pytest.mark.parametrize(
+    ("content", "says"),
+    [
+        (b"set,chassis,boards,job,note\namp,birch,,full,\n", "set amp is a birch already"),
+        (b"Geraet;Chassis\nx;birch\n", "add the row yourself: set amp, chassis alder, job full"),
+        (b"set,chassis,boards,job,note\nk\xf6nig,birch,,full,\n", "add the row yourself"),
+    ],
+)
+def test_a_set_that_can_not_be_added_leaves_both_files_as_they_were(bench: Path, content: bytes, says: str) -> None:
+    (bench / "sets.csv").write_bytes(content)
+    status, err = stored(bench, "alder", "amp")
+    assert (status, says in " ".join(err.split())) == (1, True)
+    assert (bench / "sets.csv").read_bytes() == content
+    assert not (bench / "caplists" / "alder.csv").exists()
+
+
+def test_a_first_set_begins_the_file(bench: Path) -> None:
+    (bench / "sets.csv").unlink(missing_ok=True)
+    assert stored(bench, "alder", "amp")[0] == 0
+    assert (bench / "sets.csv").read_text(encoding="utf-8") == "set,chassis,boards,job,note\namp,alder,,full,\n"
+    status, _, err = run("-", "--set", "amp", stdin="C1 10uF 16V\n")
+    assert (status, "--set" in err) == (2, True)
