@@ -429,7 +429,6 @@ ORDER: dict[str, Code] = {
     "set-unknown": Code("A set that isn't on the bench", "--sets A,Z", "Use a name from sets.csv, as written there."),
     "job-blank": Code("A set without a job, taken as full", "an empty job cell", "Write full, none, boards or refs."),
     "job-word-unmatched": Code("A job's word that names nothing", "PSU where no board is PSU", "Correct the word."),
-    "position-held": Code("A position kept back", "C12 with an unsettled doubt", "Settle the doubt in the cap list."),
     "position-unknown": Code("A place that isn't on the bench", "S1:C999", "Use a set or chassis and its ref: S1:C12."),
     "profile-unknown": Code("A derating profile that doesn't exist", 'profile = "hme"', "Use a name from the hint."),
 }

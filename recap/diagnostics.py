@@ -51,16 +51,6 @@ class Diagnostic:
     found: str | None = None
 
 
-class InputError(Exception):
-    """Input that cannot be used: carries every diagnostic of the run, errors among them."""
-
-    def __init__(self, diagnostics: Iterable[Diagnostic]) -> None:
-        """Keep the diagnostics; the text is the errors, a line each."""
-        self.diagnostics = tuple(diagnostics)
-        faults = (d for d in self.diagnostics if d.severity is Severity.ERROR)
-        super().__init__("\n".join(f"{d.source}: {d.message}" for d in faults))
-
-
 def error(code: str, message: str, source: Source, hint: str | None = None, found: str | None = None) -> Diagnostic:
     """Return an error: the run must not go on to write anything."""
     return Diagnostic(Severity.ERROR, code, message, source, hint, found)

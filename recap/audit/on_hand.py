@@ -24,11 +24,6 @@ if TYPE_CHECKING:
     from recap.model import DrawerPart, Part
 
 
-def effective_drawer(bench: Bench) -> tuple[DrawerPart, ...]:
-    """Return what lies in the drawer by ``drawer.csv`` and the record together; see :mod:`recap.audit.drawer`."""
-    return drawer_on_hand(bench)[0]
-
-
 def drawer_on_hand(bench: Bench) -> tuple[tuple[DrawerPart, ...], list[Diagnostic]]:
     """Return what lies in the drawer, and what the user must settle about it."""
     events, orders = read_record(bench.folder)

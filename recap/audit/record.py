@@ -312,12 +312,6 @@ def read_record(bench_folder: Path) -> tuple[tuple[Event, ...], tuple[KeptOrder,
         return record.events(), record.orders()
 
 
-def keep_order(bench_folder: Path, order: Order, groups: tuple[Group, ...], when: datetime, currency: str = "") -> str:
-    """Keep an order in the record of the bench and return its id, such as ``2025-03-01-1``."""
-    with open_record(bench_folder) as record:
-        return record.keep(order, groups, when, currency)
-
-
 def _unsound(db: sqlite3.Connection) -> tuple[str, ...]:
     """Return what SQLite finds wrong with a file; some damage keeps it from even looking."""
     try:

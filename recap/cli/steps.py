@@ -1,4 +1,4 @@
-"""The steps of the work, which group the commands in ``recap --help``, and the exit statuses."""
+"""The steps of the work, which group the commands in ``recap --help``, and the exit statuses (0: done)."""
 
 START = "Start"
 READ = "Read the lists"
@@ -8,7 +8,6 @@ RECEIVE = "Receive and sort"
 BENCH = "At the bench"
 AFTER = "Afterwards"
 
-DONE = 0
 INPUT_ERRORS = 1
 USAGE = 2
 NO_ORDER = 3

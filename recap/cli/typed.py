@@ -131,13 +131,6 @@ def hertz(text: str, option: str) -> Decimal:
     return _decimal(match["number"]) * _HERTZ_PER.get((match["unit"] or "").lower(), Decimal(1))
 
 
-def millimetres(text: str, option: str) -> Decimal:
-    """Read a length, mm; inches are known."""
-    from recap.normalise import quantities
-
-    return _settled(quantities.length_mm(text, bare=True), text, "a length", "10mm", option)
-
-
 def percents(text: str, option: str) -> tuple[Decimal, Decimal]:
     """Read a tolerance as percent down and up, both positive."""
     from recap.normalise import quantities

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from recap.codes import register
-from recap.diagnostics import Diagnostic, Source, error, note, warning
+from recap.diagnostics import Diagnostic, Source, error, warning
 from recap.match.jobs import on_job
 from recap.match.limits import PROFILES
 from recap.match.spares import spares_for
@@ -258,17 +258,3 @@ def _extras(extras: list[Extra]) -> list[Group]:
         for extra in extras
     ]
     return [Group(name, None, extra=extra) for name, extra in zip(_unique(names), extras, strict=True)]
-
-
-def held_notes(held: Iterable[Held]) -> list[Diagnostic]:
-    """Return a note for each position kept back, at the line it was read from."""
-    return [
-        note(
-            "position-held",
-            f"set {one.set}: {one.position.ref or one.position.text or 'a position'} is not bought for: "
-            + ", ".join(one.doubts),
-            one.position.source or Source("caplists"),
-            "settle the doubt in the cap list, or order with --accept-doubts",
-        )
-        for one in held
-    ]

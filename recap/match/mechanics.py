@@ -48,7 +48,6 @@ RADIAL_LEADS: Final = tuple(
     )
 )
 SNAP_IN_PITCH: Final = Decimal(10)
-SNAP_IN_HOLE: Final = Decimal(2)
 SNAP_IN_SOURCE: Final = Citation("published", "snap-in series TS-U, page 2: holes 10.0 mm apart, 2.0 mm wide")
 
 CASE_TOLERANCE: Final = Decimal("0.5")

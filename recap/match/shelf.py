@@ -90,11 +90,6 @@ def age_years(made: date, today: date) -> Decimal:
     return round(Decimal((today - made).days) / DAYS_PER_YEAR, 1)
 
 
-def likely_years(years: tuple[int, ...], today: date) -> tuple[int, ...]:
-    """Return the readings of an ambiguous year letter that aren't in the future, the newest first."""
-    return tuple(sorted((y for y in years if y <= today.year), reverse=True))
-
-
 def procedure(value_uF: Decimal, rated_V: Decimal) -> Procedure:
     """Return the numbers for re-forming. Raises ValueError unless both are above 0."""
     if value_uF <= 0 or rated_V <= 0:

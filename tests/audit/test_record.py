@@ -12,6 +12,7 @@ from dataclasses import replace
 from datetime import UTC, datetime
 from decimal import Decimal
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -21,10 +22,15 @@ from recap.audit.codec import decode, encode
 from recap.audit.deliveries import plan
 from recap.audit.events import Event, EventError, EventKind, document_of_event, event_from_document, new_event
 from recap.audit.kept import KeptOrder, assignments
-from recap.audit.record import EventConflictError, Record, RecordError, keep_order, open_record, read_record
+from recap.audit.record import EventConflictError, Record, RecordError, open_record, read_record
 from recap.audit.schema import MIGRATIONS
 from recap.model import DRAWER
 from tests.audit.stories import MONDAY, from_drawer, group, kept, line, order, part, position, tick
+
+
+def keep_order(folder: Path, *kept: Any) -> str:
+    with open_record(folder) as record:
+        return record.keep(*kept)
 
 
 def test_a_tick_delivered_twice_counts_once(tmp_path: Path) -> None:

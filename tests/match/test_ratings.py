@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from recap.match.discharge import discharge, hand_resistor, resistor_for, voltage_after
 from recap.match.ratings import leakage_limit, surge_voltage
-from recap.match.shelf import Shelf, age_years, current_limit, judge_shelf, likely_years, procedure
+from recap.match.shelf import Shelf, age_years, current_limit, judge_shelf, procedure
 from recap.model import Kind
 
 D = Decimal
@@ -113,11 +113,6 @@ def test_no_known_age_is_treated_as_old_and_film_needs_no_forming() -> None:
 def test_an_age_in_the_future_is_refused() -> None:
     with pytest.raises(ValueError, match="future"):
         judge_shelf(D("-0.5"))
-
-
-def test_a_year_letter_leaves_the_years_that_have_come_already() -> None:
-    # The 20-year letter cycle of IEC 60062: R is 1983, 2003 or 2023.
-    assert likely_years((1983, 2003, 2023), date(2021, 5, 1)) == (2003, 1983)
 
 
 def test_age_in_years_to_a_tenth() -> None:
