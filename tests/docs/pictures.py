@@ -98,7 +98,6 @@ def page_pictures(folder: Path) -> dict[str, bytes]:
                 page.click(f'.card[data-ref="{ref}"] [data-stage="{stage}"]')
         page.wait_for_timeout(1500)
         page.evaluate("document.activeElement.blur()")
-        page.click("details[open] > summary")
         page.evaluate("""() => {
             const card = document.querySelector('.card[data-ref="C905"]');
             const head = document.querySelector('header');
