@@ -58,8 +58,7 @@ def receive(
     )
     if not (everything or delivery.counts or delivery.instead or close):
         events, orders = records.read(bench, as_json=as_json)
-        _show(None, orders, events, as_json=as_json)
-        if orders and not as_json:
+        if _show(None, orders, events, as_json=as_json) and not as_json:
             advise(
                 f"All came: recap receive {bench} --all; all but one: --all --line PART=QTY; one line: --line PART=QTY"
             )
@@ -114,7 +113,8 @@ def _specs(words: dict[str, str]) -> dict[str, Part]:
     return found
 
 
-def _show(booking: Booking | None, orders: Sequence[KeptOrder], events: Sequence[Event], *, as_json: bool) -> None:
+def _show(booking: Booking | None, orders: Sequence[KeptOrder], events: Sequence[Event], *, as_json: bool) -> bool:
+    """Print what was booked and what is owed; return whether anything is."""
     from recap.audit.deliveries import lines
 
     owed = [line for line in lines(orders, events) if line.owed]
@@ -123,7 +123,7 @@ def _show(booking: Booking | None, orders: Sequence[KeptOrder], events: Sequence
         from recap.show.receive_view import receive_document
 
         print_document(receive_document(booking, owed))
-        return
+        return bool(owed)
     from recap.show.receive_view import print_booking, print_owed
     from recap.show.terminal import output
 
@@ -131,3 +131,4 @@ def _show(booking: Booking | None, orders: Sequence[KeptOrder], events: Sequence
         tell(booking.diagnostics)
         print_booking(output(), booking)
     print_owed(output(), owed, any_orders=bool(orders))
+    return bool(owed)

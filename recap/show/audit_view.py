@@ -10,7 +10,7 @@ from rich.text import Text
 from recap.audit.events import EventKind, stamp
 from recap.audit.story import in_words
 from recap.model import DRAWER
-from recap.order.wording import value_text
+from recap.order.wording import marked_text, value_text
 from recap.show.terminal import SAFETY_LINE, counted
 
 if TYPE_CHECKING:
@@ -60,18 +60,19 @@ def print_audit(console: Console, found: Review, most: int | None) -> None:
 def _print_suspect(console: Console, rank: int, suspect: Suspect) -> None:
     step = suspect.step
     position = step.position
-    listed = value_text(position) if position is not None else "not in the list"
+    listed = marked_text(position) if position is not None else "not in the list"
     role = f", {position.role.value}" if position is not None and position.role else ""
     title = Text(f"\n{rank:>2}. {step.key.ref}", style="bold")
     title.append(f"  {step.key.board or 'no board named'}: {listed}{role}", style="not bold")
     console.print(title)
     lines = [("fault", match.reason) for match in suspect.matches]
     lines += [("look", reason.text) for reason in suspect.reasons]
-    lines += [
-        ("was", step.marked.text if step.marked else "not noted"),
-        ("fitted", _fitted(step)),
-        ("when", _ticks(step)),
-    ]
+    touched = step.marked is not None or any(
+        step.last(kind) for kind in (EventKind.OUT, EventKind.IN, EventKind.CHECKED)
+    )
+    lines += [("was", step.marked.text if step.marked else "not noted")] if touched else []
+    lines += [("fitted", _fitted(step))]
+    lines += [("when", _ticks(step))] if touched else []
     grid = Table.grid(padding=(0, 2, 0, 0))
     for label, text in lines:
         grid.add_row("   ", Text(label, style="dim"), Text(text))

@@ -130,6 +130,7 @@ def test_goods_in_say_what_each_part_is_and_how_to_go_on(bench: Path) -> None:
     assert refused.exit_code == 1
     assert "nothing was booked" in refused.stderr
     assert f"Next: recap bags {bench}" in recap("receive", bench, "--all").stderr
+    assert "All came" not in recap("receive", bench).stderr  # nothing is owed any more, so nothing can come
     lying = " ".join(recap("drawer", bench).stdout.split())
     assert "F-104 10 µF 50 V radial bipolar 0 +1 1" in lying
     assert "in file: what drawer.csv says." in lying
