@@ -197,9 +197,10 @@ def _plot(run: Run, path: Path, *, as_json: bool) -> list[str]:
     if form not in FORMATS:
         hint = "name a file that ends in .svg or .png"
         refuse_one("wrong-usage", f"{path.name}: can't draw that", "--plot", hint, as_json=as_json, status=USAGE)
-    solve_one = within(COMPARE_SECONDS, run.options.solver)
-    parcels = by_parcels(run.problem, len({part.supplier for part in run.problem.offers}), solve_one)
-    lives = by_life(run.problem, rated_lives(run.problem), solve_one)
+    cheapest = None if run.options.pay_for_parcels or run.options.pay_for_life else run.outcome
+    most, solver = len({part.supplier for part in run.problem.offers}), run.options.solver
+    parcels = by_parcels(run.problem, most, within(COMPARE_SECONDS, solver), cheapest)
+    lives = by_life(run.problem, rated_lives(run.problem), within(COMPARE_SECONDS, solver))
     try:
         write_atomically(path, plot(parcels, lives, run.bench.settings.currency, form))
     except OSError as fault:

@@ -52,9 +52,19 @@ def within(seconds: float | None, solver: str = "highs", *, prefer: bool = False
     return one
 
 
-def by_parcels(problem: Problem, most: int, solve_one: Solve) -> tuple[Step, ...]:
-    """Return the cheapest order with at most 1, 2 … ``most`` parcels."""
-    return tuple(Step(Decimal(k), solve_one(replace(problem, max_suppliers=k))) for k in range(1, most + 1))
+def by_parcels(problem: Problem, most: int, solve_one: Solve, best: Outcome | None = None) -> tuple[Step, ...]:
+    """Return the cheapest order with at most 1, 2 … ``most`` parcels.
+
+    ``best`` is the problem's own cheapest order, where it is known: with as many parcels as it has, or more, none
+    is cheaper.
+    """
+    enough = most + 1
+    if best is not None and best.order is not None and best.status is Status.OPTIMAL and not problem.max_suppliers:
+        enough = max(1, len(best.order.suppliers))
+    return tuple(
+        Step(Decimal(k), best if best is not None and k >= enough else solve_one(replace(problem, max_suppliers=k)))
+        for k in range(1, most + 1)
+    )
 
 
 def rated_lives(problem: Problem) -> tuple[Decimal, ...]:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from io import BytesIO
 from typing import TYPE_CHECKING
 
+from recap.model import Status
+
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
@@ -40,9 +42,15 @@ def _draw(axes: Axes, steps: Sequence[Step], label: str, currency: str) -> None:
         axes.plot([i for i, _ in there], [float(total) for _, total in there], "ko-", linewidth=1)
         for i, total in there:
             axes.annotate(f"{total:.2f}", (i, float(total)), textcoords="offset points", xytext=(0, 7), ha="center")
+        unproven = [i for i, _ in there if steps[i].outcome.status is not Status.OPTIMAL]
+        if unproven:
+            heights = [float(total) for i, total in there if i in unproven]
+            axes.plot(unproven, heights, "o", color="black", markerfacecolor="white")
+            axes.set_title("hollow: the best found in time, not proven", fontsize=9)
         axes.margins(y=0.2)
     for i, step in enumerate(steps):
         if step.outcome.order is None:
-            axes.annotate("no order", (i, 0.02), xycoords=("data", "axes fraction"), ha="center", rotation=90)
+            words = "no order" if step.outcome.status is Status.IMPOSSIBLE else "not worked out in time"
+            axes.annotate(words, (i, 0.02), xycoords=("data", "axes fraction"), ha="center", rotation=90)
     if not steps:
         axes.text(0.5, 0.5, "nothing to compare", ha="center", transform=axes.transAxes)

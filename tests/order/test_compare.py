@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 from decimal import Decimal
 
-from recap.model import Group, Kind, Outcome, Placed, Position, Problem, SparesRule
+from recap.model import Group, Kind, Outcome, Placed, Position, Problem, SparesRule, Status
 from recap.optimise.solve import solve
-from recap.order.compare import alternatives, by_life, by_parcels, lasting, rated_lives, within
+from recap.order.compare import Step, alternatives, by_life, by_parcels, lasting, rated_lives, within
 from recap.order.explain import explain
 from recap.order.plot import plot
 from recap.order.prefer import fewer_parcels, longer_life
@@ -179,3 +179,31 @@ def test_the_drawing_is_made_in_both_formats_and_marks_what_cannot_be_had() -> N
     assert b"<svg" in drawn
     assert b"<!-- no order -->" in drawn
     assert plot(parcels, steps, "EUR", "png").startswith(b"\x89PNG")
+
+
+def test_what_took_too_long_is_not_called_impossible() -> None:
+    late = Step(Decimal(1), Outcome(Status.FEASIBLE))
+    never = Step(Decimal(2), Outcome(Status.IMPOSSIBLE))
+    found = Step(Decimal(3), replace(solve(TWO_SHOPS), status=Status.FEASIBLE))
+    drawn = plot([late, never, found], [], "EUR", "svg")
+    assert b"<!-- not worked out in time -->" in drawn
+    assert b"<!-- no order -->" in drawn
+    assert b"<!-- hollow: the best found in time, not proven -->" in drawn
+
+
+def test_the_cheapest_order_of_all_is_not_sought_again() -> None:
+    best = solve(TWO_SHOPS)
+    assert best.order is not None
+    asked: list[int] = []
+
+    def one(problem: Problem) -> Outcome:
+        asked.append(problem.max_suppliers)
+        return solve(problem)
+
+    steps = by_parcels(TWO_SHOPS, 2, one, best)
+    assert [step.outcome.order and step.outcome.order.total for step in steps] == [
+        step.outcome.order and step.outcome.order.total for step in by_parcels(TWO_SHOPS, 2, solve)
+    ]
+    assert asked == list(range(1, len(best.order.suppliers)))
+    by_parcels(replace(TWO_SHOPS, max_suppliers=1), 2, one, best)
+    assert asked[-2:] == [1, 2]  # an order under another condition says nothing of these
