@@ -331,12 +331,20 @@ def _job(draft: Draft, text: str, column: Column, unit: str | None) -> None:
         draft.doubt(leaving.CODE, f"{text!r} in column {column.header!r}")
 
 
+def _staying(draft: Draft, text: str, column: Column, unit: str | None) -> None:
+    """Doubt a part that a column of parts to keep marks."""
+    if answer(text):
+        draft.doubt(leaving.CODE, f"{text!r} in column {column.header!r}")
+    del unit
+
+
 READERS: Final[dict[str, Callable[[Draft, str, Column, str | None], None]]] = {
     "ref": read_ref,
     "further ref": read_ref,
     "fitted": _answered(fitted=True),
     "not fitted": _answered(fitted=False),
     "job": _job,
+    "staying": _staying,
     "qty": _quantity,
     "value": _value,
     "volts": _volts,

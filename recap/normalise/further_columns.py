@@ -10,6 +10,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise import column_contents, leaving
+from recap.normalise.capacitances import capacitance
 from recap.normalise.clean import fold
 from recap.normalise.words import NOT_FITTED
 from recap.read.headers import key
@@ -54,6 +55,13 @@ _JOBS: Final = frozenset(
         "|da cambiare|da sostituire|lavoro|stato|cambiar|sustituir|trabajo|estado|vervangen|werk|wisselen"
     ).split("|")
 )
+_STAYING: Final = frozenset(
+    key(word)
+    for word in (
+        "keep|keep?|leave|leave?|skip|skip?|stays|stays?|leave alone|don't touch|do not touch|bleibt|behalten|garder"
+        "|laisser|tenere|lasciare|dejar|mantener|behouden|laten"
+    ).split("|")
+)
 _REPLACING: Final = frozenset(
     fold(word)
     for word in (
@@ -72,7 +80,8 @@ def settled(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Colum
     columns = _with_counts(columns, body)
     placed = any(column.field == "ref" for column in columns)
     told = [_fitted(_channel(column, body) if placed else column, body) for column in columns]
-    return [_shop_codes(_job(column, body), body) if placed else _job(column, body) for column in told]
+    told = [_actual(_job(column, body), body) for column in told]
+    return [_shop_codes(column, body) if placed else column for column in told]
 
 
 def _with_counts(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Column]:
@@ -122,8 +131,23 @@ def _shop_codes(column: Column, body: Sequence[Sequence[Cell]]) -> Column:
     return replace(column, field="part") if long and len(shaped) == len(codes) else column
 
 
+_ACTUAL: Final = frozenset(map(key, ("actual", "actual value", "real value", "tatsächlich", "réel", "reale", "real")))
+
+
+def _actual(column: Column, body: Sequence[Sequence[Cell]]) -> Column:
+    """Take a column headed ``Actual`` for values printed on the parts where none of them is a meter's."""
+    if column.field != "measured" or key(column.header) not in _ACTUAL:
+        return column
+    read = [capacitance(text) for text in column_contents.texts_of(column.index, body)]
+    printed = bool(read) and all(reading is not None and reading.value and not reading.doubts for reading in read)
+    return replace(column, field="text", side="") if printed else column
+
+
 def _job(column: Column, body: Sequence[Sequence[Cell]]) -> Column:
     """Take a column headed ``Replace?`` or ``Job`` for what is to be done where its cells say nothing else."""
+    if key(column.header) in _STAYING:
+        told = column_contents.texts_of(column.index, body)
+        return replace(column, field="staying", side="") if all(answer(text) is not None for text in told) else column
     if key(column.header) not in _JOBS:
         return column
     texts = column_contents.texts_of(column.index, body)

@@ -10,7 +10,7 @@ import re
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import leaving, other_editions, words
+from recap.normalise import leaving, other_editions, second_thoughts, words
 from recap.normalise.clean import fold
 from recap.normalise.tokens import Sort, Token, sorts, tokenise
 
@@ -38,6 +38,7 @@ def read_remark(draft: Draft, text: str) -> None:
     leaving.weigh(draft, text)
     if (other := other_editions.counts_otherwise(text)) is not None:
         draft.doubt("count-mismatch", f"{other!r} is said of other sets")
+    _hear_correction(draft, text)
     of_another = False
     for clause in _CLAUSES.split(text):
         tokens = tokenise(clause.strip(), refs_seen=True)
@@ -45,6 +46,24 @@ def read_remark(draft: Draft, text: str) -> None:
         _clause(draft, tokens, of_another=of_another)
 
 
+def _hear_correction(draft: Draft, text: str) -> None:
+    """Doubt a row whose remark names another value or voltage as the right one, or as that of a schematic."""
+    low = fold(text)
+    if second_thoughts.CORRECTING.search(low) is None and _SOURCES.search(low) is None:
+        return
+    tokens = tokenise(text, refs_seen=True)
+    if any(token.sort is Sort.REPLACED for token in tokens):
+        return
+    for known, at, sort in ((draft.caps, 0, Sort.CAP), (draft.volts, 1, Sort.VOLTS)):
+        named = [t.what if t.sort is sort else t.what[at] for t in tokens if t.sort in {sort, Sort.PAIR}]
+        stated = {reading.value for reading in known}
+        if stated and any(reading.value not in stated for reading in named):
+            draft.doubt("remark-unclear", text)
+
+
+_SOURCES: Final = re.compile(
+    r"\b(?:schematics?|service manual|manual|parts? ?list|bom|silkscreen|schaltplan|stuckliste|schema|esquema)\b"
+)
 _CLAUSES: Final = re.compile(r"(?<!max)(?<!min)(?<!approx)(?<!ca)(?<!abt)[;.,](?=\s)|\s-\s", re.IGNORECASE)
 
 

@@ -89,3 +89,9 @@ def test_ticks_are_named_and_change_nothing() -> None:
     assert [d.message for d in told if d.code == "ticks-passed-over"] == [
         "column 'Done' marks rows 2, 4; they were read like the others"
     ]
+
+
+@pytest.mark.parametrize("header", ["Keep", "Leave", "Skip?", "Bleibt"])
+def test_a_column_of_parts_to_keep_says_which_stay(header: str) -> None:
+    text = f"Ref;Value;Volts;{header}\nC1;10uF;25;x\nC2;47uF;16;\nC3;1uF;50;no\n"
+    assert [fact.endswith("?left-alone") for fact in facts(text)] == [True, False, False]

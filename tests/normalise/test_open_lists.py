@@ -187,3 +187,9 @@ def test_shop_numbers_in_the_place_of_designators_are_doubted() -> None:
 def test_a_resistor_over_capacitors_is_no_board() -> None:
     found = facts("Parts:\n\n* 100KOhm resistor (optional)\n- 100uF/10V elko\n- 10uF/10V elko")
     assert not [fact for fact in found if "@" in fact]
+
+
+def test_actual_values_that_no_meter_shows_are_those_on_the_parts() -> None:
+    table = "Ref;Schematic value;Actual value;Volts\nC5;100uF;{};16\nC6;10uF;10uF;25\n"
+    assert facts(table.format("220uF")) == ["C5 100 µF 16 V ?columns-disagree", "C6 10 µF 25 V"]
+    assert facts(table.format("87.3uF")) == ["C5 100 µF 16 V", "C6 10 µF 25 V"]

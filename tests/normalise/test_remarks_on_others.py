@@ -185,3 +185,15 @@ def test_a_sentence_on_what_a_place_listed_above_should_be_is_warned_of() -> Non
 def test_a_place_without_a_value_and_without_a_word_is_no_remark() -> None:
     positions, _ = read_cap_text("C5\nC8 1uF 50V\nC5 220uF 6.3V\n", "list.txt")
     assert [(p.ref, p.value_uF) for p in positions] == [("C5", None), ("C8", 1), ("C5", 220)]
+
+
+@pytest.mark.parametrize(
+    "note", ["actually 220uF", "typo, 22uF", "schematic says 10uF", "Schaltplan: 100 µF", "wrong, 35V", "manual: 22uF"]
+)
+def test_a_note_that_names_another_value_as_the_right_one_is_doubted(note: str) -> None:
+    assert in_table(f"47uF | 16 | {note}").doubts == ("remark-unclear",)
+
+
+@pytest.mark.parametrize("note", ["schematic: 47uF 16V", "wrong way round on the board", "replaced with 100uF 25V"])
+def test_a_note_that_agrees_or_names_no_value_is_not(note: str) -> None:
+    assert in_table(f"47uF | 16 | {note}").doubts == ()
