@@ -187,7 +187,9 @@ def without_quotes(text: str) -> str:
     return plain if plain == text else re.sub(r"(?<=\s)([,;])(?=\S)", r"\1 ", plain).strip()
 
 
-_COMMA_BEHIND: Final = re.compile(r"[,;](?=\d)(?:(?<=[A-Za-zµ°)].)|(?<=[,;]-.)|(?<=\d\.\d.)|(?<=\d\.\d\d.))")
+_COMMA_BEHIND: Final = re.compile(
+    r"[,;](?=\d)(?:(?<=[A-Za-zµ°)].)(?<!\s[OolI].)|(?<=[,;]-.)|(?<=\d\.\d.)|(?<=\d\.\d\d.))"
+)
 
 
 def part_commas(text: str) -> str:

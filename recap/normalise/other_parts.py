@@ -26,7 +26,8 @@ OTHER_WORDS: Final = _folded(
     "battery batteries adapter adaptor speaker loudspeaker buzzer lamp bulb heatsink screw screws spacer standoff "
     "breadboard cable cables wire display lcd pcb resisitor resisitors resister resisters "
     "widerstand widerstände vorwiderstand poti potis spule spulen drossel übertrager trafo diode dioden gleichrichter "
-    "transistoren spannungsregler festspannungsregler quarz relais sicherung sicherungen schalter taster stecker "
+    "transistoren spannungsregler festspannungsregler drehregler schieberegler längsregler "
+    "quarz relais sicherung sicherungen schalter taster stecker "
     "buchse buchsen sockel stiftleiste buchsenleiste klemme klemmen schraubklemme schraubklemmen batterie "
     "batteriehalter steckernetzteil kühlkörper schraube schrauben lautsprecher anschlussblock optokoppler "
     "résistance résistances potentiomètre bobine diode diodes relais fusible interrupteur connecteur pile haut-parleur "
@@ -39,7 +40,7 @@ OTHER_WORDS: Final = _folded(
 )
 """One of these names a part that is no capacitor."""
 _OTHER_ENDINGS: Final = tuple(
-    "widerstand widerstande diode dioden stecker buchse leiste leisten klemme klemmen sockel regler schalter taster "
+    "widerstand widerstande diode dioden stecker buchse leiste leisten klemme klemmen sockel schalter taster "
     "sicherung relais transistor transistoren halter".split()
 )
 CAPACITOR_WORDS: Final = _folded(

@@ -61,6 +61,8 @@ LETTERS_ONLY: Final = re.compile(
     r"(?<![A-Za-z0-9])(?P<digits>[lI|SBZ][OolI|SBZ]{1,4}|[lI])\s?(?P<unit>[uµ]F)(?![A-Za-z])"
 )
 """A number of which text recognition left no digit: ``lOOuF``."""
+CAPACITANCE_TORN: Final = re.compile(r"(?P<a>0[.,]0{0,3}) (?P<b>\d{1,3}\s?[uµ]F)(?![A-Za-z])")
+"""A value torn apart by a scanner: ``0.0 1µF``."""
 ODD_UNIT: Final = re.compile(rf"(?P<number>{NUMBER})\s?(?:[uµ][PE]|[yj]F|\|jF|jiF|liF|/iF|[uµ]l?F|MDF|mdf)(?![A-Za-z])")
 """What text recognition makes of µF."""
 
@@ -187,7 +189,8 @@ MEASURED: Final = re.compile(words.MEASURED, re.IGNORECASE)
 TO_CHECK: Final = re.compile(words.TO_CHECK, re.IGNORECASE)
 CANNOT_READ: Final = re.compile(words.CANNOT_READ, re.IGNORECASE)
 ORIGINAL: Final = re.compile(
-    r"(?:\bwas\b|\bwere\b|\boriginal(?:ly|e|es|wert|i|mente)?\b|\borig\b\.?|\binstead of\b|\bstatt\b|\banstatt\b"
+    r"(?:\bwas\b(?!\s+(?:down|only|measur|reading|up)\w*)|\bwere\b|\boriginal(?:ly|e|es|wert|i|mente)?\b"
+    r"|\borig\b\.?|\binstead of\b|\bstatt\b|\banstatt\b"
     r"|\bau lieu de\b|\binvece di\b|\ben vez de\b"
     r"|\bin plaats van\b|\bvorher\b|\bpreviously\b|\bformerly\b|\bold\s?[:=]|\balt\s?[:=]|\bfactory\b"
     r"|\bd'origine\b|\borigine\b|\boriginalmente\b|<-{1,2}|<=|←)\s?[:=]?",

@@ -33,12 +33,13 @@ def is_prose(line: Line) -> bool:
     valued = line.has_values or line.valued or (line.chatter <= MOST_BESIDE and any(d.volts for d in line.drafts))
     if line.has_refs and valued and ((line.refs_first and not line.lead) or line.adds):
         return False
-    if line.has_refs and not line.has_values and _says_no_capacitor(line):
+    unread = line.refs_first and line.unread and not line.lead  # ``C12 - cannot read``
+    if not unread and line.has_refs and not line.has_values and _says_no_capacitor(line):
         return True
     if len(line.lead) > MOST_LEAD_WORDS or line.chatter > MOST_WORDS:
         return True
     if line.lead and line.hedged:
         return True
-    if line.has_refs != line.has_values and line.chatter >= 3 and not any(d.counts for d in line.drafts):  # noqa: PLR2004
+    if not unread and line.has_refs != line.has_values and line.chatter >= 3 and not any(d.counts for d in line.drafts):  # noqa: PLR2004
         return line.hedged or bool(line.lead) or line.chatter > 4 or not line.has_values  # noqa: PLR2004
     return False

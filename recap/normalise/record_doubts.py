@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from itertools import pairwise
+from typing import TYPE_CHECKING, Final
 
 from recap.normalise import leaving, number_words, patterns, words
 from recap.normalise.tokens import Sort, Token
@@ -11,6 +12,22 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from recap.normalise.fields import Draft
+
+
+_ABOUT: Final = frozenset(
+    "about ca approx approximately roughly circa around ungefahr etwa zirka environ aproximadamente ongeveer".split()
+)
+
+
+def _vague(tokens: Sequence[Token]) -> str | None:
+    """Return a value that the list gives roughly (``about 200 µF``), or None."""
+    for word, token in pairwise(token for token in tokens if token.text != "."):
+        if token.sort in _VALUED and word.sort is Sort.WORD and word.what.rstrip(".") in _ABOUT:
+            return f"{word.text} {token.text}"
+    return None
+
+
+_VALUED: Final = frozenset((Sort.CAP, Sort.PAIR))
 
 
 def weigh(draft: Draft, tokens: Sequence[Token], text: str) -> None:
@@ -23,6 +40,8 @@ def weigh(draft: Draft, tokens: Sequence[Token], text: str) -> None:
     if not words.UNCERTAIN.isdisjoint(said):
         unsure = [token.text for token in tokens if token.sort is Sort.WORD and token.what in words.UNCERTAIN]
         draft.doubt("marked-uncertain", " ".join(unsure))
+    if (vague := _vague(tokens)) is not None:
+        draft.doubt("marked-uncertain", vague)
     if tokens and (unread := patterns.CANNOT_READ.search(text, tokens[0].start, tokens[-1].end)) is not None:
         draft.doubt("marked-uncertain", unread[0])
     if (

@@ -6,7 +6,6 @@ record. A line that begins with a value is value-first: the designators behind i
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Final
 
@@ -21,9 +20,10 @@ from recap.normalise import (
     record_places,
     record_shared,
     record_tails,
+    record_text,
     words,
 )
-from recap.normalise.clean import fold, part_commas
+from recap.normalise.clean import fold
 from recap.normalise.designators import is_chip_size
 from recap.normalise.fields import Draft, settle_numbers, take
 from recap.normalise.remarks import read_remark, without_denials, without_limit, without_neighbours, without_or_more
@@ -59,6 +59,8 @@ class Line:
     """A bare number stands right behind the designators that open it, as values do."""
     chatter: int = 0
     hedged: bool = False
+    unread: bool = False
+    """It says that what stands on the part can't be read."""
 
 
 def take_apart(text: str, *, style: Style = PLAIN) -> Line:
@@ -67,8 +69,7 @@ def take_apart(text: str, *, style: Style = PLAIN) -> Line:
     Read once with bare numbers behind designators as designators (``C3, 7``) and, where no value is
     left then, again with them as numbers.
     """
-    text = _UNKNOWN_VALUE.sub(r"? \1V", part_commas(text))
-    text = _LOST_DIGIT.sub("? ", text) if "_" in text else text
+    text = record_text.prepared(text)
     if (bare := bare_records.read(text, style)) is not None:
         return _apart(text, bare, style)
     line = _apart(text, tokenise(text, style=style), style)
@@ -79,18 +80,13 @@ def take_apart(text: str, *, style: Style = PLAIN) -> Line:
     return line
 
 
-_UNKNOWN_VALUE: Final = re.compile(r"\?+\s?/\s?(\d+(?:[.,]\d)?)(?!\w|[.,]\d|\s?V)")
-"""``???/50``: nobody knows the value, the voltage is known."""
-_LOST_DIGIT: Final = re.compile(r"(?<![\w.,])\d+_+\d*\s?[uµnp]F(?![A-Za-z])|(?<![\w.,])_+\d+\s?[uµnp]F(?![A-Za-z])")
-"""``1_0 uF``: a digit of the value is lost."""
-
-
 def _apart(text: str, tokens: list[Token], style: Style) -> Line:
     tokens = _without_packages(tokens)
     line = Line()
     there = sorts(tokens)
     line.has_refs = Sort.REFS in there
     line.has_values = not VALUES.isdisjoint(there)
+    line.unread = record_text.says_unread(text)
     _survey(line, tokens)
     groups = _groups(tokens, line)
     for group in groups:
@@ -181,7 +177,7 @@ def _is_beside(group: Sequence[Token]) -> bool:
 
 def _is_mention(group: Sequence[Token], *, refs_first: bool) -> bool:
     """Tell whether a designator behind ``group`` is only spoken of (``was C14 in rev A``, ``see C41``)."""
-    cue = next((token for token in reversed(group) if token.sort is not Sort.MARK), None)
+    cue = next((t for t in reversed(group) if t.sort is not Sort.MARK and t.what not in {"of", "the"}), None)
     there = sorts(group)
     if cue is None or Sort.REFS not in there:
         return False

@@ -24,7 +24,7 @@ _GAP: Final = (
     r"(?=[rlpesibda])(?:rm|ls|lead\s?spacing|lead\s?pitch|pitch|spacing|raster(?:ma(?:ß|ss))?|pas|entraxe|passo|paso"
     r"|interasse|steek|pin\s?spacing|(?:bein(?:chen)?|pin|loch|draht|anschluss|raster)abstand|p|r)"
 )
-_TIMES: Final = r"\s?(?!(?<=\s)[xX][1-4](?!\d|[.,]\d))[x×*]\s?"
+_TIMES: Final = r"(?:\sby\s(?=\d)|\s?(?!(?<=\s)[xX][1-4](?!\d|[.,]\d))[x×*]\s?)"
 """Not of ``15 X2``, where a class of safety capacitors stands behind the lead pitch."""
 
 _PRODUCT: Final = re.compile(
@@ -129,7 +129,8 @@ def _mark_first(text: str, at: int) -> tuple[Size, int] | None:
         return None
     if _SIDE.match(text, labelled.end()):
         return None  # ``L: 10/25``: the left one
-    spaced = " " in labelled[0] and not _TOLD.match(labelled[0]) and not (at and _HIGH.match(text, at))
+    meant = _TOLD.match(labelled[0]) or (at and _HIGH.match(text, at)) or _in_series(text, at)
+    spaced = " " in labelled[0] and not meant
     size = _one(labelled["mark"], labelled["n"], labelled["u"], spaced=spaced)
     return None if size is None else (size, labelled.end())
 
@@ -156,6 +157,17 @@ _TOLD: Final = re.compile(r"[dh]\s?[:=]|l\s?=", re.IGNORECASE)
 """``H: 11``: the sign says that the letter names a length."""
 _HIGH: Final = re.compile(r"h\s|d\s[\d.,]+(?:\s?mm)?,?\s[hl]\s?\d", re.IGNORECASE)
 """A height by itself, or with the diameter in front of it: ``D 8 H 12``."""
+_SERIES: Final = re.compile(
+    r"(?<!\w)(?:[dhlp]\s?\d+(?:[.,]\d+)?(?:\s?mm)?(?:\s?[,;x/]\s?|\s|(?=\)|$))){2,}", re.IGNORECASE
+)
+
+
+def _in_series(text: str, at: int) -> bool:
+    """Tell whether a letter stands among others that name lengths (``H 11, D 5, P 2``)."""
+    found = next((match for match in _SERIES.finditer(text) if match.start() <= at < match.end()), None)
+    return found is not None and len({letter.lower() for letter in found[0] if letter.isalpha()} - {"m", "x"}) > 1
+
+
 _SIDE: Final = re.compile(r"\s?(?:/|[np]F|m?mfd)", re.IGNORECASE)
 
 

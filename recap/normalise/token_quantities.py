@@ -104,7 +104,7 @@ def capacitance(scan: Scan, at: int) -> Token | None:
     """Read one capacitance, well written or as scanners and old lists have it."""
     if glued(scan, at) or (scan.text[at].isalpha() and _LETTER_FIRST.match(scan.text, at) is None):
         return None
-    for read in (_written, _milli, _letters_for_digits, _odd_unit):
+    for read in (_torn, _written, _milli, _letters_for_digits, _odd_unit):
         found = read(scan, at)
         if found is not None:
             return found
@@ -138,6 +138,11 @@ _TYPE_PREFIX: Final = re.compile(r"[12][NS]-(?=[A-Za-z]{2})")
 _NUMBERED: Final = re.compile(r"\d{3,}-\d+F$")
 _SINGLE_LETTER: Final = re.compile(r"\d\s?[fpnuµ]$", re.IGNORECASE)
 """At the end of a hyphenated word such a letter is no unit: ``TERMINAL-2P``, ``MODULE-12F``."""
+
+
+def _torn(scan: Scan, at: int) -> Token | None:
+    match = patterns.CAPACITANCE_TORN.match(scan.text, at)
+    return None if match is None else _doubted(match, match["a"] + match["b"], "ocr-digit")
 
 
 def _milli(scan: Scan, at: int) -> Token | None:

@@ -192,7 +192,7 @@ _READERS: Final = (
     _Reader(_plain(Sort.REPLACED, patterns.REPLACED), (_LETTER, _SIGN), "cefginoprsuvw->=", digit=False),
     _Reader(_plain(Sort.ORIGINAL, patterns.ORIGINAL), (_LETTER, _SIGN), "adefiopsvw<", digit=False),
     _Reader(_plain(Sort.LIKE, patterns.LIKE), (_LETTER, _SIGN), "acdeghilmsuvwz="),
-    _Reader(_plain(Sort.MEASURED, patterns.MEASURED), (_LETTER,), "gmrt", digit=False),
+    _Reader(_plain(Sort.MEASURED, patterns.MEASURED), (_LETTER,), "gmrtdfhiuw", digit=False),
     _Reader(token_refs.refs, (_LETTER, _DIGIT)),
     _Reader(token_quantities.safety_class, (_LETTER,), "xy"),
     _Reader(token_refs.other_ref, (_LETTER,)),

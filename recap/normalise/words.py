@@ -171,7 +171,7 @@ BOARD_NOUNS: Final = _folded(
     "controller mother daughter line phono eq equaliser equalizer mixer effects reverb transport head-amp headamp "
     "regulator rectifier vertical horizontal "
     "convergence chroma luma decoder jungle sound speaker crossover horizontal-deflection filter bias stage block "
-    "backplane power-supply sostenitore gruppo étage platina kit timer clock relay protection"
+    "nt backplane power-supply sostenitore gruppo étage platina kit timer clock relay protection"
 )
 """Words that name a part of a set: a short line with one of them is a board heading."""
 
@@ -295,7 +295,7 @@ MISSING: Final = _folded("missing fehlt fehlte manquant mancante falta ontbreekt
 
 MEASURED: Final = (
     r"\b(?:measure[sd]?|measuring|meas(?:d|\'d)?\b\.?|reads|reading|tests?|tested|gemessen|gem\.|misst|messwert|mesuré"
-    r"|mes\.|misurat[oa]|mis\.|medid[oa]|mide|gemeten)(?!\w)(?:\s+(?:as|at|only|mit|à|a))?\s*[:=]?"
+    r"|mes\.|misurat[oa]|mis\.|medid[oa]|mide|gemeten|(?:was\s+|is\s+)?(?:down|dropped|fallen|drifted|up)\s+to|was\s+only|hatte\s+nur\s+noch)(?!\w)(?:\s+(?:as|at|only|mit|à|a))?\s*[:=]?"
 )
 """The value behind one of these is what a meter showed."""
 

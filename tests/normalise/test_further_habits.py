@@ -196,3 +196,36 @@ def test_a_heading_of_a_kind_with_a_remark_states_the_kind() -> None:
     found = facts("## Film (leave unless cracked)\n\nC30 47nF 100V\n\n## Capacitors (power supply)\n\nC31 10uF 16V")
     assert found[0] in {"C30 47 nF 100 V film", "C30 47 nF 100 V film ?left-alone"}
     assert found[1].startswith("C31 10 µF 16 V @ power supply")
+
+
+@pytest.mark.parametrize(
+    ("line", "fact"),
+    [
+        ("C3 - 10 or 22uF, 16V", "C3 ? 16 V ?alternatives"),
+        ("C7 - about 200uF, 10V", "C7 200 µF 10 V ?marked-uncertain"),
+        ("C8 ca. 0.1uF 100V", "C8 0.1 µF 100 V ?marked-uncertain"),
+        ("C2 0.0 1µF 600V", "C2 10 nF 600 V ?ocr-digit"),
+        ("C1 O,1µF 400V", "C1 0.1 µF 400 V ?ocr-digit"),
+        ("C4 470uF 40V was down to 90uF", "C4 470 µF 40 V"),
+        ("C6 47uF 35V body 6.5mm by 18mm", "C6 47 µF 35 V D6.5 H18"),
+        ("C3 10uF 50V (H 11, D 5, P 2)", "C3 10 µF 50 V D5 H11 P2"),
+    ],
+)
+def test_what_people_write_of_worn_parts_and_scanners_of_print(line: str, fact: str) -> None:
+    assert facts(line) == [fact]
+
+
+def test_a_spaced_range_stays_one() -> None:
+    assert [fact.split()[0] for fact in facts("C5 - C7 10uF\nC8 - 10 22uF 16V")] == [f"C{n}" for n in range(5, 11)]
+
+
+def test_a_place_whose_marking_nobody_can_read_is_a_position() -> None:
+    assert facts("C6 1uF 50V\nC12 - cannot read, size of C6") == [
+        "C6 1 µF 50 V",
+        "C12 ? ?marked-uncertain ?value-missing",
+    ]
+
+
+def test_a_tone_control_is_a_board_and_no_regulator() -> None:
+    found = facts("Netzteil:\nC1 10uF 16V\n\nKlangregler:\nC10 22uF 16V")
+    assert found == ["C1 10 µF 16 V @ Netzteil", "C10 22 µF 16 V @ Klangregler"]
