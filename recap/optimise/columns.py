@@ -21,10 +21,15 @@ from collections import defaultdict
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from collections.abc import Iterator
+import numpy as np
 
-    from recap.optimise.instance import Instance, Offer
+from recap.optimise import quotes
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
+    from recap.optimise.instance import Instance, Offer, Supplier
+    from recap.optimise.quotes import Quotes
 
 WIDEST = 10
 """Most groups of one offer for which all sets are listed."""
@@ -48,10 +53,18 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class Columns:
-    """All columns worth having while thresholds may be topped up freely; ``mergeable`` by offer."""
+    """All columns worth having while thresholds may be topped up freely; ``mergeable`` by offer.
+
+    ``quotes``: what every offer costs for every set of its groups, worth having or not.
+    """
 
     all: tuple[Column, ...]
     mergeable: tuple[bool, ...]
+    quotes: tuple[Quotes, ...]
+
+    def lone(self, column: Column) -> int:
+        """Return the column's offer where it can't be merged, so that no other column of it may be chosen; else -1."""
+        return column.offer if column.offer >= 0 and not self.mergeable[column.offer] else -1
 
 
 def sets_of(groups: tuple[int, ...]) -> list[tuple[int, ...]]:
@@ -96,50 +109,92 @@ def build(instance: Instance) -> Columns:
     """List the columns. Raises ValueError where an offer serves more than :data:`WIDEST` groups."""
     lots = drawer_lots(instance)
     mergeable = tuple(is_mergeable(instance, offer) for offer in instance.offers)
-    plain: list[Column] = []
-    drawn: list[Column] = list(_wholly_drawn(instance))
     for offer in instance.offers:
         if len(offer.groups) > WIDEST:
             raise ValueError(f"{offer.number} suits {len(offer.groups)} groups")
-        plain += _own(instance, offer, mergeable[offer.index])
+    quoted = tuple(quotes.quotes(instance, instance.offers))
+    plain = _undominated(instance, _own(instance, quoted, mergeable), mergeable)
+    drawn = list(_wholly_drawn(instance))
+    for offer in instance.offers if lots else ():
         if offer.number in lots:
             drawn += _with_drawer(instance, offer, lots[offer.number])
-    return Columns(tuple(_undominated(instance, plain, mergeable) + drawn), mergeable)
+    return Columns(tuple(plain + drawn), mergeable, quoted)
 
 
-def _own(instance: Instance, offer: Offer, mergeable: bool) -> Iterator[Column]:
-    """Yield the offer's columns; where mergeable, without sets that cost as little in two parts."""
-    terms = instance.suppliers[offer.supplier]
+def _own(instance: Instance, quoted: Iterable[Quotes], mergeable: tuple[bool, ...]) -> list[Column]:
+    """Return the offers' columns, small sets first: the cheapest of each supplier for a set, and what can't be merged.
+
+    Where mergeable, without sets that cost as little in two parts.
+    """
+    listed: defaultdict[int, list[Listed]] = defaultdict(list)
+    for each in quoted:
+        suppliers = np.array([offer.supplier for offer in each.offers])
+        merging = np.array([mergeable[offer.index] for offer in each.offers])
+        fees = np.array([_fee(instance.suppliers[s]) for s in suppliers.tolist()], dtype=each.goods.dtype)
+        goods, quantity = each.cheapest()
+        for mask, places in enumerate(quotes.members(each.groups.shape[1])):
+            if places:
+                kept = goods[:, mask] < quotes.NEVER
+                if len(places) > 1:
+                    kept &= ~(merging & _splits(goods, fees, mask))
+                rows = np.flatnonzero(kept)
+                numbers = np.array([each.offers[n].index for n in rows.tolist()], dtype=np.int64)
+                groups = each.groups[np.ix_(rows, places)]
+                mine = Listed(numbers, suppliers[rows], groups, goods[rows, mask], quantity[rows, mask], merging[rows])
+                listed[len(places)].append(mine)
+    return [column for size in sorted(listed) for column in _leading(listed[size])]
+
+
+@dataclass(frozen=True, slots=True)
+class Listed:
+    """Columns of as many groups each, one row a column."""
+
+    offer: np.ndarray
+    supplier: np.ndarray
+    groups: np.ndarray
+    goods: np.ndarray
+    quantity: np.ndarray
+    merging: np.ndarray
+
+
+def _leading(parts: list[Listed]) -> Iterator[Column]:
+    """Yield of columns of one supplier for the same groups the cheapest, and cheaper ones that can't be merged."""
+    offer, supplier, groups, goods, quantity, merging = (
+        np.concatenate([getattr(part, name) for part in parts])
+        for name in ("offer", "supplier", "groups", "goods", "quantity", "merging")
+    )
+    same = supplier
+    for column in groups.T:
+        same = np.unique(same * (groups.max(initial=0) + 1) + column, return_inverse=True)[1]
+    rank = np.unique(goods, return_inverse=True)[1]
+    order = np.lexsort((offer, rank, ~merging, same))
+    first = order[np.flatnonzero(np.diff(same[order], prepend=-1))]
+    first = first[merging[first]]
+    least = np.full(len(offer), len(offer))
+    least[same[first]] = rank[first]
+    kept = ~merging & (rank < least[same])
+    kept[first] = True
+    rows = np.flatnonzero(kept)
+    columns = zip(*(each[rows].tolist() for each in (offer, supplier, groups, goods, quantity)), strict=True)
+    for o, s, own, amount, pieces in columns:
+        yield Column(o, s, tuple(own), amount, pieces)
+
+
+def _fee(terms: Supplier) -> int:
+    """Return how many units of goods cost as much as one line more, rounded up."""
     fee = terms.line_fee * terms.charge_cost
-    needs = instance.needs
-    cost: dict[int, int] = {}
-    groups = offer.groups
-    pieces = [0]
-    for i, group in enumerate(groups):
-        pieces += [pieces[mask] + needs[group] for mask in range(1 << i)]
-    for mask in range(1, 1 << len(groups)):
-        quoted = quote(offer, pieces[mask])
-        if quoted is None:
-            continue
-        cost[mask] = quoted[0] * terms.goods_cost + fee
-        if mergeable and mask & (mask - 1) and _splits(mask, cost):
-            continue
-        members = tuple(group for i, group in enumerate(groups) if mask >> i & 1)
-        yield Column(offer.index, offer.supplier, members, *quoted)
+    return -(-fee // terms.goods_cost) if terms.goods_cost else quotes.NEVER * (fee > 0)
 
 
-def _splits(mask: int, cost: dict[int, int]) -> bool:
-    """Tell whether the set costs as little in two parts (each of which has a cost, for both are smaller)."""
-    whole = cost[mask]
+def _splits(goods: np.ndarray, fees: np.ndarray, mask: int) -> np.ndarray:
+    """Tell by offer whether the set costs as little in two parts (each of which has a cost, for both are smaller)."""
+    found = np.zeros(len(goods), dtype=bool)
     lowest = mask & -mask
-    rest = mask ^ lowest
-    part = (rest - 1) & rest
-    while True:
-        if cost[part | lowest] + cost[rest ^ part] <= whole:
-            return True
-        if part == 0:
-            return False
+    rest = part = mask ^ lowest
+    while part:
         part = (part - 1) & rest
+        found |= goods[:, part | lowest] + goods[:, rest ^ part] + fees <= goods[:, mask]
+    return found
 
 
 def _with_drawer(instance: Instance, offer: Offer, lot: int) -> Iterator[Column]:
@@ -170,21 +225,9 @@ def _wholly_drawn(instance: Instance) -> Iterator[Column]:
 
 
 def _undominated(instance: Instance, columns: list[Column], mergeable: tuple[bool, ...]) -> list[Column]:
-    """Drop what another offer, or two, of the same supplier give for as little, where those are mergeable."""
-    best: dict[tuple[int, tuple[int, ...]], Column] = {}
-    for column in columns:
-        key = (column.supplier, column.groups)
-        if mergeable[column.offer] and (key not in best or column.goods < best[key].goods):
-            best[key] = column
-    kept: list[Column] = []
-    by_size: defaultdict[int, list[Column]] = defaultdict(list)
-    for column in columns:
-        leader = best.get((column.supplier, column.groups))
-        if leader is column or (not mergeable[column.offer] and (leader is None or column.goods < leader.goods)):
-            by_size[len(column.groups)].append(column)
-    for size in sorted(by_size):
-        kept += [c for c in by_size[size] if size == 1 or not _cheaper_apart(instance, c, best)]
-    return kept
+    """Drop what two other offers of the same supplier give for as little, where those are mergeable."""
+    best = {(c.supplier, c.groups): c for c in columns if mergeable[c.offer]}
+    return [c for c in columns if len(c.groups) == 1 or not _cheaper_apart(instance, c, best)]
 
 
 def _cheaper_apart(instance: Instance, column: Column, best: dict[tuple[int, tuple[int, ...]], Column]) -> bool:

@@ -128,15 +128,13 @@ class Instance:
 
 def decimals(amounts: Iterable[Decimal]) -> int:
     """Return how many digits after the point hold all ``amounts`` exactly."""
-    with localcontext(EXACT):
-        exponents = [int(a.normalize().as_tuple().exponent) for a in amounts if a]
+    exponents = [int(a.normalize(EXACT).as_tuple().exponent) for a in amounts if a]
     return max((-e for e in exponents), default=0)
 
 
 def whole(amount: Decimal, places: int) -> int:
     """Return ``amount`` in units of 10^-places."""
-    with localcontext(EXACT):
-        return int(amount.scaleb(places))
+    return int(amount.scaleb(places, EXACT))
 
 
 def build(problem: Problem) -> Instance:
@@ -162,15 +160,14 @@ def build(problem: Problem) -> Instance:
     needs = tuple(need.pieces for need in problem.needs)
     most = [need.pieces + need.spares for need in problem.needs]
     order = {name: i for i, name in enumerate(names)}
+    targets = [each.target for each in suppliers]
     offers = tuple(
         Offer(
             index=i,
             supplier=order[part.supplier],
             number=part.number,
             multiple=part.multiple,
-            steps=_steps(
-                part, places[part.supplier], sum(most[g] for g in serves[i]), suppliers[order[part.supplier]].target
-            ),
+            steps=_steps(part, places[part.supplier], sum([most[g] for g in serves[i]]), targets[order[part.supplier]]),
             groups=tuple(serves[i]),
         )
         for i, part in enumerate(problem.offers)

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from recap.optimise import clusters as cluster_tools
+from recap.optimise import quotes
 from recap.optimise.relaxation import column_cost
 
 if TYPE_CHECKING:
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from recap.optimise.clusters import Clusters, Parted, Prices
     from recap.optimise.columns import Column, Columns
     from recap.optimise.instance import Instance, Offer
+    from recap.optimise.quotes import Quotes
     from recap.optimise.relaxation import Point
 
 
@@ -38,7 +40,10 @@ class Table:
 
 @dataclass(frozen=True, slots=True)
 class Frame:
-    """What all leaves of one search share; ``scale`` is that of the relaxation."""
+    """What all leaves of one search share; ``scale`` is that of the relaxation.
+
+    ``crowded``: the offers of clusters too large for all partitions to be weighed.
+    """
 
     instance: Instance
     columns: Columns
@@ -46,11 +51,16 @@ class Frame:
     parted: Parted
     table: Table
     scale: int
+    crowded: frozenset[int]
 
     def most_goods(self, supplier: int) -> int:
         """Return more goods than any sensible order has of the supplier."""
         bought = sum(c.goods for c in self.columns.all if c.supplier == supplier)
         return bought + self.instance.suppliers[supplier].tiers[-1].least
+
+    def single(self, point: Point) -> dict[int, float]:
+        """Return what one more column is worth of offers that can't be merged, where that must be said by a worth."""
+        return {offer: worth for offer, worth in point.single.items() if offer in self.crowded}
 
 
 def frame_of(instance: Instance, columns: Columns, scale: int) -> Frame:
@@ -65,8 +75,9 @@ def frame_of(instance: Instance, columns: Columns, scale: int) -> Frame:
         goods=np.array([float(c.goods) for c in every]),
         drawn=np.array([float(c.drawn) for c in every]),
     )
-    parted = cluster_tools.part(clusters, [c.groups for c in every])
-    return Frame(instance, columns, clusters, parted, table, scale)
+    large = {i for i, members in enumerate(clusters.members) if len(members) > cluster_tools.LARGEST}
+    crowded = frozenset(o.index for o in instance.offers if o.groups and clusters.of[o.groups[0]] in large)
+    return Frame(instance, columns, clusters, cluster_tools.part(clusters, columns), table, scale, crowded)
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +116,7 @@ class Leaf:
         terms = frame.instance.suppliers[s]
         cost, fee, lots = terms.goods_cost, terms.line_fee * terms.charge_cost, point.lot
         worth = (point.reach[s] - point.stay[s]) * frame.scale
-        single = point.single.get(offer.index, 0.0) * frame.scale
+        single = frame.single(point).get(offer.index, 0.0) * frame.scale
 
         def value(goods: int, lot: int, drawn: int) -> float:
             taken = lots.get(lot, 0.0) * frame.scale * drawn if drawn else 0.0
@@ -126,9 +137,35 @@ class Leaf:
         cluster = self.frame.clusters.of[groups[0]]
         return self.prices[cluster].excess(0.0, self.frame.clusters.mask(groups))
 
-    def excess(self, column: Column) -> float:
-        """Return by how much the best order with the column lies above the bound."""
-        return self.value(column) + self.rest(column.groups)
+    def rests(self, groups: np.ndarray) -> np.ndarray:
+        """Return :meth:`rest` for every set of groups: n x k groups of one cluster each, n x 2^k sets."""
+        clusters = self.frame.clusters
+        of = np.array(clusters.of)[groups[:, 0]]
+        bits = quotes.sums(1 << np.array(clusters.bit, dtype=np.int64)[groups])
+        found = np.zeros(bits.shape)
+        for cluster in np.unique(of).tolist():
+            rows, price = of == cluster, self.prices[cluster]
+            if price.rest is not None:
+                found[rows] = price.rest[0, (price.rest.shape[1] - 1) ^ bits[rows]] - price.cheapest
+            else:
+                places = np.array(clusters.bit, dtype=np.int64)[groups[rows]]
+                found[rows] = -quotes.sums(np.array(price.duals)[places])
+        return found
+
+    def excesses_at(self, quoted: Quotes, chosen: list[int]) -> np.ndarray:
+        """Return the excess of every set at every step of some offers, all of one supplier, nothing drawn."""
+        first = quoted.offers[chosen[0]]
+        terms, point = self.frame.instance.suppliers[first.supplier], self.point
+        worth = (point.reach[first.supplier] - point.stay[first.supplier]) * self.frame.scale
+        goods = quoted.goods[chosen].astype(np.float64)
+        value = goods * (terms.goods_cost - worth) + terms.line_fee * terms.charge_cost
+        single = self.frame.single(point)
+        if single:
+            own = [single.get(quoted.offers[n].index, 0.0) * self.frame.scale for n in chosen]
+            value += np.array(own)[:, None, None]
+        found: np.ndarray = value + self.rests(quoted.groups[chosen])[..., None]
+        found[goods >= quotes.NEVER] = cluster_tools.NEVER
+        return found
 
 
 def open_leaf(frame: Frame, tiers: Mapping[int, int], point: Point) -> Leaf | None:
@@ -143,7 +180,7 @@ def open_leaf(frame: Frame, tiers: Mapping[int, int], point: Point) -> Leaf | No
         bound += point.reach[s] * scale * tier.least
         bound -= point.stay[s] * scale * (frame.most_goods(s) if tier.most is None else tier.most)
     bound -= sum(worth * scale * instance.lots[lot][1] for lot, worth in point.lot.items())
-    bound -= sum(point.single.values()) * scale
+    bound -= sum(frame.single(point).values()) * scale
     weighed = cluster_tools.weigh(frame.clusters, frame.parted, _values(frame, tiers, point))
     if weighed is None:
         return None
@@ -160,7 +197,7 @@ def _values(frame: Frame, tiers: Mapping[int, int], point: Point) -> np.ndarray:
     unused = np.ones(len(instance.suppliers) + 1, dtype=bool)
     unused[[*tiers, -1]] = False
     single = np.zeros(len(instance.offers) + 1)
-    for offer, worth in point.single.items():
+    for offer, worth in frame.single(point).items():
         single[offer] = worth
     lot = np.zeros(len(instance.lots) + 1)
     for place, worth in point.lot.items():

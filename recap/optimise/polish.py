@@ -63,8 +63,8 @@ def _ways(leaf: Leaf, width: float) -> list[list[Way]] | None:
         rows, masks = frame.parted.rows[cluster], frame.parted.masks[cluster]
         price = leaf.prices[cluster]
         columns = [(frame.columns.all[i], masks[n]) for n, i in enumerate(rows.tolist()) if near[i]]
-        rest = price.rest
-        assert rest is not None, "all partitions of a small cluster are weighed"
+        assert price.rest is not None, "all partitions of a small cluster are weighed"
+        rest = price.rest[0]
         valued = [(leaf.value(column), mask, column) for column, mask in columns]
         ways = list(_cover(valued, rest, len(rest) - 1, float(rest[-1]) + width))
         lowest = min((cost for cost, _ in ways), default=0.0)

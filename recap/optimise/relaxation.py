@@ -51,6 +51,8 @@ LARGE = 1e6
 class Point:
     """A solved relaxation: its value, z and v by variable, and what the rows that span groups are worth.
 
+    By column: ``chosen`` how much of it, ``reduced`` by how much at least the value grows with it, and ``worth`` what
+    it costs when the rows that span clusters are paid for (:mod:`recap.optimise.clusters`).
     ``turning`` is by how much at least the value grows where a whole z or v is turned over. ``reach[s]`` is the worth
     of one unit of goods towards the tier, ``stay[s]`` of one unit less where a later tier is dearer, ``lot[l]`` of one
     piece in the drawer, ``single[o]`` of one more column of an offer; all in units of the relaxation's cost, none
@@ -64,6 +66,9 @@ class Point:
     stay: Sequence[float]
     lot: Mapping[int, float]
     single: Mapping[int, float]
+    chosen: np.ndarray
+    reduced: np.ndarray
+    worth: np.ndarray
     basis: highspy.HighsBasis
 
 
@@ -87,23 +92,23 @@ def scale_of(instance: Instance, columns: Sequence[Column]) -> int:
 
 
 class Relaxation:
-    """The program in HiGHS. Columns come first, then z, v, T; ``used`` and ``tier`` give their places."""
+    """The program in HiGHS: z, v and T at places that don't depend on the columns, ``used``, ``tier`` and ``top``.
 
-    def __init__(self, instance: Instance, columns: Columns) -> None:
-        """Build the rows and pass the model."""
+    The columns come after them, from ``first`` on.
+    """
+
+    def __init__(self, instance: Instance, columns: Columns, scale: int | None = None) -> None:
+        """Build the rows and pass the model; ``scale`` is worked out where not given."""
         self.instance = instance
         self.columns = columns
-        self.scale = scale_of(instance, columns.all)
+        self.scale = scale_of(instance, columns.all) if scale is None else scale
         self.size = [max(terms.target, 1) / 1000 for terms in instance.suppliers]
-        place = len(columns.all)
-        self.used = {s: place + s for s in range(len(instance.suppliers))}
-        place += len(instance.suppliers)
-        self.tier: dict[tuple[int, int], int] = {}
-        for s, terms in enumerate(instance.suppliers):
-            for k in range(len(terms.tiers)):
-                self.tier[s, k] = place
-                place += 1
-        self.top = {s: place + s for s in range(len(instance.suppliers))}
+        count = len(instance.suppliers)
+        self.used = {s: s for s in range(count)}
+        self.top = {s: count + s for s in range(count)}
+        tiers = [(s, k) for s, terms in enumerate(instance.suppliers) for k in range(len(terms.tiers))]
+        self.tier = {tier: 2 * count + i for i, tier in enumerate(tiers)}
+        self.first = 2 * count + len(tiers)
         self._rows: list[tuple[list[tuple[int, float]], float, float]] = []
         self._reached: dict[int, int] = {}
         self._below: dict[int, int] = {}
@@ -114,7 +119,7 @@ class Relaxation:
         self._highs = Quiet()
         for option, value in (("threads", 1), ("presolve", "off"), ("primal_feasibility_tolerance", TOLERANCE)):
             self._highs.setOptionValue(option, value)
-        passed = self._highs.passModel(self._model(place + len(instance.suppliers)))
+        passed = self._highs.passModel(self._model(self.first + len(columns.all)))
         assert passed is not highspy.HighsStatus.kError, "HiGHS takes the relaxation"
         self._free = [*self.used.values(), *self.tier.values()]
 
@@ -134,7 +139,9 @@ class Relaxation:
         if not resolved(highs, basis, seconds, beyond):
             return None
         solution = highs.getSolution()
-        values, duals, reduced = solution.col_value, solution.row_dual, solution.col_dual
+        values, duals, reduced = (
+            np.array(each) for each in (solution.col_value, solution.row_dual, solution.col_dual)
+        )
         reach, stay = [], []
         for s, terms in enumerate(self.instance.suppliers):
             stay.append(max(-duals[self._below[s]] / self.size[s], 0.0) if s in self._below else 0.0)
@@ -148,6 +155,9 @@ class Relaxation:
             stay=stay,
             lot={lot: max(-duals[row], 0.0) for lot, row in self._lot.items()},
             single={offer: max(-duals[row], 0.0) for offer, row in self._single.items()},
+            chosen=values[self.first :],
+            reduced=reduced[self.first :],
+            worth=(reduced + np.bincount(self._within[0], duals[self._within[1]], len(reduced)))[self.first :],
             basis=highs.getBasis(),
         )
 
@@ -161,7 +171,7 @@ class Relaxation:
         single: dict[int, list[tuple[int, float]]] = {}
         link: dict[tuple[int, int], list[tuple[int, float]]] = {}
         lots: dict[int, list[tuple[int, float]]] = {}
-        for place, column in enumerate(self.columns.all):
+        for place, column in enumerate(self.columns.all, start=self.first):
             for group in column.groups:
                 cover[group].append((place, 1.0))
                 if column.supplier >= 0:
@@ -175,6 +185,8 @@ class Relaxation:
         for offer, entries in single.items():
             if len(entries) > 1:
                 self._single[offer] = self._row(entries, -INFINITY, 1.0)
+        within = [(place, row) for row, (entries, _, _) in enumerate(self._rows) for place, _ in entries]
+        self._within = np.array(within, dtype=np.int64).T
         for (s, _), entries in link.items():
             self._row([*entries, (self.used[s], -1.0)], -INFINITY, 0.0)
         for lot, entries in lots.items():
@@ -183,7 +195,7 @@ class Relaxation:
     def _add_suppliers(self) -> None:
         """C4, C5, C6, C8."""
         goods: list[list[tuple[int, float]]] = [[] for _ in self.instance.suppliers]
-        for place, column in enumerate(self.columns.all):
+        for place, column in enumerate(self.columns.all, start=self.first):
             if column.goods:
                 goods[column.supplier].append((place, column.goods / self.size[column.supplier]))
         for s, terms in enumerate(self.instance.suppliers):
@@ -209,7 +221,7 @@ class Relaxation:
 
     def _model(self, width: int) -> highspy.HighsLp:
         costs, upper = np.zeros(width), np.ones(width)
-        for place, column in enumerate(self.columns.all):
+        for place, column in enumerate(self.columns.all, start=self.first):
             costs[place] = column_cost(self.instance, column) / self.scale
         for s, terms in enumerate(self.instance.suppliers):
             costs[self.used[s]] = terms.handling * terms.charge_cost / self.scale

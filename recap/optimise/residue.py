@@ -25,6 +25,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 import pulp
 
+from recap.optimise import quotes
 from recap.optimise.clusters import NEVER
 from recap.optimise.columns import Column, drawer_lots, sets_of
 from recap.optimise.relaxation import column_cost
@@ -103,40 +104,52 @@ def _add_exact(residue: Residue, supplier: int, width: float) -> None:
     """L6, and the columns of an exact supplier."""
     leaf, lp = residue.leaf, residue.lp
     instance = leaf.frame.instance
-    lots = drawer_lots(instance)
     net = leaf.net(supplier)
-    for offer in instance.offers:
-        if offer.supplier != supplier:
+    room: defaultdict[tuple[int, int], Terms] = defaultdict(list)
+    for i, (column, b, excess) in enumerate(_within(leaf, supplier, width)):
+        x = lp.add_variable(f"exact|{supplier}|{i}", 0, 1, pulp.LpInteger)
+        residue.chosen.append((column, b, x))
+        offer = instance.offers[column.offer]
+        price = offer.steps[b].price * offer.multiple * net
+        count = (offer.steps[b].high - column.quantity) // offer.multiple
+        if price > 0 and width < NEVER:
+            count = min(count, int((width - excess) / price + 1e-6))
+        if count > 0:
+            room[offer.index, b].append((count, x))
+    for (o, b), terms in room.items():
+        most = max(count for count, _ in terms)
+        e = residue.beyond[o, b] = lp.add_variable(f"beyond|{o}|{b}", 0, most, pulp.LpInteger)
+        _add(residue, [(1, e), *minus(terms)], pulp.LpConstraintLE, 0, f"within|{o}|{b}")
+
+
+def _within(leaf: Leaf, supplier: int, width: float) -> Iterator[tuple[Column, int, float]]:
+    """Yield the columns of a supplier, with price step and excess, whose excess is at most ``width``."""
+    lots = drawer_lots(leaf.frame.instance)
+    for quoted in leaf.frame.columns.quotes:
+        chosen = [n for n, offer in enumerate(quoted.offers) if offer.supplier == supplier]
+        if not chosen:
             continue
-        lot = lots.get(offer.number, -1)
-        room: defaultdict[int, Terms] = defaultdict(list)
-        for i, (column, b, excess) in enumerate(_within(leaf, offer, lot, width)):
-            x = lp.add_variable(f"exact|{offer.index}|{i}", 0, 1, pulp.LpInteger)
-            residue.chosen.append((column, b, x))
-            price = offer.steps[b].price * offer.multiple * net
-            count = (offer.steps[b].high - column.quantity) // offer.multiple
-            if price > 0 and width < NEVER:
-                count = min(count, int((width - excess) / price + 1e-6))
-            if count > 0:
-                room[b].append((count, x))
-        for b, terms in room.items():
-            most = max(count for count, _ in terms)
-            e = residue.beyond[offer.index, b] = lp.add_variable(f"beyond|{offer.index}|{b}", 0, most, pulp.LpInteger)
-            _add(residue, [(1, e), *minus(terms)], pulp.LpConstraintLE, 0, f"within|{offer.index}|{b}")
+        excesses = leaf.excesses_at(quoted, chosen)
+        members = quotes.members(quoted.groups.shape[1])
+        for n, mask, b in np.argwhere((excesses <= width) & (excesses < NEVER)).tolist():
+            offer = quoted.offers[chosen[n]]
+            if offer.number in lots:
+                continue
+            groups = tuple([offer.groups[i] for i in members[mask]])
+            goods, quantity = (int(each[chosen[n], mask, b]) for each in (quoted.goods, quoted.quantity))
+            yield Column(offer.index, supplier, groups, goods, quantity), b, float(excesses[n, mask, b])
+        for n in chosen:
+            offer = quoted.offers[n]
+            if offer.number in lots:
+                yield from _drawing(leaf, offer, lots[offer.number], width)
 
 
-def _within(leaf: Leaf, offer: Offer, lot: int, width: float) -> Iterator[tuple[Column, int, float]]:
-    """Yield the columns of an offer, with price step and excess, whose excess is at most ``width``.
-
-    No column is worth less than nothing, up to rounding, so sets of groups that alone are too dear are passed over.
-    """
-    instance = leaf.frame.instance
+def _drawing(leaf: Leaf, offer: Offer, lot: int, width: float) -> Iterator[tuple[Column, int, float]]:
+    """Yield the same of one offer of which some lie in the drawer."""
     value = leaf.valued(offer)
     for groups in [(), *sets_of(offer.groups)]:
         rest = leaf.rest(groups)
-        if rest > width + FINE * abs(leaf.bound):
-            continue
-        for b, quantity, drawn in _quantities(instance, offer, lot, groups):
+        for b, quantity, drawn in _quantities(leaf.frame.instance, offer, lot, groups):
             goods, used = quantity * offer.steps[b].price, lot if drawn else -1
             excess = rest + value(goods, used, drawn)
             if excess <= width:
@@ -148,10 +161,8 @@ def _quantities(
 ) -> Iterator[tuple[int, int, int]]:
     """Yield price step, pieces bought at least, and pieces drawn, of all columns of an offer for these groups."""
     wanted = sum(instance.needs[g] for g in groups)
-    most = 0
-    if lot >= 0:
-        drawers = sum(instance.needs[g] for g in groups if g in instance.lot_groups[lot])
-        most = min(instance.lots[lot][1], drawers, max(wanted - 1, 0))
+    drawers = sum(instance.needs[g] for g in groups if g in instance.lot_groups[lot])
+    most = min(instance.lots[lot][1], drawers, max(wanted - 1, 0))
     for b, step in enumerate(offer.steps):
         before = -1
         for drawn in range(most + 1):
