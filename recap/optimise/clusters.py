@@ -27,16 +27,13 @@ import numpy as np
 from recap.optimise.solver import Quiet
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
     from recap.optimise.columns import Columns
     from recap.optimise.instance import Instance
 
 LARGEST = 12
 """Most groups of a cluster for which all partitions are weighed; beyond, its linear relaxation serves."""
-
-TORN = 1e-6
-"""A column chosen by more than this, and by less than all but this, is taken in a fraction."""
 
 MOST_RIVALS = 4
 """Most offers of a cluster of which it is heeded that they can't be merged; with each, the work doubles."""
@@ -165,15 +162,16 @@ def weigh(clusters: Clusters, parted: Parted, values: np.ndarray) -> tuple[list[
     return prices, excesses
 
 
-def lift(clusters: Clusters, parted: Parted, chosen: np.ndarray, values: np.ndarray) -> float:
-    """Return by how much the clusters that a relaxation took in fractions cost more when covered whole."""
-    torn = np.unique(parted.of[(chosen > TORN) & (chosen < 1 - TORN)])
-    found = 0.0
-    for cluster in torn.tolist():
+def lifts(
+    clusters: Clusters, parted: Parted, torn: Iterable[int], chosen: np.ndarray, values: np.ndarray
+) -> np.ndarray:
+    """Return by cluster how much more ``torn`` ones, taken in fractions by a relaxation, cost when covered whole."""
+    found = np.zeros(len(clusters.members))
+    for cluster in torn:
         rows = parted.rows[cluster]
         price = price_of(clusters, parted, cluster, values[rows])
         if price is not None:
-            found += max(price.cheapest - float(values[rows] @ chosen[rows]), 0.0)
+            found[cluster] = max(price.cheapest - float(values[rows] @ chosen[rows]), 0.0)
     return found
 
 

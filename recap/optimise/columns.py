@@ -139,7 +139,7 @@ def _own(instance: Instance, quoted: Iterable[Quotes], mergeable: tuple[bool, ..
                     kept &= ~(merging & _splits(goods, fees, mask))
                 rows = np.flatnonzero(kept)
                 numbers = np.array([each.offers[n].index for n in rows.tolist()], dtype=np.int64)
-                groups = each.groups[np.ix_(rows, places)]
+                groups = each.groups[rows][:, list(places)]
                 mine = Listed(numbers, suppliers[rows], groups, goods[rows, mask], quantity[rows, mask], merging[rows])
                 listed[len(places)].append(mine)
     return [column for size in sorted(listed) for column in _leading(listed[size])]

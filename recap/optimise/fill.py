@@ -61,15 +61,13 @@ def _nearest(
 ) -> tuple[int, list[Line]] | None:
     """Return the least goods from ``target`` on that one way of each choice comes to, and the lines so bought."""
     least = sum(min(way.base for way in ways) for ways in choices)
-    largest = max(way.goods + way.base for ways in choices for way in ways)
-    step = min((way.goods for ways in choices for way in ways if way.count), default=largest)
-    width = max(target - least, 0) + step
+    missing = max(target - least, 0)
+    width = _enough(choices, missing)
     if width > MOST_BITS:
         return None
     reached = [1]
     for ways in choices:
         reached.append(_add(reached[-1], ways, width))
-    missing = max(target - least, 0)
     over = reached[-1] >> missing
     if not over:
         return None
@@ -89,6 +87,20 @@ def _nearest(
         elif quantity:
             filled.append(Line(way.offer, (), 0, quantity=quantity))
     return goods, filled
+
+
+def _enough(choices: list[list[Way]], missing: int) -> int:
+    """Return how much ``missing`` becomes at most: by one way alone, or where none will do, by some in a row."""
+    alone, largest = [], 0
+    for ways in choices:
+        cheapest = min(way.base for way in ways)
+        for way in ways:
+            jump = way.base - cheapest
+            count = -(-max(missing - jump, 0) // way.goods) if way.goods else 0
+            largest = max(largest, jump, way.goods)
+            if count <= way.count and jump + count * way.goods >= missing:
+                alone.append(jump + count * way.goods)
+    return min(alone, default=missing + largest)
 
 
 def _choices(instance: Instance, supplier: int, lines: Sequence[Line], *, swap: bool) -> list[list[Way]]:

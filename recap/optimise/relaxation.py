@@ -139,9 +139,7 @@ class Relaxation:
         if not resolved(highs, basis, seconds, beyond):
             return None
         solution = highs.getSolution()
-        values, duals, reduced = (
-            np.array(each) for each in (solution.col_value, solution.row_dual, solution.col_dual)
-        )
+        values, duals, reduced = (np.array(each) for each in (solution.col_value, solution.row_dual, solution.col_dual))
         reach, stay = [], []
         for s, terms in enumerate(self.instance.suppliers):
             stay.append(max(-duals[self._below[s]] / self.size[s], 0.0) if s in self._below else 0.0)

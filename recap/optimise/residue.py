@@ -156,9 +156,7 @@ def _drawing(leaf: Leaf, offer: Offer, lot: int, width: float) -> Iterator[tuple
                 yield Column(offer.index, offer.supplier, groups, goods, quantity, used, drawn), b, excess
 
 
-def _quantities(
-    instance: Instance, offer: Offer, lot: int, groups: tuple[int, ...]
-) -> Iterator[tuple[int, int, int]]:
+def _quantities(instance: Instance, offer: Offer, lot: int, groups: tuple[int, ...]) -> Iterator[tuple[int, int, int]]:
     """Yield price step, pieces bought at least, and pieces drawn, of all columns of an offer for these groups."""
     wanted = sum(instance.needs[g] for g in groups)
     drawers = sum(instance.needs[g] for g in groups if g in instance.lot_groups[lot])

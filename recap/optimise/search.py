@@ -17,6 +17,7 @@ import numpy as np
 
 from recap.optimise import clusters, leaf, polish, residue, rows, solver
 from recap.optimise.decode import decode, start_of, total_of
+from recap.optimise.gains import Gains, Turn
 from recap.optimise.relaxation import Relaxation
 from recap.optimise.residue import FINE
 
@@ -42,7 +43,7 @@ WHOLE = 1e-6
 NARROWER = 0.5
 """Share of the columns that must be left for it to be worth while to begin anew with them."""
 
-DIVE_AFTER = 12
+DIVE_AFTER = 1
 """Nodes without any order after which one is looked for by fixing terms in a row."""
 
 FEW, MANY = 20, 400
@@ -85,6 +86,7 @@ class Node:
     basis: highspy.HighsBasis | None = field(compare=False, default=None)
     leaf: Leaf | None = field(compare=False, default=None)
     exact: frozenset[int] = field(compare=False, default=frozenset())
+    turned: Turn | None = field(compare=False, default=None)
     tried: Tried | None = field(compare=False, default=None)
 
 
@@ -107,6 +109,7 @@ class Search:
     leaves: list[tuple[float, Leaf]] = field(default_factory=list)
     proven: bool = False
     least: np.ndarray | None = None
+    gains: Gains = field(default_factory=Gains)
 
     def seconds(self) -> float | None:
         """Return the time left; raises TimeoutError where there is none."""
@@ -167,12 +170,16 @@ def _branch(state: Search, node: Node, turns: Iterator[int]) -> list[Node]:
     beyond = clusters.NEVER if state.best is None else state.best * (1 + 2 * FINE) / state.relaxation.scale
     point = state.relaxation.solve(node.fixed, node.basis, state.seconds(), beyond)
     if point is None:
+        if node.turned is not None and state.best is not None:
+            state.gains.note(node.turned, state.best - node.bound)
         return []
-    frame = state.frame
-    lifted = point.value + clusters.lift(frame.clusters, frame.parted, point.chosen, point.worth)
-    bound = max(node.bound, lifted * state.relaxation.scale)
+    lifts = _lifts(state, point)
+    bound = max(node.bound, (point.value + float(lifts.sum())) * state.relaxation.scale)
+    if node.turned is not None:
+        state.gains.note(node.turned, bound - node.bound)
     if state.least is None:
-        state.least = bound + point.reduced * state.relaxation.scale
+        own = lifts[state.frame.parted.of]  # a column may spare its cluster what being covered whole would cost
+        state.least = bound + (point.reduced - own) * state.relaxation.scale
     if state.hopeless(bound):
         return []
     place = _doubtful(state, point)
@@ -183,7 +190,22 @@ def _branch(state: Search, node: Node, turns: Iterator[int]) -> list[Node]:
         if opened is None or state.hopeless(opened.bound):
             return around
         return [Node(max(bound, opened.bound), next(turns), node.fixed, leaf=opened, tried=tried), *around]
-    return [Node(bound, next(turns), {**node.fixed, place: value}, point.basis) for value in (0, 1)]
+    turned = [Turn(place, side, abs(side - point.terms[place])) for side in (0, 1)]
+    return [Node(bound, next(turns), {**node.fixed, place: t.side}, point.basis, turned=t) for t in turned]
+
+
+def _lifts(state: Search, point: Point) -> np.ndarray:
+    """Return by how much each cluster costs more than the relaxation says, if torn by offers that can't be merged.
+
+    Where no term is doubtful, all that are torn; where some are, nearly all clusters are torn by them.
+    """
+    frame = state.frame
+    torn = np.unique(frame.parted.of[(point.chosen > WHOLE) & (point.chosen < 1 - WHOLE)]).tolist()
+    if _doubtful(state, point) is not None:
+        offers = state.instance.offers
+        single = {frame.clusters.of[offers[o].groups[0]] for o, worth in point.single.items() if worth > WHOLE}
+        torn = [cluster for cluster in torn if cluster in single]
+    return clusters.lifts(frame.clusters, frame.parted, torn, point.chosen, point.worth)
 
 
 def _narrowed(state: Search) -> bool:
@@ -227,12 +249,8 @@ def _open(state: Search, point: Point) -> Leaf | None:
 
 
 def _doubtful(state: Search, point: Point) -> int | None:
-    """Return the variable to branch on: the least certain supplier, else the least certain tier, else None."""
-    for places in (state.relaxation.used.values(), state.relaxation.tier.values()):
-        far, place = max(((abs(point.terms[p] - round(point.terms[p])), p) for p in places), default=(0.0, -1))
-        if far > WHOLE:
-            return place
-    return None
+    """Return the variable to branch on: a supplier or a tier; None where all are whole."""
+    return state.gains.choose(point.terms, point.terms, WHOLE)
 
 
 def _dive(state: Search, node: Node) -> None:
@@ -298,7 +316,8 @@ def _settle(state: Search, node: Node, turns: Iterator[int]) -> list[Node]:
         return []
     if tried.short <= node.exact:
         raise RuntimeError("rounding: a parcel counted piece by piece misses its threshold")
-    return [Node(tried.value, next(turns), node.fixed, None, here, node.exact | tried.short, tried)]
+    exact = node.exact | tried.short
+    return [Node(tried.value, next(turns), node.fixed, leaf=here, exact=exact, tried=tried)]
 
 
 def _exactly(state: Search, here: Leaf, room: float, exact: frozenset[int], before: Tried) -> Tried | None:

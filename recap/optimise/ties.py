@@ -31,6 +31,9 @@ if TYPE_CHECKING:
     from recap.optimise.search import Search
     from recap.optimise.solver import Program
 
+LARGEST = 2500
+"""Variables of a program over price steps in which preferences are still looked into."""
+
 SUPPLIERS, LINES, LIFE = 0, 1, 2
 """Places in the merits."""
 
@@ -153,8 +156,13 @@ def _longest(contest: Contest, found: Residue, wanted: Terms) -> int:
 
 
 def settle_steps(model: Model, choice: Choice, engine: str, until: float) -> Settled:
-    """Solve the program over price steps again for each preference; rows are added to it."""
+    """Solve the program over price steps again for each preference; rows are added to it.
+
+    Not where it is large: with the total held to the unit it wouldn't come to an end.
+    """
     contest = _contest(model.instance, choice, until)
+    if model.lp.numVariables() > LARGEST:
+        return Settled(choice, all=False)
     one = model.lp.add_variable("one", 1, 1, pulp.LpInteger)
     _hold_total(model.lp, one, model.costs(), contest.total)
     try:
