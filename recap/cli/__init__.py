@@ -11,7 +11,7 @@ import importlib
 import inspect
 import os
 import sys
-from typing import NoReturn
+from typing import TYPE_CHECKING, NoReturn
 
 import typer
 from typer.models import ArgumentInfo, OptionInfo
@@ -21,17 +21,10 @@ from recap.cli.here import may_be_left_out
 from recap.cli.steps import INPUT_ERRORS
 from recap.show.plain import prepare_streams
 
-app = typer.Typer(
-    name="recap",
-    cls=Commands,
-    no_args_is_help=True,
-    rich_markup_mode="rich",
-    pretty_exceptions_show_locals=False,
-    context_settings={"help_option_names": ["-h", "--help"]},
-    help="Capacitor lists of old sets in, one proven cheapest order for all of them out, "
-    "and the work at the bench kept straight.",
-    epilog="Exit status: 0 done, 1 the input has errors, 2 wrong usage, 3 no order can meet the needs.",
-)
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    app: typer.Typer
 
 COMMANDS: tuple[str, ...] = (
     "new",
@@ -62,6 +55,8 @@ COMMANDS: tuple[str, ...] = (
     "record",
 )
 """Modules of this package; each has ``register(app)``."""
+TELLS_OF_ALL = "guide"
+"""The command that shows the others too."""
 
 
 def _print_version(wanted: bool) -> None:
@@ -72,7 +67,6 @@ def _print_version(wanted: bool) -> None:
         raise typer.Exit
 
 
-@app.callback()
 def _options(
     version: bool = typer.Option(
         False, "--version", callback=_print_version, is_eager=True, help="Print the version and stop."
@@ -81,9 +75,33 @@ def _options(
     """Take the options that stand before a command."""
 
 
-def _register_all() -> None:
-    for name in COMMANDS:
-        importlib.import_module(f"recap.cli.{name}").register(app)
+def _with_commands(names: Iterable[str]) -> typer.Typer:
+    """Return the command line with the commands of these modules."""
+    made = typer.Typer(
+        name="recap",
+        cls=Commands,
+        no_args_is_help=True,
+        rich_markup_mode="rich",
+        pretty_exceptions_show_locals=False,
+        context_settings={"help_option_names": ["-h", "--help"]},
+        help="Capacitor lists of old sets in, one proven cheapest order for all of them out, "
+        "and the work at the bench kept straight.",
+        epilog="Exit status: 0 done, 1 the input has errors, 2 wrong usage, 3 no order can meet the needs.",
+    )
+    made.callback()(_options)
+    for name in names:
+        importlib.import_module(f"recap.cli.{name}").register(made)
+    _name_values(made)
+    return made
+
+
+def _called(arguments: Sequence[str]) -> Iterable[str]:
+    """Return the module of the command that the arguments begin with; all of them where they begin with none.
+
+    Typer makes ready every option of every command that it is given, which takes longer than many a command.
+    """
+    module = {name.rstrip("_"): name for name in COMMANDS}.get(arguments[0] if arguments else "")
+    return COMMANDS if module in {None, TELLS_OF_ALL} else (module,)
 
 
 METAVARS = {"bool": "", "Path": "PATH", "int": "N", "float": "NUMBER"}
@@ -107,8 +125,13 @@ def _name_values(commands: typer.Typer) -> None:
                 given.metavar = name.upper()
 
 
-_register_all()
-_name_values(app)
+def __getattr__(name: str) -> typer.Typer:
+    """Return ``app``, the command line with all commands, made when it is asked for."""
+    if name != "app":
+        message = f"module 'recap.cli' has no attribute {name!r}"
+        raise AttributeError(message)
+    globals()["app"] = made = _with_commands(COMMANDS)
+    return made
 
 
 def main() -> None:
@@ -119,7 +142,7 @@ def main() -> None:
     """
     prepare_streams()
     try:
-        app()
+        _with_commands(_called(sys.argv[1:]))()
     except OSError as fault:
         what = f": {fault.filename}" if fault.filename else ""
         _give_up(f"recap can't go on: {fault.strerror or fault}{what}")
