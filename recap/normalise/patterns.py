@@ -1,4 +1,4 @@
-"""The shapes of what stands in a list line, as data: one compiled pattern for each sort of token.
+"""The shapes of what stands in a list line, as data: one pattern for each sort of token.
 
 A pattern only finds where something stands; what it means is read by the modules for quantities.
 An alternation of many words stands behind a look at its first letter: most places have none of them, and that is
@@ -12,6 +12,7 @@ import re
 from typing import Final
 
 from recap.normalise import words
+from recap.normalise.later import compiled
 from recap.normalise.values import UNITS
 
 NUMBER: Final = r"(?:\d{1,3}(?:[,.']\d{3})+(?:[.,]\d+)?|\d{1,6}(?:[.,]\d+)?|(?<![A-Za-zµ°\d).,])[.,]\d+)"
@@ -36,34 +37,34 @@ _R_CODE: Final = r"(?:\d{1,3}R\d{1,2}|R\d{1,3})"
 """``4R7 µF``: an R for the decimal point, and the unit as well."""
 _BAND: Final = r"(?:\s?[JKMZ](?![A-Za-z0-9]))?"
 
-CAPACITANCE: Final = re.compile(
+CAPACITANCE: Final = compiled(
     rf"(?:[~≈]\s?)?(?:(?:{NUMBER}|{GROUPED})\s?\??\s?(?:k\s?(?=[uµ]F))?{UNIT}{_BAND}|{_R_CODE}\s?{UNIT}|{_BANDED_CODE}"
     rf"|{_LETTER_CODE}{_BAND}){_DOUBTED}",
     re.IGNORECASE,
 )
-CAPACITANCE_MISREAD: Final = re.compile(
+CAPACITANCE_MISREAD: Final = compiled(
     rf"(?<![A-Za-z0-9])(?:(?<![.,])[.,])?{_MISREAD}\s?(?:[uµ]\s?Fd?|mfd|nF|pF)(?![A-Za-z])", re.IGNORECASE
 )
-CAPACITANCES: Final = re.compile(
+CAPACITANCES: Final = compiled(
     rf"(?:{NUMBER}\s?(?:{UNIT})?|{_LETTER_CODE})(?:\s?(?=[-~/.obt])(?:-|~|/|\.\.+|\bor\b|\boder\b|\bou\b|\bo\b|\bof\b|\bbis\b"
     rf"|\bto\b)\s?"
     rf"(?:{NUMBER}\s?{UNIT}|{_LETTER_CODE})){{1,3}}\??",
     re.IGNORECASE,
 )
 """``47-100uF``, ``47uF or 100uF``."""
-MILLI_OR_MICRO: Final = re.compile(r"\d{1,5}(?:[.,]\d)?m(?![A-Za-z0-9])")
-SECTIONS: Final = re.compile(
+MILLI_OR_MICRO: Final = compiled(r"\d{1,5}(?:[.,]\d)?m(?![A-Za-z0-9])")
+SECTIONS: Final = compiled(
     rf"{NUMBER}\s?(?:{UNIT})?(?:\s?(?P<mark>[+/-])\s?{NUMBER}\s?(?:{UNIT})?)(?:\s?(?P=mark)\s?{NUMBER}\s?(?:{UNIT})?){{0,4}}(?![\d.,]*\s?(?:[VA°%]|[-+/]\s?-?\s?\d{{1,3}}\s?%)"
     rf"|\s?(?P=mark)\s?\d)",
     re.IGNORECASE,
 )
-LETTERS_ONLY: Final = re.compile(
+LETTERS_ONLY: Final = compiled(
     r"(?<![A-Za-z0-9])(?P<digits>[lI|SBZ][OolI|SBZ]{1,4}|[lI])\s?(?P<unit>[uµ]F)(?![A-Za-z])"
 )
 """A number of which text recognition left no digit: ``lOOuF``."""
-CAPACITANCE_TORN: Final = re.compile(r"(?P<a>0[.,]0{0,3}) (?P<b>\d{1,3}\s?[uµ]F)(?![A-Za-z])")
+CAPACITANCE_TORN: Final = compiled(r"(?P<a>0[.,]0{0,3}) (?P<b>\d{1,3}\s?[uµ]F)(?![A-Za-z])")
 """A value torn apart by a scanner: ``0.0 1µF``."""
-ODD_UNIT: Final = re.compile(rf"(?P<number>{NUMBER})\s?(?:[uµ][PE]|[yj]F|\|jF|jiF|liF|/iF|[uµ]l?F|MDF|mdf)(?![A-Za-z])")
+ODD_UNIT: Final = compiled(rf"(?P<number>{NUMBER})\s?(?:[uµ][PE]|[yj]F|\|jF|jiF|liF|/iF|[uµ]l?F|MDF|mdf)(?![A-Za-z])")
 """What text recognition makes of µF."""
 
 VOLT_UNIT: Final = (
@@ -74,30 +75,30 @@ VOLT_UNIT: Final = (
 _VOLTS: Final = rf"(?:{NUMBER}|\d{{1,3}} \d{{3}})\s?k?{VOLT_UNIT}"
 _VOLT_CODE: Final = r"\d{1,3}k?[vV]\d(?:DC)?(?![A-Za-z0-9])"
 _OR: Final = r"\s?(?=[-/~.|obt])(?:/|-|~|\.\.+|\||\bor\b|\boder\b|\bou\b|\bo\b|\bof\b|\bbis\b|\bto\b)\s?"
-VOLTAGES: Final = re.compile(
+VOLTAGES: Final = compiled(
     rf"{NUMBER}\s?(?:{VOLT_UNIT})?\??(?:{_OR}{NUMBER}\s?(?:{VOLT_UNIT})?\??){{0,2}}{_OR}{NUMBER}\s?{VOLT_UNIT}\??",
     re.IGNORECASE,
 )
-VOLTAGE_LIST: Final = re.compile(
+VOLTAGE_LIST: Final = compiled(
     rf"{NUMBER}(?:\s?(?P<mark>[/-])\s?{NUMBER})(?:\s?(?P=mark)\s?{NUMBER}){{1,3}}\s?{VOLT_UNIT}", re.IGNORECASE
 )
 """``450/450/25 V``: the voltages of a can's sections."""
-VOLTAGE: Final = re.compile(rf"(?:(?:DC|AC)\s?)?(?:{_VOLT_CODE}|{_VOLTS}){_DOUBTED}", re.IGNORECASE)
-VOLTAGE_MISREAD: Final = re.compile(rf"(?<![A-Za-z0-9]){_MISREAD}\s?V(?:DC)?(?![A-Za-z0-9])")
-VOLTAGE_TORN: Final = re.compile(r"(?P<a>\d) (?P<b>[0OolI\d]) ?V(?![A-Za-z0-9])")
+VOLTAGE: Final = compiled(rf"(?:(?:DC|AC)\s?)?(?:{_VOLT_CODE}|{_VOLTS}){_DOUBTED}", re.IGNORECASE)
+VOLTAGE_MISREAD: Final = compiled(rf"(?<![A-Za-z0-9]){_MISREAD}\s?V(?:DC)?(?![A-Za-z0-9])")
+VOLTAGE_TORN: Final = compiled(r"(?P<a>\d) (?P<b>[0OolI\d]) ?V(?![A-Za-z0-9])")
 """A number torn apart by a scanner: ``1 0V``."""
-VOLTAGE_FRONT: Final = re.compile(
+VOLTAGE_FRONT: Final = compiled(
     rf"(?:W\.?V\.?(?:DC)?|VDC|volt(?:s|age)?|Spannung|tension|rated"
     rf"|U(?=\s?[:=]))\s?[:=]?\s?(?P<number>{NUMBER})(?:\s?{VOLT_UNIT})?(?![\w])",
     re.IGNORECASE,
 )
-PAIR: Final = re.compile(
+PAIR: Final = compiled(
     rf"(?:{NUMBER}\s?(?:{UNIT})?|{_LETTER_CODE}|{NUMBER}\s?V)\s?/\s?(?:\d{{1,4}}[vV]\d|{NUMBER}\s?(?:k?{VOLT_UNIT}"
     rf"|{UNIT})?)\??(?!\s?kV|(?!NP|BP)[A-Za-z0-9]|\.\d|,\d|\s?W(?:atts?)?(?![A-Za-z]))",
     re.IGNORECASE,
 )
 
-TEMPERATURE: Final = re.compile(
+TEMPERATURE: Final = compiled(
     r"(?:(?:-\s?\d{2}\s?(?:°\s?C?|C)?\s?(?:\.{2,3}|/|to|bis|~|-|à|a)\s?)\+?(?P<top>\d{2,3})\s?(?:°|º"
     r"|deg(?:rees?)?\.?)?\s?C?(?![A-Za-z0-9])"
     r"|\+?(?P<deg>\d{2,3})\s?(?:°|º|˚|\*C|'C|\^C|oC\b|deg(?:rees?)?\b\.?|grad(?:en|i|os)?\b|degrés?\b|graus\b|gr\.)\s?(?:C(?![A-Za-z0-9])|celsius"
@@ -110,7 +111,7 @@ RATED_TEMPERATURES: Final = frozenset(
     (55, 60, 65, 70, 75, 80, 85, 90, 95, 100, 105, 110, 115, 120, 125, 130, 135, 140, 145, 150, 155, 175, 200)
 )
 
-TOLERANCE: Final = re.compile(
+TOLERANCE: Final = compiled(
     rf"(?:±|\+/?-|\+-)\s?{NUMBER}\s?%?|[-+]\s?\d{{1,3}}\s?%?\s?[/+-]*\s?[-+]?\s?\d{{1,3}}\s?%|{NUMBER}\s?%|\((?:±"
     rf"|\+/-).{{1,8}}\)"
 )
@@ -120,7 +121,7 @@ _MONTH: Final = (
     r"|o[ck]t(?:ober)?|nov(?:ember)?|de[cz](?:ember)?)\.?(?![a-z])"
 )
 _NO_UNIT: Final = r"(?![\d.,]|\s?(?:[uµnp]F|V|mfd|mm))"
-DATE: Final = re.compile(
+DATE: Final = compiled(
     rf"(?=\d{{1,4}}[-. /]|[a-zä]{{3,9}}\.?[- ]\d)"  # nearly nothing goes on so: the rest need not be tried
     rf"(?:\d{{4}}-\d{{2}}-\d{{2}}(?:[ T]\d{{2}}:\d{{2}}(?::\d{{2}})?)?|\d{{1,2}}[-. ]{{1,2}}{_MONTH}(?:[-. "
     rf"]\d{{2,4}})?(?!\d)"
@@ -130,31 +131,31 @@ DATE: Final = re.compile(
     re.IGNORECASE,
 )
 """Of dates with a year of two figures only those with a zero in front of day or month, which no value has."""
-DATED: Final = re.compile(rf"(?:{DATE.pattern})\s*[:,-]?\s+(?=\S)", re.IGNORECASE)
+DATED: Final = compiled(rf"(?:{DATE.pattern})\s*[:,-]?\s+(?=\S)", re.IGNORECASE)
 """A diary's day in front of what its line says."""
 
-COUNT_FRONT: Final = re.compile(
+COUNT_FRONT: Final = compiled(
     r"(?P<count>\d{1,4})\s?[x×*](?![A-Za-z0-9])\s?|(?P<tight>\d{1,4})\s?[x×*]\s?(?=[\d.,µ])", re.IGNORECASE
 )
-COUNT_LEADING: Final = re.compile(r"(?P<count>[1-9]\d{0,2})(?:\s(?P<dash>[-:@]\s)?)(?=[\d.,µ])")
-COUNT_BEHIND: Final = re.compile(
+COUNT_LEADING: Final = compiled(r"(?P<count>[1-9]\d{0,2})(?:\s(?P<dash>[-:@]\s)?)(?=[\d.,µ])")
+COUNT_BEHIND: Final = compiled(
     r"(?<![\w.])(?:[x×]\s?(?P<count>\d{1,3})(?!\w|[.,]\d|-\w|\s?[x×*]\s?\d|\s?V(?![A-Za-z]))|\(\s?[x×]?\s?(?P<bracketed>\d{1,3})\s?[x×]?\s?\)"
     r"|(?P<trail>\d{1,3})[x×](?=\s*(?:$|[,;)])))|(?<=[FVfv])\*\s?(?P<starred>\d{1,3})(?![\w.,]|\s?[x×*])",
     re.IGNORECASE,
 )
 _COUNT_WORDS: Final = "|".join(word if "\\" in word else re.escape(word) for word in words.COUNT_WORDS if len(word) > 1)
 COUNT_LETTERS: Final = "".join(sorted({word[0] for word in words.COUNT_WORDS}))
-COUNT_WORD: Final = re.compile(
+COUNT_WORD: Final = compiled(
     rf"(?P<count>\d{{1,4}})\s?(?=[{COUNT_LETTERS}])(?:{_COUNT_WORDS})(?![A-Za-z])\.?"
     r"|(?:qty|quantity|quant|anzahl|menge|stück|stk|qté|quantità|cantidad|aantal|q'ty)\.?\s?[:=.]?\s?(?P<behind>\d{1,4})"
     r"(?![\d.,]*\s?[A-Za-zµ/])",
     re.IGNORECASE,
 )
 
-SAFETY: Final = re.compile(words.SAFETY_CLASS)
-URL: Final = re.compile(r"(?:https?://|www\.)[^\s<>\"']+|<?[\w.+-]+@[\w-]+\.[\w.]+>?", re.IGNORECASE)
-RIPPLE: Final = re.compile(rf"(?P<number>{NUMBER})\s?(?P<unit>m?A)(?:\s?(?:rms|eff|pp))?(?![A-Za-z0-9])")
-ASIDE: Final = re.compile(
+SAFETY: Final = compiled(words.SAFETY_CLASS)
+URL: Final = compiled(r"(?:https?://|www\.)[^\s<>\"']+|<?[\w.+-]+@[\w-]+\.[\w.]+>?", re.IGNORECASE)
+RIPPLE: Final = compiled(rf"(?P<number>{NUMBER})\s?(?P<unit>m?A)(?:\s?(?:rms|eff|pp))?(?![A-Za-z0-9])")
+ASIDE: Final = compiled(
     rf"{NUMBER}\s?(?=[A-ZµΩω€$£])(?:(?:h|hrs?|hours?|std\.?|stunden|heures|ore|horas|uren)(?![A-Za-z0-9])"
     r"|m?(?:Ω|ω|ohms?)(?![A-Za-z])|[kMG]?Hz|(?:€|EUR|USD|GBP|\$|£|cents?|ct)(?![A-Za-z])|[mµunk]?H(?![A-Za-z0-9])"
     rf"|W(?:atts?)?(?![A-Za-z0-9])|(?:kg|g|dB|ms|s|min|cm)(?![A-Za-z0-9]))|\d/{NUMBER}\s?W(?:atts?)?(?![A-Za-z0-9])"
@@ -162,22 +163,22 @@ ASIDE: Final = re.compile(
     re.IGNORECASE,
 )
 """Life, ESR, frequency, price, inductance, power: told apart so that they are taken for nothing else."""
-ESR: Final = re.compile(
+ESR: Final = compiled(
     rf"ESR\s?[:=]?\s?(?:(?:is|of|at|von|bei)\s)?[<>~]?\s?{NUMBER}\s?(?:m?(?:Ω|ω|ohms?|R))?(?![A-Za-z0-9µ]|[.,]\d)",
     re.IGNORECASE,
 )
 """What a meter showed of the series resistance, with or without its unit: ``ESR 3.2``."""
-OPERATING: Final = re.compile(
+OPERATING: Final = compiled(
     rf"(?:(?:sits|sees|gets|runs|works|operates|carries|liegt|läuft|steht|arbeitet|travaille|tourne|lavora|trabaja|draait|werkt)"
     r"(?:\s(?:at|with|on|an|mit|auf|bei|à|sous|a|con|op|bij))?|(?:sitting|running|working|operating)\s(?:at|with|on))"
     rf"\s(?:(?:about|only|around|ca\.?|nur|etwa)\s)?{NUMBER}\s?k?{VOLT_UNIT}",
     re.IGNORECASE,
 )
 """The voltage that a part has in the set, which is no rating: ``sits at 21 V``."""
-RESISTANCE: Final = re.compile(r"\d+(?:[.,]\d+)?\s?[kKM](?:\d|Ω|ohms?)?(?![A-Za-z0-9])|\d+[kKM]\d+(?![A-Za-z0-9])")
+RESISTANCE: Final = compiled(r"\d+(?:[.,]\d+)?\s?[kKM](?:\d|Ω|ohms?)?(?![A-Za-z0-9])|\d+[kKM]\d+(?![A-Za-z0-9])")
 
-REPLACED: Final = re.compile(words.REPLACEMENT_CUES, re.IGNORECASE)
-LIKE: Final = re.compile(
+REPLACED: Final = compiled(words.REPLACEMENT_CUES, re.IGNORECASE)
+LIKE: Final = compiled(
     r"(?:\b(?:same\s+(?:as|like)|(?:identical|equal)\s+(?:to|with)|as|like|wie|(?:gleich|identisch)\s+(?:wie|mit)|comme"
     r"|identique\s+à|(?:le\s+)?même\s+que|come|uguale\s+a|identic[oa]\s+a|como|igual\s+(?:que|a)|(?:lo\s+)?mismo\s+que"
     r"|idéntico\s+a|als|zoals|zie|gelijk\s+aan|hetzelfde\s+als|idem|dito|ditto|siehe|see|vgl\.?|vedi|vea|véase|ver"
@@ -185,10 +186,10 @@ LIKE: Final = re.compile(
     re.IGNORECASE,
 )
 """``C304 wie C303``: the record of another designator counts."""
-MEASURED: Final = re.compile(words.MEASURED, re.IGNORECASE)
-TO_CHECK: Final = re.compile(words.TO_CHECK, re.IGNORECASE)
-CANNOT_READ: Final = re.compile(words.CANNOT_READ, re.IGNORECASE)
-ORIGINAL: Final = re.compile(
+MEASURED: Final = compiled(words.MEASURED, re.IGNORECASE)
+TO_CHECK: Final = compiled(words.TO_CHECK, re.IGNORECASE)
+CANNOT_READ: Final = compiled(words.CANNOT_READ, re.IGNORECASE)
+ORIGINAL: Final = compiled(
     r"(?:\bwas\b(?!\s+(?:down|only|measur|reading|up)\w*)|\bwere\b|\boriginal(?:ly|e|es|wert|i|mente)?\b"
     r"|\borig\b\.?|\binstead of\b|\bstatt\b|\banstatt\b"
     r"|\bau lieu de\b|\binvece di\b|\ben vez de\b"
@@ -196,40 +197,40 @@ ORIGINAL: Final = re.compile(
     r"|\bd'origine\b|\borigine\b|\boriginalmente\b|<-{1,2}|<=|←)\s?[:=]?",
     re.IGNORECASE,
 )
-WITH: Final = re.compile(r"\b(?:with|by|mit|durch|par|con|door|to)\b", re.IGNORECASE)
-DITTO: Final = re.compile(
+WITH: Final = compiled(r"\b(?:with|by|mit|durch|par|con|door|to)\b", re.IGNORECASE)
+DITTO: Final = compiled(
     r"(?<!\S)(?:-{0,2}\s?(?:\"|''|``|”|“|„|〃|″|′′)\s?-{0,2}|(?:ditto|dito|dto|idem)\b\.?"
     r"(?!\s+(?:as\s|que\s|als\s|wie\s)?C[A-Z]?[- ]?\d)"
     r"|do(?:\.|(?=\s*$|\s*[,;|)]|\s+\d))|same as above"
     r"|same(?=\s*(?:$|[,;|)]))|wie oben|id\.|s\.\s?o\.)(?=\s|$|[,;|)])",
     re.IGNORECASE,
 )
-CODE: Final = re.compile(
+CODE: Final = compiled(
     r"(?=[A-Za-z0-9./-]*[A-Za-z])(?=[A-Za-z0-9./-]*\d)[A-Za-z0-9][A-Za-z0-9./-]{3,39}(?![A-Za-z0-9])"
 )
 """A part number or a type mark."""
-STOCK_NUMBER: Final = re.compile(
+STOCK_NUMBER: Final = compiled(
     r"(?i)(?=[\d-]{8,20}(?!\d))\d{1,5}-\d{2,5}-\d{1,6}(?:-\d+)*(?![\dA-Za-z]|\s?[uµ]?[fF]|\s?mfd|\s?V)|\d{4} \d{3} "
     r"\d{4,5}(?![\dA-Za-z])|(?<=\s)\d{4,6}-\d{3,6}(?![\dA-Za-z-]|\s?[uµnp]?F|\s?mfd|\s?V)"
 )
 """Order numbers of digits only: ``1-234-567-11``, ``1234 567 89012``, ``8211-031`` (never first on its line)."""
-STOCK_IN_CLASS: Final = re.compile(
+STOCK_IN_CLASS: Final = compiled(
     r"(?<=[\s.|])\d{2,3}-(?=[OolI|SBZ]{0,2}\d)[0-9OolI|SBZR]{4,6}[A-Z]?(?![\dA-Za-z-]|\s?[uµnp]?F|\s?mfd|\s?V)"
 )
 """A class and a number in it (``41-2210``), in which a scanner may have misread a digit."""
-RATED: Final = re.compile(r"[\dOolI]\s?(?:k?V|WV|VDC|W\.V\.)(?![A-Za-z])")
+RATED: Final = compiled(r"[\dOolI]\s?(?:k?V|WV|VDC|W\.V\.)(?![A-Za-z])")
 """A voltage: what stands behind it is none."""
-FILM_TYPE: Final = re.compile(
+FILM_TYPE: Final = compiled(
     r"(?:MK[CHPST]|FK[PS]|MMK[PST]?|KP|KS)[ -]?\d{1,4}(?![A-Za-z0-9.,]|\s?(?:[uµnp]F|mfd|k?V|W\.?V|mm|%|/\s?\d))"
 )
 """Type marks of film capacitors with their number (``MKS2``, ``MKP 10``); a quantity behind one has its own."""
-COMPOUND: Final = re.compile(
+COMPOUND: Final = compiled(
     r"[^\W\d_]{3,}(?P<last>elkos?|tantal|kerko)(?![^\W\d_])"
     r"|(?P<first>[^\W\d_]{4,}?)-?kond(?:\.|ensator(?:en)?)?(?![^\W\d_])",
     re.IGNORECASE,
 )
 """German compounds, told by their last part or by what stands before ``kondensator`` or ``Kond.``."""
-PLAIN_NUMBER: Final = re.compile(rf"{NUMBER}(?![A-Za-z0-9µ])")
-WORD: Final = re.compile(r"[^\W\d_][\w'’.-]*|\d+[\w'’.-]*|_+")
-ORDINAL: Final = re.compile(r"\s*(?:(?P<n>\d{1,3})[.)](?!\d)\s+|#(?P<m>\d{1,3})[:.)\s]\s*|(?P<letter>[a-z])\)\s+)")
-BULLET: Final = re.compile(r"\s*(?:[-–—*•‣◦▪▫■□●○►▶»>→➔➜+·✓✔☐☑☒✗✘]|\[[ xX✓]?\]|o(?=\s+[A-Z]))\s+")
+PLAIN_NUMBER: Final = compiled(rf"{NUMBER}(?![A-Za-z0-9µ])")
+WORD: Final = compiled(r"[^\W\d_][\w'’.-]*|\d+[\w'’.-]*|_+")
+ORDINAL: Final = compiled(r"\s*(?:(?P<n>\d{1,3})[.)](?!\d)\s+|#(?P<m>\d{1,3})[:.)\s]\s*|(?P<letter>[a-z])\)\s+)")
+BULLET: Final = compiled(r"\s*(?:[-–—*•‣◦▪▫■□●○►▶»>→➔➜+·✓✔☐☑☒✗✘]|\[[ xX✓]?\]|o(?=\s+[A-Z]))\s+")

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal, InvalidOperation
 from typing import Final
 
+from recap.normalise.later import compiled
 from recap.normalise.reading import neat
 
 _N: Final = r"(?:\d{1,4}(?:[.,]\d{1,3})?(?:\s\d/\d{1,2})?|(?<![\w).,])[.,]\d{1,3}|\d/\d{1,2})"
@@ -27,22 +28,22 @@ _GAP: Final = (
 _TIMES: Final = r"(?:\sby\s(?=\d)|\s?(?!(?<=\s)[xX][1-4](?!\d|[.,]\d))[x×*]\s?)"
 """Not of ``15 X2``, where a class of safety capacitors stands behind the lead pitch."""
 
-_PRODUCT: Final = re.compile(
+_PRODUCT: Final = compiled(
     rf"(?P<m1>{_DIA}|{_LEN})?\s?[=:]?\s?(?P<a>{_N})(?P<ua>{_U})\s?(?P<n1>{_DIA}|{_LEN})?{_TIMES}(?P<m2>{_DIA}"
     rf"|{_LEN}|w)?\s?[=:]?\s?"
     rf"(?P<b>{_N})(?P<ub>{_U})\s?(?P<n2>{_DIA}(?![a-z])|{_LEN}(?![a-z]))?(?:(?:{_TIMES}"
     rf"|\s?/\s?)(?P<m3>{_GAP})?\s?(?P<c>{_N})(?P<uc>{_U}))?{_END}",
     re.IGNORECASE,
 )
-_LABELLED: Final = re.compile(
+_LABELLED: Final = compiled(
     rf"(?P<mark>{_DIA}|{_LEN}|{_GAP})\.?\s?(?:(?:de|di|da|von|van|of|is)\s)?[=:]?\s?(?P<n>{_N})(?P<u>{_U})(?:(?![A-Za-z0-9µ°%]|[.,]\d|\s?(?:V|[µu]F?)(?![A-Za-z]))"
     rf"|(?=(?:H|L|P|D|W)\d))",
     re.IGNORECASE,
 )
-_BEHIND: Final = re.compile(
+_BEHIND: Final = compiled(
     rf"(?P<n>{_N})(?P<u>{_U})\s?-?(?P<mark>{_DIA}|{_LEN}|{_GAP})(?![A-Za-z0-9])\.?", re.IGNORECASE
 )
-_LONE: Final = re.compile(rf"(?P<n>{_N})\s?(?P<u>mm|mils?)(?![A-Za-z0-9²³])", re.IGNORECASE)
+_LONE: Final = compiled(rf"(?P<n>{_N})\s?(?P<u>mm|mils?)(?![A-Za-z0-9²³])", re.IGNORECASE)
 """A length that nothing names. In mil it is a lead pitch (common practice); in mm it may be any."""
 _SHORT_MARKS: Final = frozenset("dhlpr")
 
@@ -102,7 +103,7 @@ def _mm(number: str, unit: str) -> Decimal | None:
     return size if 0 < size <= LARGEST_MM else None
 
 
-_LEGEND: Final = re.compile(
+_LEGEND: Final = compiled(
     rf"(?:(?:{_DIA})\s?[x×*/]\s?(?:{_LEN})|(?P<length>{_LEN})\s?[x×*/]\s?(?:{_DIA}))\s?[:=]?\s(?=\d)", re.IGNORECASE
 )
 """``D x H: 5 x 11``: which of the two numbers behind it is which."""
@@ -153,11 +154,11 @@ def _number_first(text: str, at: int) -> tuple[Size, int] | None:
     return None
 
 
-_TOLD: Final = re.compile(r"[dh]\s?[:=]|l\s?=", re.IGNORECASE)
+_TOLD: Final = compiled(r"[dh]\s?[:=]|l\s?=", re.IGNORECASE)
 """``H: 11``: the sign says that the letter names a length."""
-_HIGH: Final = re.compile(r"h\s|d\s[\d.,]+(?:\s?mm)?,?\s[hl]\s?\d", re.IGNORECASE)
+_HIGH: Final = compiled(r"h\s|d\s[\d.,]+(?:\s?mm)?,?\s[hl]\s?\d", re.IGNORECASE)
 """A height by itself, or with the diameter in front of it: ``D 8 H 12``."""
-_SERIES: Final = re.compile(
+_SERIES: Final = compiled(
     r"(?<!\w)(?:[dhlp]\s?\d+(?:[.,]\d+)?(?:\s?mm)?(?:\s?[,;x/]\s?|\s|(?=\)|$))){2,}", re.IGNORECASE
 )
 
@@ -168,10 +169,10 @@ def _in_series(text: str, at: int) -> bool:
     return found is not None and len({letter.lower() for letter in found[0] if letter.isalpha()} - {"m", "x"}) > 1
 
 
-_SIDE: Final = re.compile(r"\s?(?:/|[np]F|m?mfd)", re.IGNORECASE)
+_SIDE: Final = compiled(r"\s?(?:/|[np]F|m?mfd)", re.IGNORECASE)
 
 
-_ONE_SIDED: Final = re.compile(r"\d[x×*] \d|\d(?:mm)? [x×*]\d")
+_ONE_SIDED: Final = compiled(r"\d[x×*] \d|\d(?:mm)? [x×*]\d")
 """``10x 5mm``, ``5mm x20``: the sign may belong to a count of pieces."""
 
 
