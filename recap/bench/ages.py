@@ -11,7 +11,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from recap.bench.catalogues import Catalogue
+    from recap.bench.offers import Catalogue
 
 
 def is_old(updated: date | None, today: date, days: int) -> bool:

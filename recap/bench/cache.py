@@ -71,22 +71,29 @@ def _code_digest() -> bytes:
 
 
 def fingerprint(path: Path) -> str:
-    """Return a digest of the file's content, block by block on all cores, and of the code that reads it.
+    """Return the digest of the file's content.
 
     Raises OSError where the file can't be read.
     """
-    size = path.stat().st_size
     with path.open("rb") as file, mmap.mmap(file.fileno(), 0, access=mmap.ACCESS_READ) as content:
-        whole = memoryview(content)
-        try:
-            blocks = [whole[start : start + BLOCK] for start in range(0, size, BLOCK)]
-            with ThreadPoolExecutor(max_workers=min(8, os.cpu_count() or 1)) as pool:
-                digests = list(pool.map(lambda block: hashlib.sha256(block).digest(), blocks))
-            for block in blocks:
-                block.release()
-        finally:
-            whole.release()
-    return hashlib.sha256(b"".join([_code_digest(), size.to_bytes(8), *digests])).hexdigest()
+        return digest_of(content)
+
+
+def digest_of(content: bytes | mmap.mmap) -> str:
+    """Return a digest of a file's content, block by block on all cores, and of the code that reads it."""
+    with memoryview(content) as whole:
+        blocks = [whole[start : start + BLOCK] for start in range(0, len(whole), BLOCK)]
+        with ThreadPoolExecutor(max_workers=min(8, os.cpu_count() or 1)) as pool:
+            digests = list(pool.map(lambda block: hashlib.sha256(block).digest(), blocks))
+        for block in blocks:
+            block.release()
+        size = len(whole).to_bytes(8)
+    return hashlib.sha256(b"".join([_code_digest(), size, *digests])).hexdigest()
+
+
+def known(folder: Path, path: Path) -> bool:
+    """Tell whether anything is kept of a file of this name: only then its digest is worth working out beforehand."""
+    return any(folder.glob(f"{_stem(path)}.*.arrow"))
 
 
 def kept(folder: Path, path: Path, digest: str) -> Entry | None:

@@ -31,21 +31,23 @@ LARGE = 512 * 1024
 MAX_CATALOGUE_BYTES = 2**30
 
 
-def read_columns(path: Path) -> tuple[TextTable | None, list[Diagnostic]]:
-    """Return the columns of the catalogue in ``path``; None and errors where it can't be used."""
+def read_columns(path: Path) -> tuple[TextTable | None, bytes | None, list[Diagnostic]]:
+    """Return the columns of the catalogue in ``path``, and the content that they were read from, but of no workbook.
+
+    None and errors where it can't be used.
+    """
     fault = check_regular(path)
     if fault is not None:
-        return None, [fault]
+        return None, None, [fault]
     if is_workbook(path):
-        return _from_workbook(path)
+        table, told = _from_workbook(path)
+        return table, None, told
     data, fault = _bytes_of(path)
     if data is None or fault is not None:
-        return None, [fault] if fault is not None else []
-    if len(data) >= LARGE and b"\x00" not in data:
-        quick = through_arrow(data, str(path))
-        if quick is not None:
-            return quick
-    return _row_by_row(data, str(path))
+        return None, None, [fault] if fault is not None else []
+    quick = through_arrow(data, str(path)) if len(data) >= LARGE and b"\x00" not in data else None
+    table, told = quick or _row_by_row(data, str(path))
+    return table, data, told
 
 
 def _bytes_of(path: Path) -> tuple[bytes | None, Diagnostic | None]:

@@ -12,12 +12,16 @@ from decimal import Decimal
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
+import pyarrow as pa
+import pyarrow.compute as pc
+
 from recap.bench.dates import read_date
 from recap.bench.numerals import plain_numbers, whole_number
 from recap.diagnostics import Severity
 from recap.model import Kind, Mount
 from recap.normalise import quantities, values
 from recap.normalise.kind_words import KIND_WORDS, MOUNT_WORDS
+from recap.normalise.reading import neat
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -42,6 +46,8 @@ _MORE_KINDS = {
 _NO_FRACTION = re.compile(r"(?<=\d)[.,]0+(?!\d)")
 _EXPONENT = re.compile(r"\d+(?:\.\d+)?[eE][+-]?\d{1,2}")
 _BARE = re.compile(r"[\d.,]+")
+_FIGURES = re.compile(r"[0-9]{1,9}")
+_DECIMAL = re.compile(r"[0-9]{1,9}\.[0-9]{1,9}")
 _SAFETY = re.compile(r"(?:class\s*|klasse\s*|classe\s*|clase\s*)?([XY][1-4])(?:[/,+ ]+([XY][1-4]))?", re.IGNORECASE)
 _PIECES = r"(?:\+|pcs?\.?|pieces?|stk\.?|stück)?"
 _EXACTLY = re.compile(rf"([\d.,' ]*\d)\s*{_PIECES}", re.IGNORECASE)
@@ -105,8 +111,19 @@ def _temp(text: str, _unit: str | None, _mark: str | None) -> Taken:
     return Taken(int(taken.value)) if taken.value == int(taken.value) else _unclear(text, "a temperature", "write 105")
 
 
-def _quantity(read: Callable[..., Reading | None], what: str, example: str) -> Callable[..., Taken]:
+def _quantity(
+    read: Callable[..., Reading | None], units: Mapping[str, Decimal], what: str, example: str, *, decimals: bool = True
+) -> Callable[..., Taken]:
+    """Return the parser of a quantity; ``decimals`` where its reader never takes a point for grouping.
+
+    Plain numbers need no reader: large catalogues have thousands of different ones.
+    """
+
     def parse(text: str, unit: str | None, mark: str | None) -> Taken:
+        if unit is None or units.get(unit.lower()) == 1:
+            plainly = _FIGURES.fullmatch(text) or (decimals and mark != "," and _DECIMAL.fullmatch(text))
+            if plainly and (value := neat(Decimal(text))):
+                return Taken(value)
         plain = _with_unit(plain_numbers(text, mark), unit)
         taken = _sure(read(plain, bare=True), text, what, f"write {example}", mark)
         return _unclear(text, what, "leave it blank where it isn't known") if taken.value == 0 else taken
@@ -186,14 +203,14 @@ FIELDS: Mapping[str, Callable[[str, str | None, str | None], Taken]] = {
     "tolerance": _text,
     "volts": _volts,
     "temp": _temp,
-    "life": _quantity(quantities.hours, "a life in hours", "2000 h"),
+    "life": _quantity(quantities.hours, quantities.HOURS, "a life in hours", "2000 h", decimals=False),
     "mount": _word({**{m.value: m for m in Mount}, **MOUNT_WORDS}, "a mount", ", ".join(Mount)),
     "kind": _word({**{k.value: k for k in Kind}, **KIND_WORDS, **_MORE_KINDS}, "a kind", ", ".join(Kind)),
-    "pitch": _quantity(quantities.length_mm, "a length", "5 mm"),
-    "diameter": _quantity(quantities.length_mm, "a length", "8 mm"),
-    "height": _quantity(quantities.length_mm, "a length", "11.5 mm"),
-    "ripple": _quantity(quantities.current_mA, "a current", "780 mA"),
-    "impedance": _quantity(quantities.resistance_ohm, "an impedance", "0.12 Ω"),
+    "pitch": _quantity(quantities.length_mm, quantities.LENGTHS, "a length", "5 mm"),
+    "diameter": _quantity(quantities.length_mm, quantities.LENGTHS, "a length", "8 mm"),
+    "height": _quantity(quantities.length_mm, quantities.LENGTHS, "a length", "11.5 mm"),
+    "ripple": _quantity(quantities.current_mA, quantities.CURRENTS, "a current", "780 mA", decimals=False),
+    "impedance": _quantity(quantities.resistance_ohm, quantities.RESISTANCES, "an impedance", "0.12 Ω"),
     "safety": _safety,
     "minimum": _count("minimum", 1),
     "multiple": _count("multiple", 1),
@@ -236,19 +253,19 @@ _LEAST = {"minimum": 1, "multiple": 1, "stock": 0}
 _LONGEST_COUNT = 9
 
 
-def plain_counts(name: str, texts: list[str]) -> tuple[int | None, ...] | None:
+def plain_counts(name: str, texts: pa.Array) -> list[int | None] | None:
     """Return all counts of a column at once where each is blank or plain digits and large enough, else None."""
-    if name not in _LEAST or not texts or max(map(len, texts)) > _LONGEST_COUNT:
+    if name not in _LEAST or not len(texts) or pc.max(pc.binary_length(texts)).as_py() > _LONGEST_COUNT:
         return None
-    together = "".join(texts)
-    if not (together.isascii() and together.isdecimal()):
+    stated = pc.if_else(pc.equal(texts, ""), None, texts)
+    if not pc.all(pc.ascii_is_decimal(stated)).as_py():
         return None
-    if "" in texts:
-        counts = [int(text) if text else None for text in texts]
-        stated = [count for count in counts if count is not None]
-        return tuple(counts) if min(stated) >= _LEAST[name] else None
-    whole = list(map(int, texts))
-    return tuple(whole) if min(whole) >= _LEAST[name] else None
+    counts = stated.cast(pa.int64())
+    least = pc.min(counts).as_py()
+    if least is None or least < _LEAST[name]:
+        return None
+    whole: list[int | None] = counts.to_pylist() if counts.null_count else counts.to_numpy().tolist()
+    return whole
 
 
 @lru_cache(maxsize=2**17)

@@ -48,7 +48,7 @@ class Unread(Sequence[Any]):
         """Return what the text with this code means."""
         if self._written is not None or "_all" in vars(self):
             return self._all[code]
-        return self._read([self._texts[code].as_py()])[0]
+        return self._read(self._texts.slice(code, 1))[0]
 
     def __iter__(self) -> Iterator[Any]:
         """Yield what each text means."""
@@ -58,18 +58,20 @@ class Unread(Sequence[Any]):
     def _all(self) -> tuple[Any, ...]:
         if self._written is not None:
             return tuple(None if text is None else Decimal(text) for text in json.loads(self._written))
-        return tuple(self._read(self._texts.to_pylist()))
+        return tuple(self._read(self._texts))
 
-    def _read(self, texts: list[str]) -> Sequence[Any]:
+    def _read(self, texts: pa.Array) -> Sequence[Any]:
         counts = plain_counts(self._name, texts)
-        return counts if counts is not None else [take(self._name, t, self._unit, self._mark).value for t in texts]
+        if counts is not None:
+            return counts
+        return [take(self._name, text, self._unit, self._mark).value for text in texts.to_pylist()]
 
     def some(self, codes: NDArray[Any]) -> list[Any]:
         """Return the meanings of many codes: the texts in question are read, all of them where they are few."""
         if self._written is not None or len(self) <= len(codes):
             every = self._all
             return [every[code] for code in codes.tolist()]
-        return list(self._read(self._texts.take(pa.array(codes)).to_pylist()))
+        return list(self._read(self._texts.take(pa.array(codes))))
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,11 +132,11 @@ def read_fields(table: TextTable, marks: Mapping[str, str | None]) -> tuple[dict
     told: list[Diagnostic] = []
     for name, mark in marks.items():
         column, codes = table.columns[name], codes_of(table, name)
-        texts: list[str] = column.texts.to_pylist()
-        counts = plain_counts(name, texts)
+        counts = plain_counts(name, column.texts)
         if counts is not None:
             fields[name] = Field(counts, codes)
             continue
+        texts: list[str] = column.texts.to_pylist()
         taken = [take(name, text, column.unit, mark) for text in texts]
         fields[name] = Field(tuple(one.value for one in taken), codes)
         faulty = [index for index, one in enumerate(taken) if one.code is not None]

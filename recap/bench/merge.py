@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from datetime import date
     from decimal import Decimal
 
-    from recap.bench.catalogues import Catalogue
+    from recap.bench.offers import Catalogue
     from recap.model import Part, PriceBreak
 
 

@@ -18,6 +18,7 @@ import pyarrow as pa
 import pyarrow.compute as pc
 
 from recap.bench.patterned import proven
+from recap.bench.texts import bytes_of
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -83,12 +84,9 @@ def _spread(part: NDArray[Any], at: NDArray[np.int64], count: int) -> NDArray[An
 
 def _buffers(texts: pa.StringArray) -> tuple[NDArray[np.uint8], NDArray[np.int64]]:
     """Return the bytes of all texts in a row, with room before and behind, and where each begins and the last ends."""
-    _, offsets_buffer, data_buffer = texts.buffers()
-    width = 8 if "large" in str(texts.type) else 4
-    offsets = np.frombuffer(offsets_buffer, f"i{width}")[texts.offset : texts.offset + len(texts) + 1].astype(np.int64)
-    body = np.frombuffer(data_buffer or b"", np.uint8)[offsets[0] : offsets[-1]]
+    body, starts = bytes_of(texts)
     room = np.zeros(_BYTES, np.uint8)
-    return np.concatenate((room, body, room)), offsets - offsets[0] + _BYTES
+    return np.concatenate((room, body, room)), starts + _BYTES
 
 
 def _order(line: NDArray[np.uint8], starts: NDArray[np.int64], point: int) -> PriceCheck:
@@ -171,6 +169,8 @@ def repeated(texts: pa.StringArray) -> NDArray[np.int64]:
     count = len(texts)
     if count < 2 or texts.buffers()[2] is None:  # noqa: PLR2004 - one alone has no double
         return np.arange(count if count > 1 else 0)
+    if pc.all(pc.less(texts[:-1], texts[1:])).as_py():
+        return np.arange(0)  # in order, as price lists often are
     line, starts = _buffers(texts)
     begins, lengths = starts[:-1], np.diff(starts).astype(np.uint64)
     words = np.ndarray((len(line) - _BYTES + 1,), ">u8", line, strides=(1,))

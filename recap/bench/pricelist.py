@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from datetime import date
     from pathlib import Path
 
-    from recap.bench.catalogues import Catalogue
+    from recap.bench.offers import Catalogue
     from recap.diagnostics import Diagnostic
     from recap.model import Part
     from recap.read.cells import Table

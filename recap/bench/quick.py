@@ -18,10 +18,11 @@ from recap.read.headers import units_row
 
 if TYPE_CHECKING:
     from recap.diagnostics import Diagnostic
-    from recap.read.cells import Row
+    from recap.read.cells import Row, Table
     from recap.read.headers import Headers
 
 HEAD_BYTES = 16 * 1024
+FIRST_LINES = 6
 SINGULAR = frozenset({"part", "prices"})
 """Columns whose texts hardly repeat."""
 
@@ -35,11 +36,10 @@ def through_arrow(data: bytes, file: str) -> tuple[TextTable | None, list[Diagno
     delimiter = choose_delimiter(text)
     if delimiter is None:
         return None
-    table, _ = parse_delimited(text, file, delimiter)
-    header = header_of(table, file)
-    if isinstance(header, list) or has_errors(header[2]) or header[0] + 1 >= len(table.rows):
+    top = _header(text, file, delimiter)
+    if top is None:
         return None
-    at, headers, told = header
+    table, at, headers, told = top
     below = table.rows[at + 1]
     if not below.cells or units_row(below, headers) is not None:
         return None
@@ -59,6 +59,20 @@ def through_arrow(data: bytes, file: str) -> tuple[TextTable | None, list[Diagno
     return TextTable(file, columns, breaks, rows), told
 
 
+def _header(text: str, file: str, delimiter: str) -> tuple[Table, int, Headers, list[Diagnostic]] | None:
+    """Return the first rows, which of them is the header, what it says and what is to be told; None without one.
+
+    It nearly always stands in the first lines; more are looked at only where it doesn't, or may go on below them.
+    """
+    first = "\n".join(text.split("\n")[:FIRST_LINES])
+    for part in (first, text) if '"' not in first else (text,):
+        table, _ = parse_delimited(part, file, delimiter)
+        header = header_of(table, file)
+        if not isinstance(header, list) and header[0] + 1 < len(table.rows) and len(table.rows[header[0]].cells) > 1:
+            return None if has_errors(header[2]) else (table, *header)
+    return None
+
+
 def _arrow_table(data: bytes, headers: Headers, delimiter: str, skipped: int) -> pa.Table | None:
     body = len(data)
     while body and data[body - 1] in b"\r\n":
@@ -75,11 +89,16 @@ def _arrow_table(data: bytes, headers: Headers, delimiter: str, skipped: int) ->
             ),
             arrow_csv.ParseOptions(delimiter=delimiter, newlines_in_values=False, ignore_empty_lines=False),
             arrow_csv.ConvertOptions(
-                column_types=types, include_columns=list(dict.fromkeys(wanted.values())), strings_can_be_null=False
+                column_types=types,
+                include_columns=list(dict.fromkeys(wanted.values())),
+                strings_can_be_null=False,
+                check_utf8=not data.isascii(),
             ),
         )
     except pa.ArrowInvalid:
         return None
+    if b'"' not in data and b"\r" not in data:
+        return found  # then each line is a row: one of too few or too many cells would have been refused
     lines = data.count(b"\n", 0, body) + 1
     return found if found.num_rows + skipped == lines else None
 

@@ -10,7 +10,7 @@ import numpy as np
 if TYPE_CHECKING:
     from decimal import Decimal
 
-    from recap.bench.catalogues import Catalogue
+    from recap.bench.offers import Catalogue
 
 
 @dataclass(frozen=True, slots=True)

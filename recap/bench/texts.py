@@ -7,11 +7,35 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 import pyarrow as pa
+import pyarrow.compute as pc
 
 from recap.diagnostics import Source
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
+
+
+_SPACE, _NOT_ASCII = 0x20, 0x80
+
+
+def bytes_of(texts: pa.Array) -> tuple[NDArray[np.uint8], NDArray[np.int64]]:
+    """Return the bytes of all texts in a row, and where each begins and the last ends."""
+    _, offsets_buffer, data_buffer = texts.buffers()
+    width = 8 if "large" in str(texts.type) else 4
+    offsets = np.frombuffer(offsets_buffer, f"i{width}")[texts.offset : texts.offset + len(texts) + 1].astype(np.int64)
+    return np.frombuffer(data_buffer or b"", np.uint8)[offsets[0] : offsets[-1]], offsets - offsets[0]
+
+
+def blanks(texts: pa.Array) -> NDArray[np.bool_]:
+    """Tell which texts have nothing but spaces: only those that begin with one, of any sort, are looked at whole."""
+    line, starts = bytes_of(texts)
+    blank: NDArray[np.bool_] = starts[1:] == starts[:-1]
+    if len(line):
+        first = line[np.minimum(starts[:-1], len(line) - 1)]
+        doubtful = np.flatnonzero(~blank & ((first <= _SPACE) | (first >= _NOT_ASCII)))
+        trimmed = pc.utf8_trim_whitespace(texts.take(pa.array(doubtful)))
+        blank[doubtful] = pc.equal(pc.binary_length(trimmed), 0).to_numpy(zero_copy_only=False)
+    return blank
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,8 +15,8 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from recap.bench import Bench
-    from recap.bench.catalogues import Catalogue
     from recap.bench.merge import Merge
+    from recap.bench.offers import Catalogue
     from recap.bench.pricelist import State, Texts
     from recap.diagnostics import Diagnostic
     from recap.match.coverage import Cover

@@ -15,8 +15,8 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 import pandas as pd
 
-from recap.bench.catalogues import NUMERIC
 from recap.bench.cells import ALIKE
+from recap.bench.offers import NUMERIC
 from recap.match.coding import Coding, aspects, smallest
 
 if TYPE_CHECKING:
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from recap.bench.catalogues import Catalogue
+    from recap.bench.offers import Catalogue
     from recap.match.coding import Aspect
     from recap.model import Limits, Part, Position, Verdict
 

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from typer.testing import CliRunner
 
 from recap.bench.ages import is_old, old_rows, oldest
-from recap.bench.catalogues import Catalogue, read_catalogue
+from recap.bench.catalogues import read_catalogue
 from recap.bench.merge import Merge, What, merge, price_change
 from recap.bench.pricelist import ChangedMeanwhileError, price_list, replace_price_list, state, texts_beyond
 from recap.bench.shelves import Shelf, shelves
@@ -24,6 +24,8 @@ from tests.bench_folder.folders import make
 
 if TYPE_CHECKING:
     from pathlib import Path
+
+    from recap.bench.offers import Catalogue
 
 TODAY = date(2025, 11, 25)
 OLD = (

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from recap.bench import load, load_bench
+from recap.bench import load_bench, market
 from tests.bench_folder.folders import make
 
 if TYPE_CHECKING:
@@ -24,8 +24,8 @@ def test_catalogues_read_side_by_side_are_those_read_one_by_one(
     folder = make(tmp_path / "bench", shops)
     found = []
     for together in (0, 2**29):
-        monkeypatch.setattr(load, "WORTH_KEEPING", 0)
-        monkeypatch.setattr(load, "TOGETHER", together)
+        monkeypatch.setattr(market, "WORTH_KEEPING", 0)
+        monkeypatch.setattr(market, "TOGETHER", together)
         bench, told = load_bench(folder)
         offers = {name: [c.part(row) for row in range(len(c))] for name, c in bench.catalogues.items()}
         found.append((list(offers.items()), told))

@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from recap.bench.catalogues import NUMERIC
 from recap.bench.cells import cells_of
 from recap.bench.meanings import Field
+from recap.bench.offers import NUMERIC
 from recap.model import Settings
 
 if TYPE_CHECKING:
