@@ -7,6 +7,7 @@ Each command lives in its own module and imports what is heavy inside its functi
 from __future__ import annotations
 
 import contextlib
+import gc
 import importlib
 import inspect
 import os
@@ -153,6 +154,8 @@ def main() -> None:
             except OSError as fault:
                 _give_up(f"recap can't write its answer: {fault.strerror or fault}")
         raise
+    finally:
+        gc.freeze()  # what is left of the work goes with the process: it need not be searched for garbage first
 
 
 def _give_up(message: str) -> NoReturn:

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import importlib
+from contextlib import nullcontext
 from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
+from threading import Thread
 from typing import TYPE_CHECKING
 
 import typer
@@ -16,12 +19,15 @@ from recap.cli.steps import NO_ORDER, ORDER, USAGE
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
+    from contextlib import AbstractContextManager
 
     from recap.bench import Bench
     from recap.diagnostics import Diagnostic
     from recap.model import Position
     from recap.order.report import Report
     from recap.order.run import OrderOptions, Run
+
+    Progress = Callable[[Decimal | None, Decimal, float], None]
 
 
 SOLVERS = ("highs", "cbc")
@@ -88,11 +94,14 @@ def order(
     if solver not in {"highs", "cbc"}:
         message = f"no solver is called {solver!r}"
         refuse_one("wrong-usage", message, "--solver", "highs or cbc", as_json=as_json, status=USAGE)
+    import gc
+
+    gc.disable()  # hundreds of thousands of small objects, none of them garbage, in a process that soon ends
+    chosen = frozenset(set_names(sets)) or None
+    loaded, done, told = _load(bench, chosen, without or (), again=again, as_json=as_json)
     from recap.model import Status
     from recap.order.run import OrderOptions
 
-    chosen = frozenset(set_names(sets)) or None
-    loaded, done, told = _load(bench, chosen, without or (), again=again, as_json=as_json)
     options = OrderOptions(
         only_sets=chosen,
         leave_out=done,
@@ -135,9 +144,16 @@ def _load(
     folder: Path, only_sets: frozenset[str] | None, without: Sequence[str], *, again: bool, as_json: bool
 ) -> tuple[Bench, Callable[[str, Position], bool] | None, list[Diagnostic]]:
     """Return the bench with the drawer as it is on hand, a test for what is in already, and what to tell."""
+    from concurrent.futures import ThreadPoolExecutor
+
+    from recap.bench.market import read_market
+
+    # the catalogues are read while the rest of the program is imported
+    market = ThreadPoolExecutor(max_workers=1).submit(read_market, folder)
+    Thread(target=importlib.import_module, args=("recap.order.run",), daemon=True).start()
     from recap.bench import load_bench
 
-    loaded, told = load_bench(folder)
+    loaded, told = load_bench(folder, market.result)
     stop_on_errors(told, as_json=as_json)
     check_sets(loaded, only_sets or (), as_json=as_json)
     check_suppliers(loaded, without, "--without", as_json=as_json)
@@ -148,19 +164,22 @@ def _load(
 
 def _work_out(bench: Bench, options: OrderOptions, *, compare: bool | None, as_json: bool) -> Run:
     """Return the order, compared where that was asked for; unasked only as long as a program would wait for it."""
-    import gc
     import time
 
     from recap.order.run import compared, run_order
-    from recap.show.progress import progress
 
-    gc.disable()  # hundreds of thousands of small objects, none of them garbage, in a process that soon ends
-    with progress(quiet=as_json) as said:
+    with nullcontext() if as_json else _progress() as said:
         begun = time.monotonic()
         run = run_order(bench, options, said)
         if compare is None and as_json:
             return compared(run, COMPARE_BRIEFLY) if time.monotonic() - begun < COMPARE_BRIEFLY else run
         return run if compare is False else compared(run, COMPARE_SECONDS)
+
+
+def _progress() -> AbstractContextManager[Progress | None]:
+    from recap.show.progress import progress
+
+    return progress()
 
 
 def _show(run: Run, told: list[Diagnostic], *, notes: bool, why: bool, as_json: bool) -> None:

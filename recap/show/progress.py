@@ -13,10 +13,10 @@ if TYPE_CHECKING:
 
 
 @contextmanager
-def progress(*, quiet: bool = False) -> Iterator[Callable[[Decimal | None, Decimal, float], None] | None]:
+def progress() -> Iterator[Callable[[Decimal | None, Decimal, float], None] | None]:
     """Give a function that takes the best total so far, the bound and the gap, and shows them."""
     console = messages()
-    if quiet or not console.is_terminal:
+    if not console.is_terminal:
         yield None
         return
     with console.status("working out the order") as status:
