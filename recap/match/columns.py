@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from itertools import accumulate
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Protocol
 
 import numpy as np
 import pandas as pd
@@ -24,12 +24,13 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from recap.bench.offers import Catalogue
+    from recap.bench.cells import Cells
+    from recap.bench.meanings import Field
     from recap.match.coding import Aspect
     from recap.model import Limits, Part, Position, Verdict
 
     Rows = NDArray[np.intp]
-    Cells = NDArray[np.intp]
+    CellNumbers = NDArray[np.intp]
     Ranks = NDArray[np.int8]
 
 WINDOW = (0.4, 2.6)
@@ -40,13 +41,39 @@ _COLUMN = {called: name for name, called in NUMERIC.items()}
 _VALUE = ("value_uF",)
 
 
+class Stock(Protocol):
+    """What a search looks at in a catalogue: its columns, its cells, and parts of some rows."""
+
+    @property
+    def fields(self) -> Mapping[str, Field]:
+        """Each column's distinct values, and which row has which."""
+        ...
+
+    @property
+    def cells(self) -> Cells:
+        """The rows by what they have in common."""
+        ...
+
+    def __len__(self) -> int:
+        """Return the number of rows."""
+        ...
+
+    def parts(self, rows: Sequence[int]) -> list[Part]:
+        """Return the offers in ``rows``, exact and in that order."""
+        ...
+
+    def rows_of(self, numbers: Iterable[str]) -> Mapping[str, Sequence[int]]:
+        """Return the rows of each of these part numbers that is offered."""
+        ...
+
+
 class Offers:
     """The rows of all catalogues under one running number, with what the search has learnt so far.
 
     Their cells are numbered by capacitance, unstated ones last, so that those of one capacitance lie together.
     """
 
-    def __init__(self, catalogues: Mapping[str, Catalogue], without: frozenset[str] = frozenset()) -> None:
+    def __init__(self, catalogues: Mapping[str, Stock], without: frozenset[str] = frozenset()) -> None:
         """Take the catalogues of all suppliers but those in ``without``."""
         self._catalogues = [c for name, c in catalogues.items() if name not in without]
         self._starts = [0, *accumulate(len(c) for c in self._catalogues)]
@@ -69,7 +96,7 @@ class Offers:
         rank[by_size] = np.arange(len(values))
         cells = [catalogue.cells for catalogue in self._catalogues]
         ranked = _joined([rank[self._of_cells(c, "value_uF", place)] for c, place in zip(cells, places, strict=True)])
-        self._order: Cells = np.argsort(ranked, kind="stable")
+        self._order: CellNumbers = np.argsort(ranked, kind="stable")
         self._rows = _joined([c.rows + start for c, start in zip(cells, self._starts, strict=False)])
         self._first = _joined([c.ends[:-1] + start for c, start in zip(cells, self._starts, strict=False)])[self._order]
         self._last = _joined([c.ends[1:] + start for c, start in zip(cells, self._starts, strict=False)])[self._order]
@@ -89,7 +116,7 @@ class Offers:
         found = self._parts.get(row)
         if found is None:
             which = bisect_right(self._starts, row) - 1
-            found = self._catalogues[which].part(row - self._starts[which])
+            (found,) = self._catalogues[which].parts([row - self._starts[which]])
             self._parts[row] = found
         return found
 
@@ -127,7 +154,7 @@ class Offers:
             rows = rows[self.ranks(aspect, position, limits, rows) <= worst.rank]
         return np.sort(rows)
 
-    def _of_value(self, position: Position, limits: Limits, worst: Verdict) -> Cells:
+    def _of_value(self, position: Position, limits: Limits, worst: Verdict) -> CellNumbers:
         """Return the cells whose capacitance alone is acceptable.
 
         Only capacitances near enough are judged (:data:`WINDOW`); those farther off the rule refuses anyway.
@@ -142,7 +169,7 @@ class Offers:
         kept = np.flatnonzero(ranks <= worst.rank) + first
         return _spans(self._ends[kept], self._ends[kept + 1])
 
-    def _rows_in(self, cells: Cells) -> Rows:
+    def _rows_in(self, cells: CellNumbers) -> Rows:
         """Return the rows in these cells."""
         found: Rows = self._rows[_spans(self._first[cells], self._last[cells])].astype(np.intp)
         return found
@@ -216,7 +243,7 @@ class Offers:
         return _joined(numbers)[self._order], stated
 
     @staticmethod
-    def _of_cells(cells: Any, name: str, place: NDArray[np.intp]) -> NDArray[np.intp]:  # noqa: ANN401
+    def _of_cells(cells: Cells, name: str, place: NDArray[np.intp]) -> NDArray[np.intp]:
         codes = cells.codes.get(_COLUMN.get(name, name))
         return np.full(len(cells), place[0]) if codes is None else place[codes]
 

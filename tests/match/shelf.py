@@ -1,4 +1,4 @@
-"""Catalogues and benches made by hand for the tests of this stage: parts in, frame and bench out."""
+"""Catalogues and benches made by hand for the tests of this stage: parts in, stock and bench out."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ READ = {called: name for name, called in NUMERIC.items()} | {
 
 
 class Rows:
-    """A catalogue of parts: each field's distinct values with their codes, and each part exact."""
+    """A stock of parts: each field's distinct values with their codes, and each part exact."""
 
     def __init__(self, parts: list[Part], times: int = 1) -> None:
         self.shelf = parts
@@ -39,16 +39,14 @@ class Rows:
     def __len__(self) -> int:
         return len(self.shelf) * self.times
 
-    def part(self, row: int) -> Part:
-        return self.shelf[row % len(self.shelf)]
-
     def parts(self, rows: Sequence[int]) -> list[Part]:
-        return [self.part(row) for row in rows]
+        return [self.shelf[row % len(self.shelf)] for row in rows]
 
     def rows_of(self, numbers: Iterable[str]) -> dict[str, tuple[int, ...]]:
         found: dict[str, tuple[int, ...]] = {}
+        offered = self.parts(range(len(self)))
         for number in numbers:
-            rows = tuple(row for row in range(len(self)) if self.part(row).number == number)
+            rows = tuple(row for row, part in enumerate(offered) if part.number == number)
             if rows:
                 found[number] = rows
         return found

@@ -35,6 +35,7 @@ from recap.model import (
 from tests.match.shelf import BenchByHand, Rows
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from pathlib import Path
 
     from recap.match.nearest import Unfit
@@ -273,11 +274,11 @@ def test_a_large_catalogue_is_searched_by_distinct_values_not_by_rows() -> None:
     asked: list[int] = []
 
     class Counted(Rows):
-        def part(self, row: int) -> Part:
-            asked.append(row)
-            return super().part(row)
+        def parts(self, rows: Sequence[int]) -> list[Part]:
+            asked.extend(rows)
+            return super().parts(rows)
 
-    rows = Offers({"Fernlight": Counted(few, times=7_000)}).suiting(ASKS, Limits(), Verdict.FITS)  # type: ignore[dict-item]
+    rows = Offers({"Fernlight": Counted(few, times=7_000)}).suiting(ASKS, Limits(), Verdict.FITS)
     assert len(rows) == 2 * 7_000  # 47 and 56 µF at 25 V
     assert len(asked) < 100
 

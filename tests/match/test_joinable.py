@@ -70,6 +70,6 @@ def test_the_search_by_columns_misses_nothing_and_adds_nothing(
 ) -> None:
     asks = Position(value_uF=D(value), volts=D(volts), kind=kind, role=role)
     limits = limits_for(Settings(), role)
-    found = joined_offers(asks, Offers({"Alder": Rows(parts)}), (), limits)  # type: ignore[dict-item]
+    found = joined_offers(asks, Offers({"Alder": Rows(parts)}), (), limits)
     assert found == stand_ins(asks, parts, limits)
     assert all(c.verdict is Verdict.CARE for c in found)
