@@ -13,7 +13,6 @@ from itertools import accumulate
 from typing import TYPE_CHECKING, Any, Protocol
 
 import numpy as np
-import pandas as pd
 
 from recap.bench.cells import ALIKE
 from recap.bench.offers import NUMERIC
@@ -104,7 +103,7 @@ class Offers:
         ends = np.concatenate([[0], np.cumsum(counts)]).astype(np.intp)
         known = int(np.count_nonzero(~np.isnan(values)))  # unknown ones sort last
         there = np.flatnonzero(counts[:known])  # a text may stand in no row that is left: then no cell bears it
-        self._values = pd.Index(values[by_size][there])
+        self._values = values[by_size][there]
         self._ends = np.append(ends[there], ends[known])
 
     def __len__(self) -> int:
@@ -163,7 +162,7 @@ class Offers:
         old = float(position.value_uF)
         low = old * min(WINDOW[0], float(limits.capacitance_low)) * (1 - _ROUNDING)
         high = old * max(WINDOW[1], float(limits.capacitance_high), float(limits.capacitance_care)) * (1 + _ROUNDING)
-        first, last = self._values.slice_locs(low, high)
+        first, last = np.searchsorted(self._values, low, "left"), np.searchsorted(self._values, high, "right")
         capacitance = next(a for a in self._by_cell if a.reads == _VALUE)
         ranks = self._in_cells.ranks(capacitance, position, limits, self._ends[first:last])
         kept = np.flatnonzero(ranks <= worst.rank) + first
@@ -176,6 +175,8 @@ class Offers:
 
     def thinned(self, rows: Rows, each: int) -> Rows:
         """Return the first ``each`` of the rows for every capacitance."""
+        import pandas as pd  # a quarter of a second, and only where something can't be had
+
         alike = pd.Series(self._in_rows.coded(_VALUE).numbers[rows])
         kept: Rows = rows[(alike.groupby(alike).cumcount() < each).to_numpy()]
         return kept
@@ -183,7 +184,7 @@ class Offers:
     def nearest_in_value(self, position: Position, enough: int) -> Rows:
         """Return all rows of the capacitances closest by ratio until there are ``enough``, by capacitance and row."""
         assert position.value_uF is not None
-        values = self._values.to_numpy()
+        values = self._values
         first = int(np.searchsorted(values, 0.0, side="right"))
         distance = np.abs(np.log(values[first:] / float(position.value_uF)))
         taken: list[int] = []
