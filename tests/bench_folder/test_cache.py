@@ -13,6 +13,7 @@ from recap.bench.catalogues import read_catalogue
 from tests.bench_folder.folders import make
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
     from pathlib import Path
 
     from recap.bench.offers import Catalogue
@@ -70,6 +71,22 @@ def test_a_changed_file_finds_nothing_even_with_its_old_date(tmp_path: Path) -> 
     assert found is not None
     assert str(found.part(0).prices[0].unit_price) == "0.24"
     assert len(entries(folder)) == 1
+
+
+def test_a_file_that_changes_while_it_is_kept_is_kept_as_it_was_read(tmp_path: Path) -> None:
+    path, folder = tmp_path / "pellworth.csv", tmp_path / FOLDER
+    path.write_text(LADDERS, encoding="utf-8")
+    to_keep: list[Callable[[], None]] = []
+    read_catalogue(path, "pellworth", folder, to_keep.append)
+    path.write_text(LADDERS.replace("0.42", "0.24"), encoding="utf-8")
+    for keep_it in to_keep:
+        keep_it()
+    changed, _ = read(path, folder)
+    path.write_text(LADDERS, encoding="utf-8")
+    restored, _ = read(path, folder)
+    assert changed is not None
+    assert restored is not None
+    assert [str(found.part(0).prices[0].unit_price) for found in (changed, restored)] == ["0.24", "0.42"]
 
 
 def test_changed_code_finds_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
