@@ -11,6 +11,7 @@ import typer
 
 from recap.cli import completion
 from recap.cli.answers import refuse, refuse_one
+from recap.cli.chosen import set_names
 from recap.cli.steps import READ
 from recap.diagnostics import Diagnostic, Severity, has_errors
 
@@ -37,7 +38,7 @@ def import_list(
         None, "--chassis", autocompletion=completion.chassis, help="The chassis whose list it is; names the file."
     ),
     sets: list[str] | None = typer.Option(
-        None, "--set", metavar="SET", help="Put a set of this chassis into sets.csv, its job full; may be repeated."
+        None, "--sets", help="Put these sets of this chassis into sets.csv, their job full: A,B."
     ),
     force: bool = typer.Option(False, "--force", help="Take the place of a stored list; the old one is kept."),
     notes: bool = typer.Option(False, "--notes", help="Show notes too: headings, lines passed over."),
@@ -50,14 +51,14 @@ def import_list(
     if (bench is None) != (chassis is None):
         raise typer.BadParameter("--bench and --chassis go together: where to store the list, and its name")
     if sets and bench is None:
-        raise typer.BadParameter("it needs --bench and --chassis", param_hint="--set")
+        raise typer.BadParameter("it needs --bench and --chassis", param_hint="--sets")
     target = None if bench is None or chassis is None else _target(bench, chassis, replace=force, as_json=as_json)
-    _set_rows(target, sets, as_json=as_json, write=False)
+    _set_rows(target, set_names(sets), as_json=as_json, write=False)
     positions, found = _read(file, as_json=as_json)
     if has_errors(found):
         refuse(found, as_json=as_json) if not as_json else _refuse_json(positions, found)
     kept = _store(positions, target, replace=force, as_json=as_json) if target is not None else None
-    _set_rows(target, sets, as_json=as_json)
+    _set_rows(target, set_names(sets), as_json=as_json)
     if as_json:
         from recap.show.documents import print_document
         from recap.show.lists import list_document
@@ -152,9 +153,8 @@ def _store(positions: Sequence[Position], target: Path, *, replace: bool, as_jso
     return kept
 
 
-def _set_rows(target: Path | None, names: Sequence[str] | None, *, as_json: bool, write: bool = True) -> None:
+def _set_rows(target: Path | None, names: Sequence[str], *, as_json: bool, write: bool = True) -> None:
     """Put the sets into ``sets.csv``, or only see that they could be: nothing is stored by halves."""
-    names = tuple(dict.fromkeys(name.strip() for name in names or () if name.strip()))
     if target is None or not names:
         return
     from recap.cli.set_rows import with_rows

@@ -12,7 +12,7 @@ from recap.cli.steps import START, USAGE
 TO_TRY = ("Try it: recap order {folder}", "For your own sets: recap new DIR --empty")
 TO_FILL = (
     "Then:",
-    "  1. recap import YOURLIST --bench {folder} --chassis NAME --set YOURSET",
+    "  1. recap import YOURLIST --bench {folder} --chassis NAME --sets YOURSET",
     "  2. each shop's price list into {folder}/catalogs, and a row for the shop in suppliers.csv there",
     "  3. recap order {folder}",
     "Which boards a set has and what is to be done on it stands in {folder}/sets.csv.",

@@ -1,4 +1,4 @@
-"""Rows for sets in ``sets.csv``, written by ``recap import --set``: added at the end, all else left as it is."""
+"""Rows for sets in ``sets.csv``, written by ``recap import --sets``: added at the end, all else left as it is."""
 
 from __future__ import annotations
 
@@ -59,7 +59,7 @@ def next_step(bench: Path, chassis: str) -> str:
     if chassis.casefold() not in {name.casefold() for name in chassis_of_sets(bench)}:
         return (
             f"Next: a row for each set of it in {bench / 'sets.csv'}, such as  {chassis}-1,{chassis},,full,\n"
-            "      (recap import with --set NAME writes it)"
+            "      (recap import with --sets NAME writes it)"
         )
     if not any(sellers(bench)):
         folder = bench / "catalogs"

@@ -99,8 +99,8 @@ def test_a_real_bash_completes(bench: Path) -> None:
 def test_completing_imports_nothing_heavy(bench: Path) -> None:
     """It is waited for between two keys."""
     ask = (
-        "import sys\nfrom recap.cli import completion\nfrom recap.cli.completion import _sets, _suppliers\n"
-        "from pathlib import Path\nprint(*_sets(Path(sys.argv[1])), *_suppliers(Path(sys.argv[1])))\n"
+        "import sys\nfrom recap.cli import completion\nfrom recap.cli.completion import _sets, sellers\n"
+        "from pathlib import Path\nprint(*_sets(Path(sys.argv[1])), *sellers(Path(sys.argv[1])))\n"
         "print(*{name.partition('.')[0] for name in sys.modules}, file=sys.stderr)"
     )
     done = subprocess.run(

