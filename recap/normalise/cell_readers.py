@@ -285,6 +285,7 @@ def _package(draft: Draft, text: str, column: Column, unit: str | None) -> None:
     """Read a package; what it doesn't say plainly is a note, for it says nothing against the rest of the row."""
     if text.casefold() in NOTHING:
         return
+    text = packages.with_body(text)
     mount = packages.mount_of(text)
     if mount is not None:
         draft.mounts.append(mount)

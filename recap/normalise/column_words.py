@@ -27,7 +27,7 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
     "package": _words(
         "footprint|package|case|Gehäuse|Gehaeuse|outline|pkg|package/case|package / case|case/package|Bauform/Gehäuse"
         "|device|library part|pattern|land pattern|decal"
-        "|encapsulado|contenitore|behuizing|boîtier cms|case code|eia size|eia code|body"
+        "|boîtier|boitier|encapsulado|contenitore|behuizing|boîtier cms|case code|eia size|eia code|body"
     ),
     "value": _words(
         "容量|静電容量|定数|値|номинал|емкость|pojemność|wartość|kapacitans|kapasitans|värde|kapacitet|kapacitans|værdi"
@@ -78,6 +78,7 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
         "|measured value|reading|esr reading|actual|actual value"
     ),
     "ref": _words(
+        "désignateur|designatore|designador|"
         "部品番号|番号|記号|部品|部品記号|回路番号|位置|обозначение|позиция|поз|oznaczenie|bestyckning|tunnus"
         "|označení|jelölés|pozice|referência|componente|betegnelse|"
         "rif|rif.|riferimento|rep.|ref #|ref#|sigle|sigla|etichetta|nome|bez.|"

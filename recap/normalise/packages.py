@@ -30,3 +30,17 @@ def mount_of(text: str) -> Mount | None:
 def is_library_code(text: str) -> bool:
     """Tell whether a text is a layout library's own code (``E2,5-6``, ``C050-030X075``): no sizes are read from it."""
     return _CODED.fullmatch(text.strip()) is not None
+
+
+_BODY: Final = re.compile(
+    r"[A-Z]{2,4}-(?P<how>TH|SMD)_BD(?P<body>\d{1,2}(?:\.\d{1,2})?)(?:-P(?P<pitch>\d{1,2}(?:\.\d{1,2})?))?"
+)
+
+
+def with_body(text: str) -> str:
+    """Return what a library's name with a body diameter says (``CAP-TH_BD6.3-P2.50-D1.0``) without its pins' own."""
+    match = _BODY.match(text)
+    if match is None:
+        return text
+    pitch = f" P{match['pitch']}mm" if match["pitch"] else ""
+    return f"{'SMD ' if match['how'] == 'SMD' else ''}D{match['body']}mm{pitch}"

@@ -13,7 +13,7 @@ from recap.normalise.clean import fold
 from recap.normalise.tokens import Sort, tokenise
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Mapping
+    from collections.abc import Collection, Mapping, Sequence
 
     from recap.normalise.fields import Draft
     from recap.normalise.records import Line
@@ -114,3 +114,15 @@ _NAMED_LEAD: Final = re.compile(r"[^\d:;=]{2,40}:\s")
 def _begins_with_ref(text: str) -> bool:
     first = next(iter(tokenise(text)), None)
     return first is not None and first.sort in {Sort.REFS, Sort.COUNT, Sort.CAP, Sort.PAIR}
+
+
+_OFFERING: Final = re.compile(
+    r"\W*(?:->\s*)?(?:alternativ(?:e|ely|ly|es|a|o|en)?|alt\.?|or|oder|ou|ersatz|substitute)\b\s*[:,-]?\s*(?=C[A-Z]?\d)",
+    re.IGNORECASE,
+)
+
+
+def offers(cells: Sequence[str], draft: Draft, listed: Collection[str]) -> bool:
+    """Tell whether a row only offers another part for designators that are listed already: ``alternative C8, C9``."""
+    offered = bool(draft.refs) and any(_OFFERING.match(text.strip()) for text in cells)
+    return offered and all(ref.upper() in listed for ref in draft.refs)

@@ -7,11 +7,12 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from recap.diagnostics import Diagnostic, note, warning
-from recap.normalise import column_contents, columns, designators, other_parts, ticks, values, variants
+from recap.normalise import column_contents, columns, designators, other_parts, ticks, upright_tables, values, variants
 from recap.normalise.checks import is_size_pair
 from recap.normalise.clean import clean, fold, squeeze
 from recap.normalise.further_columns import MOST_DIGITS
 from recap.normalise.rows import Memory, read_row
+from recap.normalise.second_thoughts import offers
 from recap.normalise.surroundings import NOTHING_AROUND, Around, holds_values
 from recap.read.cells import Row
 from recap.read.units import FIELD_QUANTITY, UNIT_FIELDS
@@ -30,6 +31,9 @@ def read_rows(rows: Sequence[Row], reader: TextReader, *, headed: bool = False) 
 
     ``headed``: the first row is the header, whatever its words are.
     """
+    if (turned := upright_tables.turned(rows)) is not None:
+        _upright(turned, rows, reader)
+        return
     memory: list[Memory] = []
     skip = 0
     for at, row in enumerate(rows):
@@ -54,6 +58,15 @@ def read_rows(rows: Sequence[Row], reader: TextReader, *, headed: bool = False) 
             if memory[0].variant and number not in reader.ledger.fates:
                 reader.ledger.passed(number, "not-fitted", "no variant has a part here", " | ".join(texts))
     reader.flush()
+
+
+def _upright(turned: tuple[Row, Row], rows: Sequence[Row], reader: TextReader) -> None:
+    """Read a table that stands upright as the one record it is."""
+    reader.flush()
+    memory, _ = _begin(turned, 0, reader)
+    for part in memory:
+        _data(turned[1], turned[1].source.row or 1, part, reader, alone=len(memory) == 1)
+    reader.ledger.with_row(row.source.row for row in rows if row.source.row is not None and row.cells)
 
 
 def _assembly(rows: Sequence[Row], at: int, memory: Memory) -> str | None:
@@ -288,7 +301,7 @@ def _data(row: Row, number: int, memory: Memory, reader: TextReader, *, alone: b
     if memory.variant:
         draft.board = variants.board_of(memory.variant, draft.board or reader.stack.context().board)
     shown = " | ".join(cell.text for cell in row.cells).strip(" |")
-    if _offers(texts, draft, reader):
+    if offers(texts, draft, reader.finisher.by_ref):
         reader.ledger.passed(number, "line-passed-over", "an alternative for parts listed above: passed over", shown)
         return
     if _says_nothing(draft, memory) or _is_total(texts, draft):
@@ -311,18 +324,6 @@ def _data(row: Row, number: int, memory: Memory, reader: TextReader, *, alone: b
     if draft.has_value and (stray := _stray_designator(row, memory, draft)):
         draft.doubt("ref-unread", f"{stray!r} stands in a column that isn't read as designators")
     reader.finish(number, shown, draft)
-
-
-_OFFERING: Final = re.compile(
-    r"\W*(?:->\s*)?(?:alternativ(?:e|ely|ly|es|a|o|en)?|alt\.?|or|oder|ou|ersatz|substitute)\b\s*[:,-]?\s*(?=C[A-Z]?\d)",
-    re.IGNORECASE,
-)
-
-
-def _offers(texts: Sequence[str], draft: Draft, reader: TextReader) -> bool:
-    """Tell whether a row only offers another part for designators that are listed already."""
-    offered = bool(draft.refs) and any(_OFFERING.match(text.strip()) for text in texts)
-    return offered and all(ref.upper() in reader.finisher.by_ref for ref in draft.refs)
 
 
 _UNREAD: Final = frozenset(("passed over", "measured", "done", "item"))

@@ -193,3 +193,11 @@ def test_actual_values_that_no_meter_shows_are_those_on_the_parts() -> None:
     table = "Ref;Schematic value;Actual value;Volts\nC5;100uF;{};16\nC6;10uF;10uF;25\n"
     assert facts(table.format("220uF")) == ["C5 100 µF 16 V ?columns-disagree", "C6 10 µF 25 V"]
     assert facts(table.format("87.3uF")) == ["C5 100 µF 16 V", "C6 10 µF 25 V"]
+
+
+@pytest.mark.parametrize(
+    ("package", "sizes"),
+    [("CAP-TH_BD6.3-P2.50-D1.0-FD", "D6.3 P2.5"), ("CAP-SMD_BD8.0-L8.3-W8.3-LS9.0-FD", "smd D8")],
+)
+def test_the_pins_of_a_librarys_part_are_not_its_body(package: str, sizes: str) -> None:
+    assert facts(f"Ref;Value;Footprint\nC1;10uF;{package}\n") == [f"C1 10 µF {sizes}"]

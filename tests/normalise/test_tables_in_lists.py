@@ -119,3 +119,18 @@ def test_a_workbook_with_title_units_dates_struck_rows_and_sheets(tmp_path: Path
     ]
     assert positions[2].source is not None
     assert positions[2].source.sheet == "Audio"
+
+
+@pytest.mark.parametrize("header", ["| Property | Value |\n|---|---|\n", "| Propriété | Valeur |\n|---|---|\n"])
+def test_a_table_that_stands_upright_is_one_record(header: str) -> None:
+    one = f"{header}| Designator | C1 |\n| Capacitance | 10 µF |\n| Voltage | 25 V |\n| Type | Electrolytic |\n"
+    two = f"{header}| Designator | C2 |\n| Value | 22 µF |\n| Voltage | 16 V |\n"
+    assert facts(f"{one}\nSome words.\n\n{two}") == ["C1 10 µF 25 V electrolytic", "C2 22 µF 16 V"]
+
+
+def test_two_columns_of_designators_and_values_stand_as_they_are() -> None:
+    assert facts("| Ref | Value |\n|---|---|\n| C1 | 10uF |\n| C2 | 22uF |\n| C3 | 1uF |\n") == [
+        "C1 10 µF",
+        "C2 22 µF",
+        "C3 1 µF",
+    ]
