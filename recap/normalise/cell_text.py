@@ -59,6 +59,9 @@ def free(draft: Draft, text: str, column: Column, unit: str | None) -> None:
     if text.casefold() in NOTHING:
         return
     leaving.weigh(draft, text)
+    if column.side == "original" and _BARE.fullmatch(text):
+        _of_original(draft, text, column)
+        return
     own = column.field in {"text", "kind", "mount"}
     aside = Draft()
     tokens = tokenise(packages.with_body(text), refs_seen=True)
@@ -87,6 +90,18 @@ def free(draft: Draft, text: str, column: Column, unit: str | None) -> None:
     if left or aside.codes:
         draft.notes.append(text)
     del unit
+
+
+_BARE: Final = re.compile(r"\d+(?:[.,]\d+)?")
+
+
+def _of_original(draft: Draft, text: str, column: Column) -> None:
+    """Doubt a row in which a bare number is said to be the original's and is neither its value nor its voltage."""
+    stated = {reading.value for reading in (*draft.caps, *draft.volts)}
+    number = values.voltage(text, bare=True)
+    if number is None or number.value not in stated:
+        draft.notes.append(f"{column.header}: {text}")
+        draft.doubt("original-unclear", f"{text!r} in column {column.header!r} may be the original value or voltage")
 
 
 def _likened(draft: Draft, tokens: list[Token]) -> list[Token]:

@@ -56,6 +56,10 @@ def size(scan: Scan, at: int) -> Token | None:
     if found is None or (at and scan.text[at - 1] in ".,"):
         return None
     size, end = found
+    if _LETTERED.fullmatch(scan.text, at, end) and (
+        _OTHER_PART.match(scan.text, end) or _MENTIONED.search(scan.text, max(at - 24, 0), at)
+    ):
+        return None  # ``R5 220k`` is a resistor, ``see D4`` a diode
     spoken_of = _SPOKEN_OF.search(scan.text, max(at - 14, 0), at) is not None
     if scan.refs_seen and (spoken_of or not scan.cap_seen) and _POINT_CODE.fullmatch(scan.text, at, end):
         return None  # R47 between a designator and its voltage is 0.47 µF; behind a value it is a lead pitch
@@ -65,6 +69,16 @@ def size(scan: Scan, at: int) -> Token | None:
 _CUES: Final = MENTIONING | set("and und et e y en or with mit of".split())
 _SPOKEN_OF: Final = re.compile(rf"(?<![^\W\d_])(?:{'|'.join(sorted(_CUES))})\s$", re.IGNORECASE)
 _POINT_CODE: Final = re.compile(r"R\d{1,3}", re.IGNORECASE)
+_LETTERED: Final = re.compile(r"[DHLPR]\d{1,3}", re.IGNORECASE)
+_OTHER_PART: Final = re.compile(
+    r"[\s:=(,]+(?:is\s|was\s)?(?:\d+(?:[.,]\d+)?\s?(?:[kKM](?:\d|\b)|[kKM]?(?:Ω|ohms?\b)|[uµmn]H\b)|[12][NS]\d)"
+    r"|\s(?:burnt|open|fried|diode|coil|choke|connector|plug|socket|resistor|transistor|pot|hole)\b"
+)
+"""What stands behind the designator of a resistor, a coil, a diode: its value, its type, what it is."""
+_SPEAKING: Final = "|".join(sorted(MENTIONING - {"is", "a", "est", "ist", "e"}))
+_MENTIONED: Final = re.compile(
+    rf"(?<![^\W\d_])(?:{_SPEAKING})\s(?:[A-Z]\d{{1,3}}\s?(?:and|und|et|&|,)\s)?$", re.IGNORECASE
+)
 
 
 def pair(scan: Scan, at: int) -> Token | None:

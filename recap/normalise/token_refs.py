@@ -83,7 +83,9 @@ def _is_side_by_side(text: str, at: int) -> bool:
     return match is not None and _RATED.search(text, match.end()) is None
 
 
-_SIDE_BY_SIDE: Final = re.compile(r"(?:V?R|Z?D|Q|TR|L|IC|U)\d{2,4}[A-Z]?\s+(?=[A-Za-z]{3}|\d)")
+_SIDE_BY_SIDE: Final = re.compile(
+    r"(?:V?R|Z?D|Q|TR|L|IC|U)\d{2,4}[A-Z]?\s+(?!(?i:axial|radial|snap|smd|low|esr)\b)(?=[A-Za-z]{3}|\d)"
+)
 _RATED: Final = re.compile(r"\d\s?(?:[uµnp]F?|mfd|k?V)(?![A-Za-z])|\bC[A-Z]?\d", re.IGNORECASE)
 LONGEST_BESIDE: Final = max(map(len, BESIDE)) + 2
 _BESIDE: Final = re.compile(rf"(?<!\w)(?:{'|'.join(sorted(BESIDE, key=len, reverse=True))})\s$", re.IGNORECASE)

@@ -229,3 +229,26 @@ def test_a_place_whose_marking_nobody_can_read_is_a_position() -> None:
 def test_a_tone_control_is_a_board_and_no_regulator() -> None:
     found = facts("Netzteil:\nC1 10uF 16V\n\nKlangregler:\nC10 22uF 16V")
     assert found == ["C1 10 µF 16 V @ Netzteil", "C10 22 µF 16 V @ Klangregler"]
+
+
+def test_a_bare_number_under_was_is_doubted_where_the_row_says_otherwise() -> None:
+    table = "Ref,uF,V,Was\nC1,47,25,22\nC2,10,16,\nC3,10,16,16\n"
+    assert facts(table) == ["C1 47 µF 25 V ?original-unclear", "C2 10 µF 16 V", "C3 10 µF 16 V"]
+
+
+@pytest.mark.parametrize("resistor", ["R5 220k", "R5: 4.7 kohm", "R7 is 1M", "R5 = 100 Ω"])
+def test_a_resistor_behind_a_record_is_no_lead_pitch(resistor: str) -> None:
+    assert facts(f"C1 100uF 400V, bleeder {resistor}") == ["C1 100 µF 400 V"]
+    assert facts("C1 100uF 25V R5") == ["C1 100 µF 25 V P5"]
+
+
+@pytest.mark.parametrize(
+    "beside", [", see D4 and L3", " near P3", " H5 hole", " by D8 diode", " + L2 100uH", " / D1 1N4148", " next to R4"]
+)
+def test_other_parts_named_beside_a_record_are_no_sizes(beside: str) -> None:
+    assert facts(f"C1 100uF 25V{beside}") == ["C1 100 µF 25 V"]
+
+
+@pytest.mark.parametrize("order", ["D8 L12 axial", "axial D8 L12", "axial, D8, L12"])
+def test_letters_of_sizes_are_sizes(order: str) -> None:
+    assert facts(f"C1 10uF 25V {order}") == ["C1 10 µF 25 V axial D8 H12"]
