@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field, replace
+from decimal import Decimal
 from typing import TYPE_CHECKING
 
 import numpy as np
+import pyarrow as pa
+import pyarrow.compute as pc
 
 from recap.bench.findings import tell_rows
 from recap.bench.ladders import LadderError, dearer_break, price_breaks, read_ladder, simple_breaks
@@ -15,14 +19,29 @@ from recap.diagnostics import Diagnostic, Severity
 from recap.model import PriceBreak
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-    from decimal import Decimal
+    from collections.abc import Callable, Mapping
 
     from numpy.typing import NDArray
 
     from recap.bench.texts import TextColumn, TextTable
 
 _Fault = tuple[Severity, str, str, str | None, str | None]
+
+
+@dataclass(frozen=True, slots=True)
+class Prices:
+    """One price in each distinct text of a column: ``odd`` ones were read, plain ones are made when asked for.
+
+    ``numbers`` are all of them for comparing, NaN where there is none.
+    """
+
+    texts: pa.Array
+    odd: Mapping[int, Decimal | None]
+    numbers: NDArray[np.float64]
+
+    def __getitem__(self, code: int) -> Decimal | None:
+        """Return the price in the text with this code."""
+        return self.odd[code] if code in self.odd else Decimal(str(self.texts[code].as_py()).replace(",", "."))
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +55,7 @@ class Priced:
     least: NDArray[np.int64]
     mark: str | None = None
     column: TextColumn | None = None
-    wide: tuple[tuple[int, TextColumn, tuple[Decimal | None, ...]], ...] = ()
+    wide: tuple[tuple[int, TextColumn, Prices], ...] = ()
     currencies: frozenset[str] = frozenset()
 
     def breaks(self, row: int, minimum: int = 1) -> tuple[PriceBreak, ...]:
@@ -154,21 +173,33 @@ def _rows_with(column: TextColumn, faults: dict[int, _Fault]) -> NDArray[np.int6
 def _from_columns(table: TextTable) -> tuple[Priced, list[Diagnostic]]:
     sample = [text for _, column in table.breaks for text in column.texts[:ENOUGH].to_pylist()]
     mark = decimal_mark(sample)
-    wide: list[tuple[int, TextColumn, tuple[Decimal | None, ...]]] = []
+    wide: list[tuple[int, TextColumn, Prices]] = []
     found: list[Diagnostic] = []
     currencies: set[str] = set()
     for quantity, column in table.breaks:
         told = _Told()
-        prices = tuple(_lone(str(text), mark, index, told) for index, text in enumerate(column.texts.to_pylist()))
+        wide.append((quantity, column, _single(column.texts, mark, told)))
         found += _tell(table, column, told.faults)
         currencies |= told.currencies
-        wide.append((quantity, column, prices))
     least, rising = _walk(wide, len(table))
     priced = Priced(least, mark, None, tuple(wide), frozenset(currencies))
     if len(rising):
         header = table.breaks[-1][1].header
         found += tell_rows(table, rising, header, lambda row: _rise_in(priced, row))
     return priced, found
+
+
+def _single(texts: pa.Array, mark: str | None, told: _Told) -> Prices:
+    """Return the one price in each text; only those that aren't plain, or are 0, are looked at singly."""
+    point = mark or "."
+    plain = pc.match_substring_regex(texts, rf"^[0-9]{{1,9}}(?:{re.escape(point)}[0-9]{{1,9}})?$")
+    stated = pc.replace_substring(pc.if_else(plain, texts, None), point, ".").cast(pa.float64())
+    numbers = np.array(stated.to_numpy(zero_copy_only=False), np.float64)
+    odd: dict[int, Decimal | None] = {}
+    for index in np.flatnonzero(np.isnan(numbers) | (numbers == 0)).tolist():
+        price = odd[index] = _lone(str(texts[index].as_py()), mark, index, told)
+        numbers[index] = np.nan if price is None else float(price)
+    return Prices(texts, odd, numbers)
 
 
 def _lone(text: str, mark: str | None, index: int, told: _Told) -> Decimal | None:
@@ -193,15 +224,14 @@ def _lone(text: str, mark: str | None, index: int, told: _Told) -> Decimal | Non
 
 
 def _walk(
-    wide: list[tuple[int, TextColumn, tuple[Decimal | None, ...]]], count: int
+    wide: list[tuple[int, TextColumn, Prices]], count: int
 ) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
     """Return the first quantity with a price of each row, and the rows where a price may rise."""
     least = np.zeros(count, np.int64)
     before = np.full(count, np.inf)
     rising = np.zeros(count, bool)
     for quantity, column, prices in wide:
-        numbers = np.array([np.nan if price is None else float(price) for price in prices], np.float64)
-        here = numbers if column.codes is None else numbers[column.codes]
+        here = prices.numbers if column.codes is None else prices.numbers[column.codes]
         given = ~np.isnan(here)
         least[given & (least == 0)] = quantity
         rising |= given & (here > before)

@@ -7,12 +7,14 @@ from typing import TYPE_CHECKING
 import pyarrow as pa
 import pyarrow.compute as pc
 import pytest
-from hypothesis import given
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from recap.bench import columns
 from recap.bench.catalogues import read_catalogue
 from recap.bench.fields import plain_counts, take
+from recap.bench.ladders import LadderError, read_ladder
+from recap.bench.numerals import decimal_mark
 from recap.bench.pricecheck import repeated
 from recap.bench.texts import blanks
 
@@ -49,6 +51,31 @@ def test_plain_counts(name: str, texts: list[str]) -> None:
     if counts is not None:
         assert counts == [one.value for one in taken]
         assert {one.code for one in taken} == {None}
+
+
+@given(
+    st.lists(
+        st.one_of(st.from_regex(r"[0-9]{1,5}([.,][0-9]{1,4})?", fullmatch=True), st.sampled_from(["", "-", "€ 0.42"])),
+        min_size=1,
+        max_size=5,
+    )
+)
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture])
+def test_prices_in_columns_by_quantity(tmp_path: Path, texts: list[str]) -> None:
+    path = tmp_path / "pellworth.csv"
+    path.write_text("part;1;5\n" + "".join(f"P{i};{text};9\n" for i, text in enumerate(texts)), encoding="utf-8")
+    mark = decimal_mark([*dict.fromkeys(texts), "9"])
+    found, told = read_catalogue(path, "pellworth")
+    try:
+        exact = [None if text in {"", "-"} else read_ladder(text, mark).steps[0][1] for text in texts]
+    except LadderError:
+        assert found is None
+        assert "price-unreadable" in {one.code for one in told}
+        return
+    assert found is not None
+    prices = [{step.quantity: step.unit_price for step in part.prices} for part in found.parts(range(len(texts)))]
+    assert [price.get(1) for price in prices] == exact
+    assert ("price-zero" in {one.code for one in told}) == (0 in exact)
 
 
 @given(st.lists(st.text("a1 \t\u00a0\u3000é", max_size=3)), st.integers(0, 2))
