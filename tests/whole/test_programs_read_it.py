@@ -106,10 +106,10 @@ def test_all_errors_are_listed_together(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("words", [["order"], ["margin", "470uF 25V"], ["import"], ["decode"], ["life", "often"]])
-def test_wrong_usage_is_two_and_says_nothing_to_programs(words: list[str]) -> None:
+def test_wrong_usage_is_two_and_is_told_as_the_one_document(words: list[str]) -> None:
     answer = run(*words, "--json")
-    assert (answer.status, answer.doc) == (2, None)
-    assert answer.said
+    assert answer.status == 2
+    assert (answer.doc["status"], answer.doc["diagnostics"][0]["code"]) == ("error", "wrong-usage")
 
 
 def test_an_imported_list(tmp_path: Path) -> None:
