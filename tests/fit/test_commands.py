@@ -133,8 +133,8 @@ def test_labels_open_the_page_at_their_place(bench: Path, tmp_path: Path) -> Non
     (text,) = page_texts(out.read_bytes())
     assert "C9, C10" in text
     assert scanned(page_image(out.read_bytes())) == [
-        "http://192.168.1.20:8470/set/one/board/AUDIO#C9",
-        "http://192.168.1.20:8470/set/two/board/AUDIO#C9",
+        "http://192.168.1.20:8470/set/one/board/AUDIO/C9",
+        "http://192.168.1.20:8470/set/two/board/AUDIO/C9",
     ]
 
 
