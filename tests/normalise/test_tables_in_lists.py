@@ -9,7 +9,7 @@ import openpyxl
 import pytest
 from openpyxl.styles import Font
 
-from recap.normalise.caplist import read_cap_list
+from recap.normalise.caplist import read_cap_list, read_cap_text
 from tests.normalise.facts import codes, fact, facts
 
 if TYPE_CHECKING:
@@ -133,4 +133,19 @@ def test_two_columns_of_designators_and_values_stand_as_they_are() -> None:
         "C1 10 µF",
         "C2 22 µF",
         "C3 1 µF",
+    ]
+
+
+def test_what_else_stands_in_a_cell_for_designators() -> None:
+    """Words that say where it sits are kept; kind and mounting are no note; letters of other parts are doubted."""
+    cells = ["C1 near heatsink", "C2 (bipolar)", "C9 radial", "BAT-1", "A, K"]
+    text = "Ref;Value;V\n" + "".join(f"{cell};10uF;16\n" for cell in cells)
+    positions, _ = read_cap_text(text, "list")
+    assert [(p.ref, p.note, p.kind.value, p.doubts) for p in positions] == [
+        ("C1", "C1 near heatsink", "unknown", ()),
+        ("C2", None, "bipolar", ()),
+        ("C9", None, "unknown", ()),
+        ("BAT1", None, "unknown", ("ref-other-part",)),
+        ("A", None, "unknown", ()),
+        ("K", None, "unknown", ()),
     ]
