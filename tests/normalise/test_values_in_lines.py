@@ -114,3 +114,27 @@ def test_what_stands_beside_designators_is_none_of_them(line: str, expected: lis
 
 def test_a_voltage_that_opens_lines_is_no_designator() -> None:
     assert facts("250 V 220 µF\n400 V 47 µF\n160 V 10 µF") == ["- 220 µF 250 V", "- 47 µF 400 V", "- 10 µF 160 V"]
+
+
+@pytest.mark.parametrize(
+    ("written", "temp"),
+    [
+        ("-40..105", 105),
+        ("-40...+85C", 85),
+        ("-55/+125", 125),
+        ("-40/85°", 85),
+        ("-40 to 105", 105),
+        ("-40-105C", 105),
+        ("-20/+80%", None),
+    ],
+)
+def test_of_a_range_of_temperatures_the_upper_end_counts(written: str, temp: int | None) -> None:
+    """Data sheets state a category temperature range (IEC 60384-1, from memory); -20/+80 % is a tolerance."""
+    (found,), _ = read_cap_text(f"C1 10uF 16V {written}\n", "list")
+    assert (found.value_uF, found.volts, found.temp_C, found.doubts) == (10, 16, temp, ())
+
+
+@pytest.mark.parametrize("name", ["KX100/16", "B100/16"])
+def test_a_pair_of_numbers_that_hangs_on_letters_is_a_name(name: str) -> None:
+    (found,), _ = read_cap_text(f"C1 {name}\n", "list")
+    assert (found.value_uF, found.volts, found.doubts) == (None, None, ("value-missing",))
