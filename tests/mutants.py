@@ -38,7 +38,7 @@ ROOT = Path(__file__).resolve().parent.parent
 ORACLE = "optimise/test_against_oracle"
 LISTS = (
     "normalise/test_reading_rules normalise/test_values_in_lines normalise/test_more_habits normalise/test_real_life "
-    "normalise/test_second_thoughts normalise/test_tables_in_lists normalise/test_designators"
+    "normalise/test_second_thoughts normalise/test_tables_in_lists"
 )
 MORE_LISTS = (
     "normalise/test_corpus normalise/test_values normalise/test_dispatch normalise/test_owners_lists "
@@ -56,6 +56,7 @@ TESTS: tuple[tuple[str, str, str], ...] = (
     ("normalise/decimals", "normalise/test_decimals", "normalise/test_values"),
     ("normalise/quantities", "normalise/test_quantities", ""),
     ("normalise/capacitances normalise/voltages normalise/pairs", "normalise/test_values", f"{LISTS} {MORE_LISTS}"),
+    ("normalise/designators", "normalise/test_designators", LISTS),
     ("normalise/", LISTS, MORE_LISTS),
     ("read/", "read/test_delimited read/test_headers read/test_workbook read/test_encodings", MORE_FILES),
     ("optimise/verify", "optimise/test_verify", ORACLE),

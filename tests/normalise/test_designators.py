@@ -7,7 +7,14 @@ from __future__ import annotations
 
 import pytest
 
-from recap.normalise.designators import LONG_RANGE, LONGEST_RANGE, find_group
+from recap.normalise.designators import (
+    LONG_RANGE,
+    LONGEST_RANGE,
+    find_group,
+    is_chip_size,
+    is_other_part,
+    read_refs,
+)
 
 GROUPS = [
     ("C1", "C1", ""),
@@ -22,6 +29,8 @@ GROUPS = [
     ("C1205/06", "C1205 C1206", "range-shortened"),
     ("C905, 07", "C905 C907", "range-shortened"),
     ("C705,6,7", "C705 C706 C707", "range-shortened"),
+    ("C5 7 9", "C5", ""),
+    ("C5; 7", "C5", ""),
     ("C905 - 07", "C905", ""),  # with blanks around the dash it may be a value
     # letters behind the number
     ("C901A/B", "C901A C901B", ""),
@@ -31,6 +40,11 @@ GROUPS = [
     ("C901B-A", "C901B", ""),
     ("C901a-C", "C901a", ""),
     ("C901, B", "C901", ""),
+    ("C901a-c", "C901a C901b C901c", ""),
+    ("C901A-b", "C901A C901B", ""),
+    ("C901A-A", "C901A", ""),
+    ("C901-C901B", "C901", ""),
+    ("c12a/b", "C12A C12B", ""),
     ("C901A B", "C901A", ""),
     # names in place of numbers
     ("C_PS1, C_OUT 10uF", "C_PS1 C_OUT", ""),
@@ -49,6 +63,39 @@ def test_bare_numbers_follow_only_where_no_column_says_otherwise() -> None:
     group = find_group("C1-8, 10", strict=True)
     assert group is not None
     assert group.refs == ("C1",)
+
+
+@pytest.mark.parametrize(("text", "bare"), [("C905-908", 0), ("C905 - 908", 3), ("C5/7/9", 2), ("C5/C7", 0)])
+def test_numbers_without_a_letter_of_their_own_are_counted(text: str, bare: int) -> None:
+    group = find_group(text)
+    assert group is not None
+    assert group.bare == bare
+
+
+@pytest.mark.parametrize(
+    ("text", "chip"),
+    [("C0805", True), ("C_0805", True), (" L1206 ", True), ("C805", False), ("C0806", False), ("C0805X", False)],
+)
+def test_a_letter_and_a_chip_size_is_a_package(text: str, chip: bool) -> None:
+    """EIA sizes in hundredths of an inch; footprints so named are common practice of layout programs."""
+    assert is_chip_size(text) is chip
+
+
+@pytest.mark.parametrize(
+    ("text", "other"),
+    [("R12", True), ("IC3", True), ("R12, R13", True), ("TRAFO1", True), ("C12", False), ("FOO", False), ("Q", False)],
+)
+def test_designators_of_other_parts(text: str, other: bool) -> None:
+    assert is_other_part(text) is other
+
+
+@pytest.mark.parametrize(
+    ("cell", "refs"),
+    [("(C5)", "C5"), ("C5-C7 and C9", "C5 C6 C7 C9"), ("COUT", "COUT"), ("CONN1", None), ("C1uF", None)],
+)
+def test_a_cell_is_designators_or_none(cell: str, refs: str | None) -> None:
+    group = read_refs(cell)
+    assert (None if group is None else " ".join(group.refs)) == refs
 
 
 def test_letters_of_other_parts_are_taken_in_a_column_of_designators_only() -> None:
