@@ -44,6 +44,8 @@ GROUPS = [
     ("C901A-b", "C901A C901B", ""),
     ("C901A-A", "C901A", ""),
     ("C901-C901B", "C901", ""),
+    ("C901-C903B", "C901", ""),
+    ("C203,2O4", "C203 C204", "ref-misread"),  # a letter that a scanner made of a digit
     ("c12a/b", "C12A C12B", ""),
     ("C901A B", "C901A", ""),
     # names in place of numbers
@@ -91,7 +93,7 @@ def test_designators_of_other_parts(text: str, other: bool) -> None:
 
 @pytest.mark.parametrize(
     ("cell", "refs"),
-    [("(C5)", "C5"), ("C5-C7 and C9", "C5 C6 C7 C9"), ("COUT", "COUT"), ("CONN1", None), ("C1uF", None)],
+    [("(C5)", "C5"), ("C5-C7 and C9", "C5 C6 C7 C9"), ("COUT", "COUT"), ("COUT relay", None), ("C1uF", None)],
 )
 def test_a_cell_is_designators_or_none(cell: str, refs: str | None) -> None:
     group = read_refs(cell)

@@ -216,7 +216,8 @@ class Program:
 
         place = [(r, at, value) for r, (row, _, _) in enumerate(self.rows) for at, value in row.items()]
         at_row, at_column, value = zip(*place, strict=True)
-        matrix = csr_array((value, (at_row, at_column)), shape=(len(self.rows), len(self.cost)))
+        where = np.array(at_row, dtype=np.int32), np.array(at_column, dtype=np.int32)  # SciPy 1.14 takes no wider ones
+        matrix = csr_array((value, where), shape=(len(self.rows), len(self.cost)))
         lows, highs = [low for _, low, _ in self.rows], [high for _, _, high in self.rows]
         return milp(
             c=[FINE * cost for cost in self.cost],
