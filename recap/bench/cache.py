@@ -28,7 +28,7 @@ from recap.bench.texts import TextColumn, TextTable
 from recap.diagnostics import Diagnostic, Severity, Source
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Callable, Iterable, Mapping
 
     from numpy.typing import NDArray
 
@@ -71,20 +71,28 @@ def _code_digest() -> bytes:
 
 
 def fingerprint(path: Path) -> str:
-    """Return the digest of the file's content.
+    """Return the digest of the file's content, worked out on all cores.
 
     Raises OSError where the file can't be read.
     """
-    with path.open("rb") as file, mmap.mmap(file.fileno(), 0, access=mmap.ACCESS_READ) as content:
-        return digest_of(content)
+    with (
+        path.open("rb") as file,
+        mmap.mmap(file.fileno(), 0, access=mmap.ACCESS_READ) as content,
+        ThreadPoolExecutor(max_workers=min(8, os.cpu_count() or 1)) as pool,
+    ):
+        return _digest(content, pool.map)
 
 
-def digest_of(content: bytes | mmap.mmap) -> str:
-    """Return a digest of a file's content, block by block on all cores, and of the code that reads it."""
+def digest_of(content: bytes) -> str:
+    """Return the digest of a file's content, without other threads: at the interpreter's end none may be started."""
+    return _digest(content, map)
+
+
+def _digest(content: bytes | mmap.mmap, each: Callable[..., Iterable[bytes]]) -> str:
+    """Return a digest of the content, block by block, and of the code that reads it."""
     with memoryview(content) as whole:
         blocks = [whole[start : start + BLOCK] for start in range(0, len(whole), BLOCK)]
-        with ThreadPoolExecutor(max_workers=min(8, os.cpu_count() or 1)) as pool:
-            digests = list(pool.map(lambda block: hashlib.sha256(block).digest(), blocks))
+        digests = list(each(lambda block: hashlib.sha256(block).digest(), blocks))
         for block in blocks:
             block.release()
         size = len(whole).to_bytes(8)

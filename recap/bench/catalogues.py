@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from threading import Thread
 from typing import TYPE_CHECKING
 
@@ -64,9 +65,10 @@ def read_catalogue(
     if folder is not None:
 
         def keep_it() -> None:
-            of_content = digest_of(content) if content is not None else _digest(path)
-            if of_content is not None and (content is not None or of_content == digest):
-                keep(folder, path, of_content, _entry_of(catalogue, told))
+            with suppress(OSError):
+                of_content = digest_of(path.read_bytes() if content is None else content)
+                if content is not None or of_content == digest:
+                    keep(folder, path, of_content, _entry_of(catalogue, told))
 
         aside(keep_it)
     return catalogue, told

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import os
+import subprocess
+import sys
 from typing import TYPE_CHECKING
 
 import pytest
@@ -87,6 +89,22 @@ def test_a_file_that_changes_while_it_is_kept_is_kept_as_it_was_read(tmp_path: P
     assert changed is not None
     assert restored is not None
     assert [str(found.part(0).prices[0].unit_price) for found in (changed, restored)] == ["0.24", "0.42"]
+
+
+def test_what_is_kept_at_the_end_of_the_program_is_kept_too(tmp_path: Path) -> None:
+    path, folder = tmp_path / "pellworth.csv", tmp_path / FOLDER
+    path.write_text(LADDERS, encoding="utf-8")
+    ends_at_once = (
+        "import sys, threading, time\nfrom pathlib import Path\nfrom recap.bench import catalogues\n"
+        "catalogues.WORTH_KEEPING = 0\n"
+        "def later(work):\n    threading.Thread(target=lambda: (time.sleep(1), work())).start()\n"
+        "catalogues.read_catalogue(Path(sys.argv[1]), 'pellworth', Path(sys.argv[2]), later)\n"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", ends_at_once, str(path), str(folder)], capture_output=True, text=True, check=True
+    )
+    assert done.stderr == ""
+    assert len(entries(folder)) == 1
 
 
 def test_changed_code_finds_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
