@@ -105,6 +105,9 @@ def _called(arguments: Sequence[str]) -> Iterable[str]:
     return COMMANDS if module in {None, TELLS_OF_ALL} else (module,)
 
 
+INTERRUPTED = 130
+"""What shells give for a command that Ctrl-C ended."""
+
 METAVARS = {"bool": "", "Path": "PATH", "int": "N", "float": "NUMBER"}
 """How a help names the value of an option, by its type; text is called as the option is, a switch takes none."""
 
@@ -147,6 +150,9 @@ def main() -> None:
     except OSError as fault:
         what = f": {fault.filename}" if fault.filename else ""
         _give_up(f"recap can't go on: {fault.strerror or fault}{what}")
+    except KeyboardInterrupt:  # before the command began: while it runs, Typer says the same
+        sys.stderr.write("Aborted!\n")
+        sys.exit(INTERRUPTED)
     except SystemExit:
         if sys.stdout is not None:
             try:

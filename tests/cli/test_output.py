@@ -13,6 +13,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from recap.cli import main
 from recap.show.plain import plain
 
 FULL = Path("/dev/full")
@@ -151,6 +152,19 @@ def test_without_a_standard_input_there_is_no_list(bench: Path, json_wanted: tup
     assert b"Traceback" not in done.stderr
     told = json.loads(done.stdout)["diagnostics"][0]["message"] if json_wanted else done.stderr.decode()
     assert "no capacitor was found" in told or "empty" in told
+
+
+def test_ctrl_c_before_the_command_began_is_no_fault(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def interrupted(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("recap.cli._with_commands", interrupted)
+    with pytest.raises(SystemExit) as end:
+        main()
+    assert end.value.code == 130
+    assert capsys.readouterr().err == "Aborted!\n"
 
 
 @given(st.text())
