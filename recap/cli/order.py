@@ -33,7 +33,7 @@ if TYPE_CHECKING:
 SOLVERS = ("highs", "cbc")
 COMPARE_SECONDS = 20.0
 """What the comparison with other ways to buy may take, all of them together."""
-COMPARE_BRIEFLY = 2.0
+COMPARE_BRIEFLY = 1.0
 """What it may take with --json where nobody asked for it; an order that took longer itself is not compared."""
 
 

@@ -19,13 +19,13 @@ import numpy as np
 
 from recap.optimise.relaxation import ANSWERS, HALF, fix, resolved
 from recap.optimise.residue import FINE
-from recap.optimise.solver import EXACT, NONE, Answer, Found, Quiet, as_arrays, seconds_left, watched
+from recap.optimise.solver import EXACT, NONE, UNTIRING, Answer, Found, Quiet, as_arrays, watched
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
     from recap.optimise.program import Model
-    from recap.optimise.solver import Report
+    from recap.optimise.solver import Patience, Report
 
 WHOLE = 1e-6
 """How far from whole a term may be where a node is settled."""
@@ -33,8 +33,8 @@ WHOLE = 1e-6
 ROUGH = 0.01
 """The gap at which the first order will do."""
 
-PATIENCE = 4.0
-"""Seconds that a node's program may take at first."""
+PATIENCE, ENDLESS = 4.0, 1e9
+"""Seconds that a node's program may take at first where others wait, and where none does."""
 
 Array = Any
 """A numpy array of floats by variable."""
@@ -64,13 +64,15 @@ class Point:
 class Branching:
     """One search; ``best`` is the least objective so far, ``values`` the solution where it was found here."""
 
-    def __init__(self, model: Model, deadline: float | None, told: Report | None, best: float) -> None:
+    def __init__(self, model: Model, patience: Patience, told: Report | None, best: float) -> None:
         """Pass the program to HiGHS as it is, and once more without whole numbers."""
         self.model = as_arrays(model.lp)
         self.used = [var.index for var in model.used.values()]
         self.tiers = [var.index for var in model.tier.values()]
         self.terms = [*self.used, *self.tiers]
-        self.deadline = deadline
+        self.patience = patience
+        self.low = 0.0
+        self.alone = True
         self.told = told
         self.best = best
         self.values: Array | None = None
@@ -83,7 +85,7 @@ class Branching:
 
     def seconds(self) -> float | None:
         """Return the time left; raises TimeoutError where there is none."""
-        return seconds_left(self.deadline)
+        return self.patience.seconds(self.best, self.low)
 
     def hopeless(self, bound: float) -> bool:
         """Tell whether nothing with this bound can be as cheap as the best."""
@@ -156,14 +158,14 @@ def _solver(model: highspy.HighsLp) -> Quiet:
 
 
 def search_steps(
-    model: Model, deadline: float | None = None, told: Report | None = None, best: float = float("inf")
+    model: Model, patience: Patience = UNTIRING, told: Report | None = None, best: float = float("inf")
 ) -> Answer:
-    """Search to the end or the deadline (:func:`time.monotonic`); the values stand in the program's variables.
+    """Search to the end or as long as there is patience; the values stand in the program's variables.
 
     ``best`` is the objective of an order known already: where no better one is found the answer has none, and is
     INFEASIBLE if there is none. Raises RuntimeError where HiGHS is at a loss.
     """
-    search = Branching(model, deadline, told, best)
+    search = Branching(model, patience, told, best)
     heap = [Node(0.0, next(search.turns), {})]
     proven, bound = True, float("inf")
     try:
@@ -181,6 +183,8 @@ def search_steps(
 def _explore(search: Branching, heap: list[Node]) -> None:
     while heap and not search.hopeless(heap[0].bound):
         node = heap[0]
+        search.low = node.bound
+        search.alone = all(other is node or search.hopeless(other.bound) for other in heap)
         if search.told is not None:
             search.told(search.best, node.bound)
         point = search.relax(node)
@@ -198,13 +202,19 @@ def _children(search: Branching, node: Node, point: Point) -> list[Node]:
         far, place = max(((abs(point.x[p] - round(point.x[p])), p) for p in places), default=(0.0, -1))
         if far > WHOLE:
             return [Node(point.value, next(search.turns), {**node.fixed, place: v}, point.basis) for v in (0, 1)]
-    fixed = dict(node.fixed)
-    around = []
     whole = {place: round(point.x[place]) for place in search.terms}
+    around = _around(search, node, point)
+    waiting = not search.alone or any(not search.hopeless(each.bound) for each in around)
     # what is told meanwhile is the node's own bound: others may wait below the point's value
-    undone = search.settle(whole, node.bound, node.patience)
+    undone = search.settle(whole, node.bound, node.patience if waiting else ENDLESS)
     if undone < float("inf") and not search.hopeless(undone):
         around.append(Node(undone, next(search.turns), whole, point.basis, 2 * node.patience))
+    return around
+
+
+def _around(search: Branching, node: Node, point: Point) -> list[Node]:
+    """Return the node without the point: each term in turn turned over, those before it as they are there."""
+    fixed, around = dict(node.fixed), []
     tiers = [place for place in search.tiers if round(point.x[place])]
     for place in (*search.used, *tiers):
         if place in fixed:

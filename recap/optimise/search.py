@@ -20,6 +20,7 @@ from recap.optimise.decode import decode, start_of, total_of
 from recap.optimise.gains import Gains, Turn
 from recap.optimise.relaxation import Relaxation
 from recap.optimise.residue import FINE
+from recap.optimise.solver import UNTIRING
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
@@ -33,6 +34,7 @@ if TYPE_CHECKING:
     from recap.optimise.leaf import Leaf
     from recap.optimise.rebuild import Choice
     from recap.optimise.relaxation import Point
+    from recap.optimise.solver import Patience
 
 FIRST_WIDTH = 1e-5
 """Share of a leaf's bound within which columns are tried first."""
@@ -94,17 +96,18 @@ class Node:
 class Search:
     """One search over one instance: the best order so far, and leaves with the least that any of their orders costs.
 
-    Once it is proven, every order as cheap as the best is in one of the leaves. ``least`` is, by column, a bound on all
-    orders with it.
+    Once it is proven, every order as cheap as the best is in one of the leaves. ``low`` is the bound where the search
+    is now; ``least`` is, by column, a bound on all orders with it.
     """
 
     instance: Instance
     relaxation: Relaxation
     frame: leaf.Frame
-    deadline: float | None
+    patience: Patience
     told: Told | None
     best: int | None = None
     choice: Choice | None = None
+    low: float = 0.0
     bound: float = 0.0
     leaves: list[tuple[float, Leaf]] = field(default_factory=list)
     proven: bool = False
@@ -113,7 +116,7 @@ class Search:
 
     def seconds(self) -> float | None:
         """Return the time left; raises TimeoutError where there is none."""
-        return solver.seconds_left(self.deadline)
+        return self.patience.seconds(self.best, self.low)
 
     def keep(self, choice: Choice) -> int:
         """Remember the order if it is the cheapest so far; return its total."""
@@ -127,14 +130,16 @@ class Search:
         return self.best is not None and bound > self.best + FINE * self.best
 
 
-def search(instance: Instance, columns: Columns, deadline: float | None = None, told: Told | None = None) -> Search:
-    """Search to the end or the deadline (:func:`time.monotonic`); ``proven`` tells which.
+def search(
+    instance: Instance, columns: Columns, patience: Patience = UNTIRING, told: Told | None = None
+) -> Search:
+    """Search to the end or as long as there is patience; ``proven`` tells which.
 
     Without any legal order, ``best`` is None and ``proven`` is true.
     """
     relaxation = Relaxation(instance, columns)
     frame = leaf.frame_of(instance, columns, relaxation.scale)
-    state = Search(instance, relaxation, frame, deadline, told)
+    state = Search(instance, relaxation, frame, patience, told)
     heap = [Node(0.0, 0, {})]
     try:
         _explore(state, heap)
@@ -150,6 +155,7 @@ def _explore(state: Search, heap: list[Node]) -> None:
     visited = 0
     while heap and not state.hopeless(heap[0].bound):
         node = heap[0]
+        state.low = node.bound
         if state.told is not None:
             state.told(state.best, node.bound)
         if state.best is None and visited == DIVE_AFTER:

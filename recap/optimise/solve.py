@@ -21,7 +21,7 @@ from recap.optimise import branching, columns, program, rebuild, rows, search, s
 from recap.optimise import instance as instances
 from recap.optimise.decode import total_of
 from recap.optimise.residue import FINE
-from recap.optimise.solver import INFINITE, Answer, Found, run
+from recap.optimise.solver import INFINITE, Answer, Found, Patience, run
 
 if TYPE_CHECKING:
     from recap.model import Order, Problem
@@ -33,8 +33,14 @@ if TYPE_CHECKING:
 Progress = Callable[[Decimal | None, Decimal, float], None]
 """Called on long solves with the best total so far, the bound, and the gap (0.05 is 5 %)."""
 
-LEAST_SECONDS = 1.0
-"""What looking into preferences may always take, the time limit allowing."""
+HAIR = Decimal("0.01")
+"""So near to the best total, in the bench's currency, an order need not be proven to the last digit …"""
+
+HAIR_SECONDS = 60.0
+"""… where that takes longer than this: prices of six decimals and a threshold to be met make it a puzzle of its own."""
+
+LEAST_SECONDS, MOST_SECONDS = 1.0, 5.0
+"""What looking into preferences may always take, the time limit allowing, and what it may take at most."""
 
 READABLE = 10**7
 """Objectives are scaled to about this size: a solver's own tolerances are then far below any price."""
@@ -90,7 +96,7 @@ def _solve_columns(
         _tell(instance, progress, best, bound)
 
     try:
-        state = search.search(instance, all_columns, deadline, told)
+        state = search.search(instance, all_columns, _patience(instance, deadline, 1), told)
     except RuntimeError:
         return None  # floating point can't tell: the program over price steps may
     bound = instance.amount(surely(state.bound))
@@ -103,10 +109,17 @@ def _solve_columns(
     return Outcome(Status.FEASIBLE, order, min(bound, order.total))
 
 
+def _patience(instance: Instance, deadline: float | None, scale: int) -> Patience:
+    """Return how long to search; a time limit that the user gave is the only one."""
+    if deadline is not None:
+        return Patience(deadline)
+    return Patience(None, float(HAIR / instance.unit) / scale, time.monotonic() + HAIR_SECONDS)
+
+
 def _until(began: float, deadline: float | None) -> float:
     """Return until when preferences may be looked into: half as long again as the least total took."""
     now = time.monotonic()
-    until = now + max(LEAST_SECONDS, (now - began) / 2)
+    until = now + min(max(LEAST_SECONDS, (now - began) / 2), MOST_SECONDS)
     return until if deadline is None else min(until, deadline)
 
 
@@ -133,7 +146,7 @@ def _solve_steps(
     tried = engine != "highs" or _by_columns(instance, engine)  # columns that failed once would fail again
     first = None if tried else start.first_choice(instance, deadline)
     known = float("inf") if first is None else total_of(instance, first.bought) / scale
-    answer = _answer(model, engine, deadline, report, known)
+    answer = _answer(model, engine, _patience(instance, deadline, scale), report, known)
     choice = _better(instance, first, None if answer.objective is None else model.choice())
     if choice is None and answer.found is Found.INFEASIBLE:
         return Outcome(Status.IMPOSSIBLE)
@@ -155,14 +168,14 @@ def _better(instance: Instance, first: Choice | None, second: Choice | None) -> 
     return min(second, first, key=lambda choice: total_of(instance, choice.bought))
 
 
-def _answer(model: Model, engine: str, deadline: float | None, report: Report, known: float) -> Answer:
+def _answer(model: Model, engine: str, patience: Patience, report: Report, known: float) -> Answer:
     """Solve; ``known`` is the objective of an order at hand, and only cheaper ones need be found."""
     if engine == "highs":
         try:
-            return branching.search_steps(model, deadline, report, known)
+            return branching.search_steps(model, patience, report, known)
         except RuntimeError:
             pass  # the relaxation is too hard on floating point: HiGHS may do it its own way
-    seconds = None if deadline is None else deadline - time.monotonic()
+    seconds = None if patience.deadline is None else patience.deadline - time.monotonic()
     beyond = known * (1 + 2 * FINE) if known < INFINITE else None
     return run(model.lp, engine, seconds, report=report, beyond=beyond)
 

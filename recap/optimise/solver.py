@@ -63,14 +63,31 @@ NONE = frozenset(
 """What HiGHS says where there is no solution, or none good enough."""
 
 
-def seconds_left(deadline: float | None) -> float | None:
-    """Return the time until a deadline (:func:`time.monotonic`); raises TimeoutError where there is none left."""
-    if deadline is None:
-        return None
-    left = deadline - time.monotonic()
-    if left <= 0:
-        raise TimeoutError
-    return left
+@dataclass(frozen=True, slots=True)
+class Patience:
+    """Until when to search (:func:`time.monotonic`; None: without end).
+
+    Not beyond ``brief`` once best and bound are within a ``hair``: nobody would wait for what is left.
+    """
+
+    deadline: float | None = None
+    hair: float = 0.0
+    brief: float | None = None
+
+    def seconds(self, best: float | None = None, bound: float = 0.0) -> float | None:
+        """Return the time left; raises TimeoutError where there is none."""
+        close = best is not None and best - bound <= self.hair
+        end = min((each for each in (self.deadline, self.brief if close else None) if each is not None), default=None)
+        if end is None:
+            return None
+        left = end - time.monotonic()
+        if left <= 0:
+            raise TimeoutError
+        return left
+
+
+UNTIRING = Patience()
+"""To the end, however long it takes."""
 
 
 class Found(StrEnum):

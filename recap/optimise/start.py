@@ -13,23 +13,33 @@ from typing import TYPE_CHECKING
 from recap.optimise import columns, search
 from recap.optimise import instance as instances
 from recap.optimise.rebuild import Choice
+from recap.optimise.relaxation import LARGE, scale_of
+from recap.optimise.solver import Patience
 
 if TYPE_CHECKING:
     from recap.optimise.instance import Instance
+
+NEAR, BRIEF = 1e-3, 1.0
+"""An order this near to the best, as a share of the usual total, is good enough after so many seconds."""
 
 SHARE = 0.25
 """How much of the time there is may go into it."""
 
 
 def first_choice(instance: Instance, deadline: float | None) -> Choice | None:
-    """Return the cheapest order of one part for each group as far as time allows; None where there is none."""
+    """Return the cheapest order of one part for each group as far as time allows; None where there is none.
+
+    It is only to begin with: the last thousandth isn't looked for long.
+    """
     now = time.monotonic()
     until = None if deadline is None else now + SHARE * (deadline - now)
     problem = instance.problem
     needs = tuple(replace(need, pieces=need.pieces + need.spares, spares=0) for need in problem.needs)
     apart = instances.build(replace(problem, needs=needs, one_part_per_group=True))
     try:
-        found = search.search(apart, columns.build(apart), until).choice
+        listed = columns.build(apart)
+        near = NEAR * scale_of(apart, listed.all) * LARGE
+        found = search.search(apart, listed, Patience(until, near, now + BRIEF)).choice
     except (ValueError, RuntimeError):
         return None  # too many columns, or too hard on floating point: then without
     return None if found is None else _needed(instance, found)

@@ -74,7 +74,8 @@ def test_progress_tells_best_bound_and_gap(
 
 def test_preferences_are_looked_into_half_as_long_again_as_the_total_took() -> None:
     now = time.monotonic()
-    assert solve._until(now - 20, None) == pytest.approx(now + 10, abs=1)
+    assert solve._until(now - 6, None) == pytest.approx(now + 3, abs=1)
+    assert solve._until(now - 60, None) == pytest.approx(now + solve.MOST_SECONDS, abs=1)
     assert solve._until(now, None) == pytest.approx(now + solve.LEAST_SECONDS, abs=0.5)
     assert solve._until(now - 20, now + 3) == now + 3
 
@@ -87,7 +88,7 @@ def test_without_time_preferences_are_left_open_and_the_total_stays() -> None:
         [terms("A", "0:4.90")],
     )
     instance = instances.build(asked)
-    state = search.search(instance, columns.build(instance), None, lambda *_: None)
+    state = search.search(instance, columns.build(instance), told=lambda *_: None)
     assert state.choice is not None
     late = ties.settle_columns(state, time.monotonic() - 10)
     assert not late.all

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import time
 from dataclasses import replace
 from decimal import Decimal
 
+import pytest
 from hypothesis import given, settings
 
 from recap.model import Need, Problem, Status
 from recap.optimise import instance, rebuild, verify
 from recap.optimise.solve import solve
+from recap.optimise.solver import UNTIRING, Patience
 from recap.optimise.start import first_choice
 from tests.optimise.problems import lying, offer, problem, sharing_problems, terms
 
@@ -70,3 +73,16 @@ def test_a_later_tier_that_charges_more_is_paid_where_groups_may_be_split() -> N
     outcome = solve(asked)
     assert outcome.order is not None
     assert (outcome.status, outcome.order.total) == (Status.OPTIMAL, Decimal("14.00"))
+
+
+def test_the_last_hair_is_not_waited_for() -> None:
+    """Ten seconds where nothing is known or much is to be gained, one within a cent of the bound; then none."""
+    now = time.monotonic()
+    patience = Patience(now + 10, hair=0.01, brief=now + 1)
+    assert 9 < (patience.seconds() or 0) <= 10
+    assert 9 < (patience.seconds(best=5.0, bound=4.5) or 0) <= 10
+    assert 0 < (patience.seconds(best=5.0, bound=4.995) or 0) <= 1
+    assert UNTIRING.seconds(best=5.0, bound=5.0) is None
+    with pytest.raises(TimeoutError):
+        Patience(None, hair=0.01, brief=now - 1).seconds(best=5.0, bound=4.995)
+    assert Patience(None, hair=0.01, brief=now - 1).seconds(best=5.0, bound=4.5) is None
