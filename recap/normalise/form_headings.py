@@ -137,13 +137,25 @@ def judge(text: str, marked: Marked, stands: Stands) -> Form | None:
 def _unclear(text: str, marked: Marked, board: str | None) -> Form | None:
     """Return what is to be said of a line over records that is marked as a heading and names nothing."""
     message = "looks like a heading but isn't understood;"
-    if board is None or not marked.strength:
+    if board is None:
         return None
+    if not marked.strength:
+        return Form(message=f"{message} {board!r} goes on below it") if might_name(text) else None
     if may_end(marked.text, marked.strength):
         return Form(ends=True, message=f"{message} {board!r} ends here, below no board is known")
     if leads_on(text) and (text.endswith(":") or marked.level is not None):
         return Form(message=f"{message} {board!r} goes on below it")
     return None
+
+
+def might_name(text: str) -> bool:
+    """Tell whether an unmarked line may be a heading: a few words, the first with a capital, no prose."""
+    said = re.findall(r"[\w'’&+./-]+", text)
+    told = {fold(word).strip(".'-/") for word in said}
+    if not 1 <= len(said) <= MOST_WORDS[1] or not text[0].isupper() or reads_like_prose(text) or told & _NO_NAME:
+        return False
+    tokens = tokenise(text)
+    return leads_on(text) and not _means_nothing(tokens) and not any(token.sort in _MEANING for token in tokens)
 
 
 def without_brackets(text: str) -> str:
@@ -187,9 +199,10 @@ def _stands_by_itself(told: Sequence[str], tokens: Sequence[Token]) -> bool:
     if any(token.sort in {Sort.MOUNT, Sort.OTHER_REF} for token in tokens):
         return False
     named = [word for word in told if fold(word) not in _COUPLING]
+    coupled = any(word in "&/+" for word in told) and told[0][0].isupper()
     if any(fold(word) in words.NEUTRAL | _JOINTS and not word[0].isdigit() for word in named[1:]):
         return False
-    return len(named) <= 2 or all(word[0].isupper() or word[0].isdigit() for word in named)  # noqa: PLR2004
+    return coupled or len(named) <= 2 or all(word[0].isupper() or word[0].isdigit() for word in named)  # noqa: PLR2004
 
 
 _COUPLING: Final = frozenset("& / + and und et e y en".split())
@@ -227,6 +240,8 @@ def _means_nothing(tokens: Sequence[Token]) -> bool:
 def reads_like_prose(text: str) -> bool:
     """Tell whether a line is a sentence, a question or a greeting rather than a name."""
     told = [fold(word) for word in re.findall(r"[^\W\d_][\w'’-]*", text) if word != "IF"]  # the frequency
+    if not told and "IF" in text:
+        return False
     if not told or (told[0] in _BEGINS_SENTENCE and len(told) > 1):
         return True
     if text.rstrip().endswith(("!", "?", ",", ";")) or _SENTENCE.search(text):

@@ -116,3 +116,24 @@ def test_any_unknown_word_in_the_form_of_a_heading_ends_the_board_above(word: st
     found = read_cap_text(ABOVE + form.format(word) + BELOW, "list.txt")
     said = {d.code for d in found[1] if d.source is not None and d.source.row == 6}
     assert found[0][-1].board == word or "heading-unclear" in said or "other-part" in said
+
+
+@pytest.mark.parametrize("name", ["IF", "Motor / system control", "Tuner & decoder", "RGB drive"])
+@pytest.mark.parametrize("blank", ["\n", ""])
+def test_a_name_that_nothing_marks_is_taken_between_records(name: str, blank: str) -> None:
+    text = f"Power supply:\nC1 100uF 25V\nC2 220uF 16V\n{blank}{name}\nC11 47uF 16V\nC12 10uF 25V\n"
+    positions, _ = read_cap_text(text, "list.txt")
+    assert [(each.ref, each.board) for each in positions] == [
+        ("C1", "Power supply"),
+        ("C2", "Power supply"),
+        ("C11", name),
+        ("C12", name),
+    ]
+
+
+def test_a_line_that_may_be_a_heading_is_not_passed_over_in_silence() -> None:
+    """Four words that nothing marks: they may name a board or remark on something. The user is asked."""
+    text = "Power supply:\nC1 100uF 25V\nC2 220uF 16V\nCassette deck motor drive\nC11 47uF 16V\n"
+    _, told = read_cap_text(text, "list.txt")
+    (unclear,) = [each for each in told if each.code == "heading-unclear"]
+    assert (unclear.source.row, "'Power supply' goes on below it" in unclear.message) == (4, True)
