@@ -32,7 +32,10 @@ _BRACKETED = re.compile(r"^(?P<base>.*?)\s*[(\[{](?P<inside>[^()\[\]{}]*)[)\]}]\
 _SEPARATORS = re.compile(r"[\s_\-./:\\*|,;=]+")
 _UMLAUTS = str.maketrans({"ä": "ae", "ö": "oe", "ü": "ue"})
 _NUMBER = r"(?P<qty>\d{1,3}(?:[ .,'’]\d{3})+|\d{1,7})(?P<k>\s?k)?"
-_PRICE_WORD = r"(?:unit\s*)?(?:prices?|preise?|prix|prezzo|precio|prijs|cost|stückpreis|qty|quantity|menge|à|at|@|for)"
+_PRICE_WORD = (
+    r"(?:unit\s*)?(?:prices?(?:\s*breaks?)?|breaks?|preise?|staffel(?:preis)?|prix|prezzo|precio|prijs|cost|stückpreis|qty"
+    r"|quantity|menge|à|at|@|for)"
+)
 _PIECES = r"(?:pcs?|pieces?|stk|stück|st|off|units?|pz|pi[eè]ces?|uds?|stuks|x)?"
 QUANTITY_HEADERS: tuple[re.Pattern[str], ...] = tuple(
     re.compile(pattern, re.IGNORECASE)

@@ -381,9 +381,9 @@ DESCRIPTION = (
 
 SIZE = (
     "size", "case size", "can size", "body size", "dimensions", "d x l", "dxl", "ø x l", "øxl", "d x h", "dxh", "ø x h",
-    "øxh", "case d x l", "size d x l", "case dxl", "size dxl", "size mm", "dimensions mm",
-    "Abmessungen", "Abmessung", "Maße", "Größe", "Baugröße", "Bechergröße",
-    "dimensioni", "dimensiones", "tamaño", "taille", "afmetingen", "maten",
+    "øxh", "d x l mm", "ø x l mm", "øxl mm", "d x h mm", "ø x h mm", "case d x l", "size d x l", "case dxl", "size dxl",
+    "size mm", "dimensions mm", "Abmessungen", "Abmessung", "Maße", "Größe", "Baugröße", "Bechergröße", "dimensioni",
+    "dimensiones", "tamaño", "taille", "afmetingen", "maten",
 )
 """Headers of the column in which diameter and length stand together: ``6.3 x 11``."""
 

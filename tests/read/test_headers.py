@@ -82,6 +82,7 @@ def test_what_is_not_a_known_word_has_no_meaning(text: str) -> None:
         ("1", 1), ("10+", 10), ("100 pcs", 100), ("ab 25", 25), ("≥25", 25), ("from 10", 10), ("Price 1", 1),
         ("Preis ab 10", 10), ("10-24", 10), ("1k", 1000), ("1.000", 1000), ("1,000+", 1000), ("price (100+)", 100),
         ("unit price @10", 10), ("1000 Stück", 1000), ("x10", 10), ("10 off", 10), ("desde 50 uds", 50),
+        ("price break 25", 25), ("Break 100", 100), ("Staffel 250", 250),
         ("0", None), ("25 V", None), ("10 µF", None), ("> 10", None), ("2024-10-16", None), ("price", None), ("", None),
     ],
 )  # fmt: skip
