@@ -1,14 +1,16 @@
 """Branch on what suppliers cost: who is used, and at which shipping tier. The rest nearly falls apart.
 
 Best bound first. Each node is the linear relaxation with some suppliers and tiers fixed; where these come out
-whole, the node is a leaf with a small program of its own (:mod:`recap.optimise.residue`). A node is dropped only when
-its bound is above the best total by more than floating point can be wrong.
+whole, the node is a leaf with a small program of its own (:mod:`recap.optimise.residue`). It is solved roughly at once, and
+to the proof only when no other nodes are left: by then the best total is known so well that most leaves are soon done
+with. A node is dropped only when its bound is above the best total by more than floating point can be wrong.
 """
 
 from __future__ import annotations
 
 import heapq
 import itertools
+import time
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
@@ -18,18 +20,16 @@ import numpy as np
 from recap.optimise import clusters, leaf, polish, residue, rows, solver
 from recap.optimise.decode import decode, start_of, total_of
 from recap.optimise.gains import Gains, Turn
+from recap.optimise.nodes import Node, Tried
 from recap.optimise.relaxation import Relaxation
 from recap.optimise.residue import FINE
 from recap.optimise.solver import UNTIRING
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Mapping
-
-    import highspy
+    from collections.abc import Iterable, Iterator
 
     from recap.optimise.columns import Columns
     from recap.optimise.decode import Decoded
-    from recap.optimise.fill import Line
     from recap.optimise.instance import Instance
     from recap.optimise.leaf import Leaf
     from recap.optimise.rebuild import Choice
@@ -38,6 +38,12 @@ if TYPE_CHECKING:
 
 FIRST_WIDTH = 1e-5
 """Share of a leaf's bound within which columns are tried first."""
+
+ROUGH_COLUMNS = 200
+"""A leaf isn't looked into roughly over more columns than these and two for each group."""
+
+WIDER = 6
+"""How much wider each next look for an order is."""
 
 WHOLE = 1e-6
 """A supplier or tier this near to 0 or 1 counts as chosen."""
@@ -52,44 +58,10 @@ FEW, MANY = 20, 400
 """Orders tried by chance before pieces are counted by a program, and again where that takes long."""
 
 PATIENCE = 2.0
-"""Seconds that the program counting piece by piece may take before more orders are tried by chance."""
+"""Seconds that the program counting piece by piece may take before more orders are tried by chance, and these too."""
 
 Told = Callable[[float | None, float], None]
 """Called with the best total so far and the bound, in total units."""
-
-
-@dataclass(frozen=True, slots=True)
-class Tried:
-    """What a leaf's program over the columns within ``width`` gave.
-
-    Its value, ``proven`` the least or a rough one; the total of the order when topped up (None: it couldn't be), and
-    the order's lines.
-    """
-
-    width: float
-    value: float
-    proven: bool
-    total: int | None
-    short: frozenset[int]
-    lines: tuple[Line, ...]
-    values: Mapping[str, float]
-
-
-@dataclass(order=True, slots=True)
-class Node:
-    """A part of the search: terms fixed (by the relaxation's variables), and a bound from its parent.
-
-    Once all terms are whole it has a ``leaf``; ``exact`` are the suppliers that must be counted piece by piece there.
-    """
-
-    bound: float
-    turn: int
-    fixed: dict[int, int] = field(compare=False)
-    basis: highspy.HighsBasis | None = field(compare=False, default=None)
-    leaf: Leaf | None = field(compare=False, default=None)
-    exact: frozenset[int] = field(compare=False, default=frozenset())
-    turned: Turn | None = field(compare=False, default=None)
-    tried: Tried | None = field(compare=False, default=None)
 
 
 @dataclass(slots=True)
@@ -153,11 +125,14 @@ def search(
 def _explore(state: Search, heap: list[Node]) -> None:
     turns = itertools.count(1)
     visited = 0
-    while heap and not state.hopeless(heap[0].bound):
+    while heap:
         node = heap[0]
-        state.low = node.bound
+        if state.hopeless(node.bound):
+            heapq.heappop(heap)
+            continue
+        state.low = min(each.bound for each in heap)
         if state.told is not None:
-            state.told(state.best, node.bound)
+            state.told(state.best, state.low)
         if state.best is None and visited == DIVE_AFTER:
             _dive(state, node)
         visited += 1
@@ -168,7 +143,8 @@ def _explore(state: Search, heap: list[Node]) -> None:
         for child in children:
             child.bound = max(child.bound, node.bound)  # rounding must not put it before its parent
             heapq.heappush(heap, child)
-        heapq.heappop(heap)  # the node still: its turn came before; so an interruption here loses nothing
+        heap.remove(node)  # only now, so that an interruption loses nothing
+        heapq.heapify(heap)
 
 
 def _branch(state: Search, node: Node, turns: Iterator[int]) -> list[Node]:
@@ -191,9 +167,12 @@ def _branch(state: Search, node: Node, turns: Iterator[int]) -> list[Node]:
     place = _doubtful(state, point)
     if place is None:
         opened = _open(state, point)
-        tried = _first_order(state, opened, again=True) if opened is not None and state.best is None else None
         around = _around(state, node, point, bound, turns)
         if opened is None or state.hopeless(opened.bound):
+            return around
+        tried = _first_order(state, opened, again=True)
+        around = [each for each in around if not state.hopeless(each.bound)]
+        if tried is None or state.hopeless(opened.bound):
             return around
         return [Node(max(bound, opened.bound), next(turns), node.fixed, leaf=opened, tried=tried), *around]
     turned = [Turn(place, side, abs(side - point.terms[place])) for side in (0, 1)]
@@ -280,8 +259,9 @@ def _dive(state: Search, node: Node) -> None:
 def _first_order(state: Search, here: Leaf, again: bool) -> Tried | None:
     """Solve the leaf roughly over ever more of its best columns until there is an order.
 
-    ``again``: once more over more of them where that order is far above what they allow.
+    ``again``: over more of them as long as that order is far above what they allow, and they aren't many.
     """
+    most = ROUGH_COLUMNS + 2 * len(state.instance.needs)
     width = max(here.bound * FIRST_WIDTH, 1.0)  # a bound of nothing must not keep it from growing
     tried: Tried | None = None
     while True:
@@ -289,11 +269,10 @@ def _first_order(state: Search, here: Leaf, again: bool) -> Tried | None:
         tried = _try(state, here, width, before=tried, rough=True) or tried
         if width >= here.highest:
             return tried or _try(state, here, width)
-        if tried is not None:
-            if not again or tried.value <= here.bound + 4 * width:
-                return tried
-            again = False
-        width *= 4
+        many = np.count_nonzero(here.excesses <= WIDER * width) > most
+        if tried is not None and (not again or many or tried.value <= here.bound + WIDER * width):
+            return tried
+        width *= WIDER
 
 
 def _settle(state: Search, node: Node, turns: Iterator[int]) -> list[Node]:
@@ -301,13 +280,11 @@ def _settle(state: Search, node: Node, turns: Iterator[int]) -> list[Node]:
 
     Where topping up overshoots, the leaf comes back as a node with the suppliers to count exactly.
     """
-    here = node.leaf
+    here, tried = node.leaf, node.tried
     assert here is not None
-    tried = node.tried or _first_order(state, here, again=True)
+    assert tried is not None
     slack = FINE * here.bound
     room = clusters.NEVER if state.best is None else state.best - here.bound
-    if tried is None:
-        return []
     if room <= slack:
         state.leaves.append((here.bound, here))
         return []
@@ -343,8 +320,11 @@ def _exactly(state: Search, here: Leaf, room: float, exact: frozenset[int], befo
 
 def _hit(state: Search, tried: Tried, chances: Iterable[Decoded | None]) -> int | None:
     """Keep what is tried by chance; return the total of an order that costs no more than the leaf's program says."""
+    until = time.monotonic() + PATIENCE
     for decoded in chances:
         state.seconds()
+        if time.monotonic() > until:
+            break
         if decoded is None or decoded.choice is None:
             continue
         total = state.keep(decoded.choice)
@@ -370,7 +350,8 @@ def _try(
     program = residue.build(here, width, exact)
     scale = state.frame.scale
     program.lp.setObjective(rows.total([(c / scale, x) for c, x in program.costs()]))
-    start = None if before is None else start_of(program, before.lines, before.values)
+    useful = before is not None and not rough and not state.hopeless(before.value)
+    start = start_of(program, before.lines, before.values) if before is not None and useful else None
     left = state.seconds()
     limit = min((each for each in (left, seconds) if each is not None), default=None)
     beyond = None if rough or state.best is None else (state.best * (1 + 2 * FINE) - here.fixed) / scale
