@@ -1,9 +1,9 @@
 """Branch on what suppliers cost: who is used, and at which shipping tier. The rest nearly falls apart.
 
 Best bound first. Each node is the linear relaxation with some suppliers and tiers fixed; where these come out
-whole, the node is a leaf with a small program of its own (:mod:`recap.optimise.residue`). It is solved roughly at once, and
-to the proof only when no other nodes are left: by then the best total is known so well that most leaves are soon done
-with. A node is dropped only when its bound is above the best total by more than floating point can be wrong.
+whole, the node is a leaf with a small program of its own (:mod:`recap.optimise.residue`). It is solved roughly at once,
+and to the proof only when no other nodes are left: by then the best total is known so well that most leaves are soon
+done with. A node is dropped only when its bound is above the best total by more than floating point can be wrong.
 """
 
 from __future__ import annotations
