@@ -132,8 +132,8 @@ def part(clusters: Clusters, columns: Columns) -> Parted:
     rows: list[list[int]] = [[] for _ in clusters.members]
     masks: list[list[int]] = [[] for _ in clusters.members]
     lone: list[list[int]] = [[] for _ in clusters.members]
-    for i, column in enumerate(columns.all):
-        cluster = clusters.of[column.groups[0]]
+    of = [clusters.of[column.groups[0]] for column in columns.all]
+    for i, (column, cluster) in enumerate(zip(columns.all, of, strict=True)):
         rows[cluster].append(i)
         masks[cluster].append(clusters.mask(column.groups))
         lone[cluster].append(columns.lone(column))
@@ -141,7 +141,7 @@ def part(clusters: Clusters, columns: Columns) -> Parted:
         tuple(np.array(each, dtype=np.int64) for each in rows),
         tuple(tuple(each) for each in masks),
         tuple(tuple(each) for each in lone),
-        np.array([clusters.of[column.groups[0]] for column in columns.all], dtype=np.int64),
+        np.array(of, dtype=np.int64),
     )
 
 

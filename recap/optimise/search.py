@@ -166,13 +166,11 @@ def _branch(state: Search, node: Node, turns: Iterator[int]) -> list[Node]:
         return []
     place = _doubtful(state, point)
     if place is None:
-        opened = _open(state, point)
-        around = _around(state, node, point, bound, turns)
-        if opened is None or state.hopeless(opened.bound):
-            return around
-        tried = _first_order(state, opened, again=True)
-        around = [each for each in around if not state.hopeless(each.bound)]
-        if tried is None or state.hopeless(opened.bound):
+        opened, tried = _open(state, point), None
+        if opened is not None and not state.hopeless(opened.bound):
+            tried = _first_order(state, opened, again=True)
+        around = _around(state, node, point, bound, turns)  # only now: with the order just found, less is left of it
+        if opened is None or tried is None or state.hopeless(opened.bound):
             return around
         return [Node(max(bound, opened.bound), next(turns), node.fixed, leaf=opened, tried=tried), *around]
     turned = [Turn(place, side, abs(side - point.terms[place])) for side in (0, 1)]
@@ -350,8 +348,9 @@ def _try(
     program = residue.build(here, width, exact)
     scale = state.frame.scale
     program.lp.setObjective(rows.total([(c / scale, x) for c, x in program.costs()]))
-    useful = before is not None and not rough and not state.hopeless(before.value)
-    start = start_of(program, before.lines, before.values) if before is not None and useful else None
+    start = None
+    if before is not None and not rough and not state.hopeless(before.value):
+        start = start_of(program, before.lines, before.values)
     left = state.seconds()
     limit = min((each for each in (left, seconds) if each is not None), default=None)
     beyond = None if rough or state.best is None else (state.best * (1 + 2 * FINE) - here.fixed) / scale
