@@ -130,11 +130,11 @@ def _own(instance: Instance, quoted: Iterable[Quotes], mergeable: tuple[bool, ..
     for each in quoted:
         suppliers = np.array([offer.supplier for offer in each.offers])
         merging = np.array([mergeable[offer.index] for offer in each.offers])
-        fees = np.array([_fee(instance.suppliers[s]) for s in suppliers.tolist()], dtype=each.goods.dtype)
+        fees = _fees(instance, suppliers.tolist(), each)
         goods, quantity = each.cheapest()
         for mask, places in enumerate(quotes.members(each.groups.shape[1])):
             if places:
-                kept = goods[:, mask] < quotes.NEVER
+                kept = goods[:, mask] < each.never
                 if len(places) > 1:
                     kept &= ~(merging & _splits(goods, fees, mask))
                 rows = np.flatnonzero(kept)
@@ -180,10 +180,16 @@ def _leading(parts: list[Listed]) -> Iterator[Column]:
         yield Column(o, s, tuple(own), amount, pieces)
 
 
-def _fee(terms: Supplier) -> int:
+def _fees(instance: Instance, suppliers: list[int], quoted: Quotes) -> np.ndarray:
+    """Return for suppliers how many units of goods cost as much as one line more, as far as that matters."""
+    never = quoted.never
+    return np.array([min(_fee(instance.suppliers[s], never), never) for s in suppliers], quoted.goods.dtype)
+
+
+def _fee(terms: Supplier, never: int) -> int:
     """Return how many units of goods cost as much as one line more, rounded up."""
     fee = terms.line_fee * terms.charge_cost
-    return -(-fee // terms.goods_cost) if terms.goods_cost else quotes.NEVER * (fee > 0)
+    return -(-fee // terms.goods_cost) if terms.goods_cost else never * (fee > 0)
 
 
 def _splits(goods: np.ndarray, fees: np.ndarray, mask: int) -> np.ndarray:

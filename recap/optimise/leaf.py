@@ -164,7 +164,7 @@ class Leaf:
             own = [single.get(quoted.offers[n].index, 0.0) * self.frame.scale for n in chosen]
             value += np.array(own)[:, None, None]
         found: np.ndarray = value + self.rests(quoted.groups[chosen])[..., None]
-        found[goods >= quotes.NEVER] = cluster_tools.NEVER
+        found[goods >= quoted.never] = cluster_tools.NEVER
         return found
 
 

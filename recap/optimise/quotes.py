@@ -20,6 +20,8 @@ if TYPE_CHECKING:
 
 NEVER = 2**60
 """Goods and quantity where a set can't be bought at a step; all others are below, and three of them still fit."""
+FAR = 10**200
+"""The same where amounts are Python's own whole numbers; as a float it is not infinite yet."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +32,11 @@ class Quotes:
     groups: np.ndarray
     quantity: np.ndarray
     goods: np.ndarray
+
+    @property
+    def never(self) -> int:
+        """From here on goods mean that a set can't be bought."""
+        return FAR if self.goods.dtype == object else NEVER
 
     def cheapest(self) -> tuple[np.ndarray, np.ndarray]:
         """Return least goods, and the quantity of the first step that has them, n x 2^k."""
@@ -78,4 +85,5 @@ def _quotes(instance: Instance, offers: tuple[Offer, ...]) -> Quotes:
     lots = (-(-pieces // multiple) * multiple)[..., None]
     quantity = np.maximum(low, lots)
     within = quantity <= high
-    return Quotes(offers, groups, np.where(within, quantity, NEVER), np.where(within, quantity * price, NEVER))
+    never = FAR if dtype is object else NEVER
+    return Quotes(offers, groups, np.where(within, quantity, never), np.where(within, quantity * price, never))

@@ -44,7 +44,10 @@ FINE = 1e-9
 
 @dataclass(slots=True)
 class Residue:
-    """The program with its variables: chosen columns, multiples beyond (by offer and step), free topping up."""
+    """The program with its variables: chosen columns, multiples beyond (by offer and step), free topping up.
+
+    Topping up counts in shares of the tier (:func:`_size`): a solver drops coefficients as small as one unit's share.
+    """
 
     leaf: Leaf
     exact: frozenset[int]
@@ -58,7 +61,7 @@ class Residue:
         """Return the terms of the total, in total units, without the leaf's fixed charges."""
         instance = self.leaf.frame.instance
         terms: Terms = [(column_cost(instance, column), x) for column, _, x in self.chosen]
-        terms += [(instance.suppliers[s].goods_cost, x) for s, x in self.top.items()]
+        terms += [(instance.suppliers[s].goods_cost * _size(self.leaf, s), x) for s, x in self.top.items()]
         for (o, b), x in self.beyond.items():
             offer = instance.offers[o]
             cost = instance.suppliers[offer.supplier].goods_cost
@@ -203,14 +206,19 @@ def _add_tiers(residue: Residue) -> None:
             if tier.most is not None and instance.suppliers[s].rising:
                 at_least_zero(residue.lp, [*minus(goods), (tier.most, residue.one)], f"below|{s}")
             continue
-        size = max(tier.least, 1) / 1000
-        shares = [(c / size, x) for c, x in [*goods, (1, residue.top[s])]]
+        size = _size(residue.leaf, s)
+        shares = [*((c / size, x) for c, x in goods), (1.0, residue.top[s])]
         if tier.least:
             row = pulp.LpConstraint(total(shares), pulp.LpConstraintGE, f"reached|{s}", tier.least / size)
             residue.lp.addConstraint(row)
         if tier.most is not None and instance.suppliers[s].rising:
             row = pulp.LpConstraint(total(shares), pulp.LpConstraintLE, f"below|{s}", tier.most / size)
             residue.lp.addConstraint(row)
+
+
+def _size(leaf: Leaf, supplier: int) -> int:
+    """Return how many units of goods one unit of a supplier's topping up stands for, about a thousandth of its tier."""
+    return max(leaf.frame.instance.suppliers[supplier].tiers[leaf.tiers[supplier]].least // 1000, 1)
 
 
 def _add_lots(residue: Residue) -> None:

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from decimal import Decimal
 from fractions import Fraction
 
+import pytest
 from hypothesis import HealthCheck, given, settings
 
 from recap.model import Order, Problem, Status
 from recap.optimise import verify
 from recap.optimise.solve import solve
 from tests.optimise.oracle import Best, best
-from tests.optimise.problems import sharing_problems, small_problems
+from tests.optimise.problems import offer, problem, sharing_problems, small_problems, terms
 
 few = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 
@@ -62,6 +65,27 @@ def test_of_equal_totals_the_preferred_order_comes_out(problem: Problem) -> None
 @given(sharing_problems())
 def test_shared_spares_count_for_every_group_that_they_suit(problem: Problem) -> None:
     agrees(problem)
+
+
+@pytest.mark.parametrize("digits", [12, 17, 30])
+@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(small_problems())
+def test_prices_as_long_as_a_spreadsheet_works_them_out(digits: int, problem: Problem) -> None:
+    """0.1 times 1.19 is 0.11899999999999999 in a program that counts in binary floats, and that is what it saves."""
+    hair = Decimal(1).scaleb(-digits)
+    longer = [
+        replace(part, prices=tuple(replace(step, unit_price=step.unit_price - hair) for step in part.prices))
+        for part in problem.offers
+    ]
+    agrees(replace(problem, offers=tuple(longer)))
+
+
+def test_a_tier_is_reached_however_fine_the_prices_are() -> None:
+    """Three pieces at 0.349999999999 pass 1.01, where postage falls from 4.24 to 2.59: 3.639999999997 in all."""
+    asked = problem({"g": 1}, [offer("A", "p", "1:0.349999999999")], {"g": "p"}, [terms("A", "0:4.24 1.01:2.59")])
+    order = solve(asked).order
+    assert order is not None
+    assert order.total == Decimal("3.639999999997")
 
 
 @settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.too_slow])
