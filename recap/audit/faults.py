@@ -74,7 +74,7 @@ def about_role(fault: str, role: Role | None) -> Match | None:
 
 def about_board(fault: str, board: str) -> Match | None:
     """Say whether the fault names this board, or what boards of its name do."""
-    said, called = words_of(fault), words_of(board)
+    said, called = words_of(fault), _called(board)
     hit = _hit(said, called)
     if hit is not None:
         return Match(50, f"{hit!r} names the board {board}")
@@ -83,6 +83,14 @@ def about_board(fault: str, board: str) -> Match | None:
         if hit is not None and _hit(called, alike) is not None:
             return Match(40, f"{hit!r} goes with the board {board}")
     return None
+
+
+def _called(board: str) -> tuple[str, ...]:
+    """Return the words of a board's name, and of those cut short (Vert, Horiz, Aud) what they stand for."""
+    words = words_of(board)
+    known = {word for alike in BOARD_WORDS for word in alike}
+    cut = [word for word in words if word not in known]
+    return (*words, *sorted(whole for whole in known if any(whole.startswith(word) for word in cut)))
 
 
 def about_text(fault: str, texts: Iterable[str], strength: int = 60) -> Match | None:

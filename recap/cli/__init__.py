@@ -112,13 +112,22 @@ METAVARS = {"bool": "", "Path": "PATH", "int": "N", "float": "NUMBER"}
 """How a help names the value of an option, by its type; text is called as the option is, a switch takes none."""
 
 
+def _flowing(text: str) -> str:
+    """Return a text whose lines end only where paragraphs do, so that each terminal breaks them by its own width."""
+    return "\n\n".join(" ".join(paragraph.split()) for paragraph in text.split("\n\n"))
+
+
 def _name_values(commands: typer.Typer) -> None:
-    """Give every option and argument a name for its value, where its own module gives none; see also ``here``."""
+    """Give every option and argument a name for its value, where its own module gives none; see also ``here``.
+
+    The help of every command is its docstring.
+    """
     for group in commands.registered_groups:
         if group.typer_instance is not None:
             _name_values(group.typer_instance)
     for command in commands.registered_commands:
         may_be_left_out(command)
+        command.help = _flowing(inspect.getdoc(command.callback) or "")
         parameters = inspect.signature(command.callback).parameters if command.callback else {}
         for name, parameter in parameters.items():
             kind = str(parameter.annotation).removesuffix(" | None")

@@ -125,11 +125,12 @@ def order(
     # Files come first: where they can't be written, the one JSON document says so.
     # They name all groups, not only those that the order covers.
     messages: list[str] = []
-    if out is not None and shown is not None:
-        messages = _write(out, replace(shown, groups=run.report.groups), force=force, as_json=as_json)
+    if out is not None:
+        named = None if shown is None else replace(shown, groups=run.report.groups)
+        messages = _write(out, named, force=force, as_json=as_json)
     if plot is not None:
         messages += _plot(run, plot, as_json=as_json)
-    if keep and shown is not None:
+    if keep:
         messages += _keep(bench, shown, as_json=as_json)
     _show(run, told, notes=notes, why=why, as_json=as_json)
     if not as_json and shown is not None and shown.groups and out is None and not keep:
@@ -227,9 +228,11 @@ def _plot(run: Run, path: Path, *, as_json: bool) -> list[str]:
     return [f"wrote {path}"]
 
 
-def _write(folder: Path, report: Report, *, force: bool, as_json: bool) -> list[str]:
+def _write(folder: Path, report: Report | None, *, force: bool, as_json: bool) -> list[str]:
     from recap.order.files import WouldOverwriteError, write_order_files
 
+    if report is None:
+        return [f"nothing can be had: no files were written into {folder}"]
     try:
         written = write_order_files(folder, report, force=force)
     except WouldOverwriteError as fault:
@@ -243,11 +246,11 @@ def _write(folder: Path, report: Report, *, force: bool, as_json: bool) -> list[
     ]
 
 
-def _keep(bench: Path, report: Report, *, as_json: bool) -> list[str]:
+def _keep(bench: Path, report: Report | None, *, as_json: bool) -> list[str]:
     from datetime import datetime
 
-    if report.order is None:
-        return []
+    if report is None or report.order is None or not (report.order.suppliers or report.order.drawer):
+        return ["nothing is bought and nothing taken from the drawer: no order was kept"]
     with records.opened(bench, as_json=as_json) as record:
         name = record.keep(report.order, report.groups, datetime.now().astimezone(), report.currency)
     return [f"kept in the record as order {name}; when the parcels come: recap receive {bench}"]

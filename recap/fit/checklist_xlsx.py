@@ -11,10 +11,13 @@ from openpyxl.worksheet.datavalidation import DataValidation
 from recap.fit.checklist import BOXES, Checklist, remarks, where
 from recap.fit.worklist import sets_of
 from recap.order.sheets import (
+    FACE,
+    HIGHEST_ROW,
     CellValue,
     Column,
     add_sheet,
     book_bytes,
+    lines_of,
     new_book,
     put,
     put_heading,
@@ -89,14 +92,11 @@ def _row(task: Task, checklist: Checklist) -> list[CellValue]:
 
 def _finish_row(sheet: Worksheet, row: int, task: Task) -> None:
     """Make the row large enough for its text and the boxes look like boxes."""
-    texts = [str(cell.value or "") for cell in sheet[row]]
-    lines = max(
-        sum(-(-max(len(line), 1) // int(column.width * 0.85)) for line in text.split("\n"))
-        for column, text in zip(_COLUMNS, texts, strict=True)
-    )
-    sheet.row_dimensions[row].height = _LINE_HEIGHT * max(lines, 2)
+    lines = lines_of(_COLUMNS, [str(cell.value or "") for cell in sheet[row]], letter=1.18)
+    sheet.row_dimensions[row].height = min(_LINE_HEIGHT * max(lines, 2), HIGHEST_ROW)
     for column, cell in enumerate(sheet[row], 1):
-        cell.font = Font(size=TYPE_SIZE, bold=_COLUMNS[column - 1].title in {"place", "polarity"} or task.part is None)
+        strong = _COLUMNS[column - 1].title in {"place", "polarity"} or task.part is None
+        cell.font = Font(name=FACE, size=TYPE_SIZE, bold=strong)
         if column <= len(BOXES):
             cell.border = _BOX
             cell.alignment = Alignment(horizontal="center", vertical="center")

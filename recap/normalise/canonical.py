@@ -116,7 +116,7 @@ def _workbook(rows: list[list[str]]) -> bytes:
     for row in rows:
         sheet.append([cell or None for cell in row])
     for cell in sheet[1]:
-        cell.font = Font(bold=True)
+        cell.font = Font(name="Calibri", bold=True, size=11)
     sheet.freeze_panes = "B2"
     for index in range(len(rows[0])):
         width = max(len(row[index]) for row in rows)

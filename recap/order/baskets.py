@@ -27,6 +27,12 @@ FORMULA_STARTS: Final = "=+-@\t\r\n＝＋－＠"
 _FORMULA = re.compile(rf"[\s\x00-\x1f\x7f\u200b-\u200f\u2060\ufeff]*[{re.escape(FORMULA_STARTS)}]")
 """Such a start, whatever can't be seen in front of it."""
 
+_MONTHS = "jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec"
+_CHANGED = re.compile(
+    r"0\d+|\d{16,}|\d+(\.\d+)?E\d+|\d{1,2}[-/.]\d{1,2}([-/.]\d{2,4})?" + rf"|({_MONTHS})[-. ]?\d{{1,4}}", re.IGNORECASE
+)
+"""Part numbers that spreadsheets change: 0012, over 15 digits, 1E5, 3/10 (tried in one); 3-10, MAR1 (from memory)."""
+
 _MUST_QUOTE = re.compile(r'[,;|\t"\r\n]|^\s|\s$')
 _CONTROL = re.compile(r"[\x00-\x1f\x7f]+")
 _UNSAFE = re.compile(r"[^\w.-]+")
@@ -35,11 +41,15 @@ _LONGEST_NAME = 60
 
 @dataclass(frozen=True, slots=True)
 class Basket:
-    """One supplier's CSV: its text, and part numbers to be typed by hand because they were altered."""
+    """One supplier's CSV: its text, and part numbers to be typed by hand because they were altered.
+
+    ``changeable``: written as they are, but a spreadsheet that opens the file would show and save them otherwise.
+    """
 
     supplier: str
     text: str
     by_hand: tuple[str, ...] = ()
+    changeable: tuple[str, ...] = ()
 
 
 def basket(parcel: SupplierOrder) -> Basket:
@@ -50,7 +60,8 @@ def basket(parcel: SupplierOrder) -> Basket:
         if field.strip('"').replace('""', '"') != line.part.number:
             altered.append(line.part.number)
         rows.append(f"{field},{line.qty}")
-    return Basket(parcel.terms.supplier, "\r\n".join([*rows, ""]), tuple(altered))
+    changeable = [line.part.number for line in parcel.lines if _CHANGED.fullmatch(line.part.number)]
+    return Basket(parcel.terms.supplier, "\r\n".join([*rows, ""]), tuple(altered), tuple(changeable))
 
 
 def basket_field(number: str) -> str:

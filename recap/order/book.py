@@ -136,7 +136,7 @@ _LINES = (
     Column("qty", 7, COUNT),
     Column("unit price", 11, UNIT_PRICE),
     Column("goods", 11, MONEY),
-    Column("left over", 7, COUNT),
+    Column("left over", 9, COUNT),
     Column("for", 38, wrap=True),
 )
 

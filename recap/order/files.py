@@ -59,5 +59,11 @@ def write_order_files(folder: Path, report: Report, *, force: bool = False) -> W
         for made in baskets
         for number in made.by_hand
     )
+    cautions += tuple(
+        f"{names[made.supplier]}: a spreadsheet makes a number or a date of {', '.join(made.changeable)} when it opens "
+        f"this file; take it from {WORKBOOK} there, or paste from a text editor."
+        for made in baskets
+        if made.changeable
+    )
     stale = tuple(sorted(path for path in folder.glob("order-*.csv") if path not in contents))
     return Written(tuple(contents), cautions, stale)

@@ -118,7 +118,7 @@ def run_order(
     outcome = solve(problem, solver=asked.solver, time_limit=asked.time_limit, progress=progress)
     if outcome.status is Status.IMPOSSIBLE:
         why = look_into(problem, within(REASON_SECONDS, asked.solver))
-        unmet += together_needs(why, problem)
+        unmet += together_needs(why, problem, care=asked_bench.settings.allow_care)
         problem, outcome = why.problem, _any_to_preferred(why, asked)
     outcome, remarks = _preferred(problem, outcome, asked)
     remarks += _about(problem, outcome)
@@ -127,7 +127,7 @@ def run_order(
     if unmet:
         lost = {need.group for need in unmet}
         covered = tuple(g for g in groups if g.id not in lost)
-        part = answer(outcome, covered, tuple(unmet)) if outcome.order else None
+        part = answer(outcome, covered, tuple(unmet)) if outcome.order and covered else None
         report = replace(report, status=Status.IMPOSSIBLE, order=None, bound=None)
     return Run(asked_bench, asked, found, problem, outcome, report, part, work.diagnostics, work.held)
 
@@ -171,7 +171,7 @@ def _preferred(problem: Problem, best: Outcome, options: OrderOptions) -> tuple[
     if outcome is best or outcome.order is None:
         return best, ()
     more = outcome.order.total - best.order.total
-    words = [f"{more} more than the cheapest order of all, {best.order.total}, as you allowed"]
+    words = [f"{more:.2f} more than the cheapest order of all, {best.order.total:.2f}, as you allowed"]
     if hours is not None:
         words.append(f"every wet part is rated for {hours.normalize():f} h or as long as is sold")
     return outcome, tuple(words)

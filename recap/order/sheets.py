@@ -35,6 +35,9 @@ DATE: Final = "yyyy-mm-dd"
 TEXT: Final = "@"
 
 A4: Final = "9"
+LINE_HEIGHT: Final = 15.0
+HIGHEST_ROW: Final = 409.0
+"""Points; the second as spreadsheet programs have it."""
 LONGEST_TEXT: Final = 32_767
 """Most characters a cell can hold (ECMA-376 spreadsheets as programs implement them)."""
 
@@ -44,7 +47,9 @@ _BAD_TITLE = re.compile(r"[\[\]:*?/\\\x00-\x1f]")
 _TITLE_LENGTH = 31
 
 _HEAD_FILL = PatternFill("solid", start_color="FFE4E4E4")
-_HEAD_FONT = Font(bold=True)
+FACE: Final = "Calibri"
+"""What new workbooks are set in; a font without a name is shown as serif by some programs."""
+_HEAD_FONT = Font(name=FACE, bold=True, size=11)
 _RULE = Side(style="thin", color="FF9A9A9A")
 _HEAD_BORDER = Border(top=_RULE, bottom=Side(style="medium", color="FF000000"))
 _ROW_BORDER = Border(bottom=Side(style="hair", color="FF9A9A9A"))
@@ -115,13 +120,13 @@ def put(sheet: Worksheet, row: int, column: int, value: CellValue, *, form: str 
         cell.value = value
         cell.number_format = form
     if bold:
-        cell.font = Font(bold=True)
+        cell.font = _HEAD_FONT
     return cell
 
 
 def put_heading(sheet: Worksheet, row: int, text: str, *, size: int = 14) -> int:
     """Write a heading in column A and return the next free row."""
-    put(sheet, row, 1, text).font = Font(bold=True, size=size)
+    put(sheet, row, 1, text).font = Font(name=FACE, bold=True, size=size)
     return row + 1
 
 
@@ -130,7 +135,7 @@ def put_note(sheet: Worksheet, row: int, text: str, *, columns: int, bold: bool 
     cell = put(sheet, row, 1, text, bold=bold)
     cell.alignment = Alignment(wrap_text=True, vertical="top")
     sheet.merge_cells(start_row=row, start_column=1, end_row=row, end_column=columns)
-    sheet.row_dimensions[row].height = 15.0 * lines
+    sheet.row_dimensions[row].height = LINE_HEIGHT * lines
     return row + 1
 
 
@@ -155,12 +160,15 @@ def put_table(
     for index, column in enumerate(columns, 1):
         head = put(sheet, row, index, column.title)
         head.font, head.fill, head.border = _HEAD_FONT, _HEAD_FILL, _HEAD_BORDER
-        head.alignment = Alignment(wrap_text=True, vertical="center", horizontal=_side(column))
+        head.alignment = _aligned(columns, index, vertical="center", wrap=True)
     for offset, values in enumerate(rows, 1):
         for index, (column, value) in enumerate(zip(columns, values, strict=True), 1):
             cell = put(sheet, row + offset, index, value, form=column.form)
             cell.border = _ROW_BORDER
-            cell.alignment = Alignment(wrap_text=column.wrap, vertical="top", horizontal=_side(column))
+            cell.alignment = _aligned(columns, index, vertical="top", wrap=column.wrap)
+        lines = lines_of(columns, values)
+        if lines > 1:  # not every program makes room for wrapped text by itself
+            sheet.row_dimensions[row + offset].height = min(LINE_HEIGHT * lines, HIGHEST_ROW)
     end = row + len(rows)
     if main:
         set_widths(sheet, columns)
@@ -171,6 +179,18 @@ def put_table(
     return end + 1
 
 
+def lines_of(columns: Sequence[Column], values: Sequence[CellValue], letter: float = 1.0) -> int:
+    """Return how many lines a row takes, by its columns that wrap; ``letter``: how wide one is on average."""
+    return max(
+        (
+            sum(-(-max(len(line), 1) // int(column.width / letter)) for line in str(value or "").split("\n"))
+            for column, value in zip(columns, values, strict=True)
+            if column.wrap
+        ),
+        default=1,
+    )
+
+
 def put_total(sheet: Worksheet, row: int, label: str, value: CellValue, *, label_column: int, value_column: int) -> int:
     """Write a total line with a rule above it; return the next free row."""
     for column in range(label_column, value_column + 1):
@@ -178,6 +198,16 @@ def put_total(sheet: Worksheet, row: int, label: str, value: CellValue, *, label
     put(sheet, row, label_column, label, bold=True)
     put(sheet, row, value_column, value, form=MONEY, bold=True)
     return row + 1
+
+
+def _aligned(columns: Sequence[Column], index: int, *, vertical: str, wrap: bool) -> Alignment:
+    """Return where the cells of a column (from 1) stand: numbers to the right, text to the left and away from a number.
+
+    ``17`` beside ``17 × 4.7 µF`` would else read as ``1717 ×``.
+    """
+    side, before = _side(columns[index - 1]), _side(columns[index - 2]) if index > 1 else "left"
+    indent = 1 if (before, side) == ("right", "left") else 0
+    return Alignment(wrap_text=wrap, vertical=vertical, horizontal=side, indent=indent)
 
 
 def _side(column: Column) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from recap.match.nearest import ALLOW_CARE
-from recap.model import Group, Placed
+from recap.model import DRAWER, Group, Placed
 from recap.order.report import NearMiss, UnmetNeed
 
 if TYPE_CHECKING:
@@ -51,14 +51,19 @@ def near_misses(need: UnmetNeed, *, brief: bool = False) -> tuple[tuple[str, str
         told = miss.number in need.reason
         reason = (miss.gist if brief else "") or miss.reason
         names = alike.setdefault((miss.verdict, "" if miss.reason in need.reason else reason), [])
-        names += [] if told else [f"{miss.supplier} {miss.number}"]
+        name = miss.number if miss.supplier == DRAWER and miss.number.startswith(DRAWER) else None
+        names += [] if told else [name or f"{miss.supplier} {miss.number}"]
     return tuple(
         (f"{', '.join(names)} ({verdict})", reason or "likewise") for (verdict, reason), names in alike.items() if names
     )
 
 
+IN_DOUBT = "in doubt: "
+"""How the name of what is kept back because of a doubt begins."""
+
+
 def _held_id(held: Held) -> str:
-    return f"in doubt: {held.set} {held.position.ref or held.position.text or 'without designator'}"
+    return f"{IN_DOUBT}{held.set} {held.position.ref or held.position.text or 'without designator'}"
 
 
 def held_group(held: Held) -> Group:
@@ -72,21 +77,25 @@ def held_need(held: Held) -> UnmetNeed:
     return UnmetNeed(_held_id(held), held.position.qty, reason)
 
 
-MORE_PARTS = "more parts come in with --care, with --split, or with another shop's price list"
+def together_needs(why: Impossible, problem: Problem, *, care: bool = False) -> list[UnmetNeed]:
+    """Return what to say of groups that parts fit, but that the order can't cover: too little, or not with the rest.
 
-
-def together_needs(why: Impossible, problem: Problem) -> list[UnmetNeed]:
-    """Return what to say of groups that parts fit, but that the order can't cover: too little, or not with the rest."""
+    ``care``: parts that fit only with care are allowed already.
+    """
     pieces = {need.group: need.pieces + need.spares for need in problem.needs}
     short = {found.group: found for found in why.shortages}
-    ways = "; ".join(f"{way.text} (total {way.total})" for way in why.ways) or "no single change was found that helps"
+    ways = (
+        "; ".join(f"{way.text} (total {way.total:.2f})" for way in why.ways) or "no single change was found that helps"
+    )
+    left = [*([] if care else ["with --care"]), *(["with --split"] if problem.one_part_per_group else [])]
+    more = f"more parts come in {', '.join([*left, ''])}{'or ' if left else ''}with another shop's price list"
     told = []
     for group in why.left_out:
         found = short.get(group)
         reason = (
             f"parts fit, but not together with the rest of the order: {ways}"
             if found is None
-            else f"{pieces[group]} wanted, but {found.reason}; {MORE_PARTS}"
+            else f"{pieces[group]} wanted, but {found.reason}; {more}"
         )
         told.append(UnmetNeed(group, pieces[group], reason))
     return told

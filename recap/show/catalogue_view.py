@@ -68,7 +68,8 @@ def print_summary(console: Console, stocks: Sequence[Stock], covers: Sequence[Co
 def _print_gaps(console: Console, covers: Sequence[Cover]) -> None:
     nowhere = [cover for cover in covers if not cover.suppliers]
     alone = [cover for cover in covers if len(cover.suppliers) == 1]
-    for title, found in (("No catalogue has a part for", nowhere), ("Only one supplier has a part for", alone)):
+    titles = "No catalogue has a fitting part for", "Only one supplier has a fitting part for"
+    for title, found in zip(titles, (nowhere, alone), strict=True):
         if found:
             console.print(Text(f"{title} {counted(len(found), 'group')}:"))
         for cover in found:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from rich.padding import Padding
@@ -9,17 +10,19 @@ from rich.text import Text
 
 from recap.model import Status
 from recap.order.report import shares
-from recap.order.unmet import near_misses
+from recap.order.unmet import IN_DOUBT, near_misses
 from recap.order.wording import brief_text
 from recap.show.tables import plain_table
 from recap.show.terminal import counted, hanging, refs, total, unit_prices
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from rich.console import Console
     from rich.table import Table
 
     from recap.model import Group, Order, SupplierOrder
-    from recap.order.report import Report
+    from recap.order.report import Report, UnmetNeed
 
 
 NEAREST = 2
@@ -149,12 +152,11 @@ def _print_care(console: Console, report: Report) -> None:
 
 def _print_unmet(console: Console, report: Report, *, everything: bool) -> None:
     """Print what can't be had and why; ``everything``: all near misses with all that speaks against them."""
-    by_id = {group.id: group for group in report.groups}
-    for need in report.unmet:
+    for need, groups in _unmet(report):
         console.print(Text(f"\n{need.group}: {counted(need.pieces, 'piece')} can't be had"))
-        group = by_id.get(need.group)
-        if group is not None:
-            hanging(console, "  where: ", _where(group))
+        if groups:
+            placed = tuple(each for group in groups for each in group.placed)
+            hanging(console, "  where: ", _where(replace(groups[0], placed=placed)))
         hanging(console, "  why: ", need.short or need.reason)
         for names, reason in near_misses(need, brief=not everything)[: None if everything else NEAREST]:
             hanging(console, "  near: ", f"{names}: {reason}")
@@ -164,8 +166,21 @@ def _print_unmet(console: Console, report: Report, *, everything: bool) -> None:
             pieces = " and ".join(f"{count} × {part.number} ({part.supplier})" for part, count in joined.pieces)
             hanging(console, "  joined, with care: ", f"{pieces} {joined.joining}: {joined.reason}")
     if careful := sum(need.care for need in report.unmet):
-        groups = f"{counted(careful, 'of them', 'of them')} could be had"
-        console.print(Text(f"\n{groups} from parts that fit with care: --care-if-needed takes such parts there."))
+        some = f"{counted(careful, 'of them', 'of them')} could be had"
+        console.print(Text(f"\n{some} from parts that fit with care: --care-if-needed takes such parts there."))
+
+
+def _unmet(report: Report) -> Iterator[tuple[UnmetNeed, list[Group]]]:
+    """Yield what is unmet with its groups; what is kept back for the same doubt as one, where the first stands."""
+    by_id = {group.id: group for group in report.groups}
+    alike: dict[tuple[str, str], list[UnmetNeed]] = {}
+    for need in report.unmet:
+        doubted = need.group.startswith(IN_DOUBT)
+        alike.setdefault((IN_DOUBT, need.reason) if doubted else (need.group, ""), []).append(need)
+    for needs in alike.values():
+        groups = [by_id[need.group] for need in needs if need.group in by_id]
+        name = needs[0].group if len(needs) == 1 else f"{IN_DOUBT}{counted(len(needs), 'position')}"
+        yield replace(needs[0], group=name, pieces=sum(need.pieces for need in needs)), groups
 
 
 def _where(group: Group) -> str:

@@ -220,6 +220,9 @@ def test_fault_words_survive_a_slip_of_the_finger_but_not_another_word() -> None
     assert about_role("humidity was high", Role.SMOOTHING) is None
     assert about_board("no sound at all", "AUDIO") is not None
     assert about_board("no sound at all", "NECK") is None
+    assert about_board("vertical jitter", "Vert") is not None
+    assert about_board("no sound at all", "Aud. L") is not None
+    assert about_board("vertical jitter", "Verstärker") is None
     assert about_text("crackle when warm", ["nothing"]) is None
 
 

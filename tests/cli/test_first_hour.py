@@ -120,6 +120,29 @@ def test_what_cannot_be_had_is_said_once(bench: Path) -> None:
     assert "1 of them could be had from parts that fit with care: --care-if-needed" in " ".join(why.split())
 
 
+def test_the_same_doubt_in_several_sets_is_told_once(bench: Path) -> None:
+    stored = bench / "caplists" / "tarn.csv"
+    header, *rows = stored.read_text(encoding="utf-8").splitlines()
+    stored.write_text("\n".join([f"{header},doubts", f"{rows[0]},remark-unclear", *rows[1:], ""]), encoding="utf-8")
+    with (bench / "sets.csv").open("a", encoding="utf-8") as sets:
+        sets.write("two,tarn,,full,\n")
+    told = " ".join(recap("order", bench, "--care").stdout.split())
+    ref = rows[0].split(",")[0]
+    assert "in doubt: 2 positions: 2 pieces can't be had" in told
+    assert f"where: one: {ref}; two: {ref}" in told
+
+
+def test_where_nothing_can_be_had_no_order_is_kept_and_no_file_written(bench: Path, tmp_path: Path) -> None:
+    (bench / "catalogs" / "fenn.csv").write_text("part;value;volts;price\nF-1;1 pF;6;0.10\n", encoding="utf-8")
+    done = recap("order", bench, "--keep", "--out", tmp_path / "out")
+    assert done.exit_code == 3
+    assert "proven" not in done.stdout
+    assert "no order was kept" in done.stderr
+    assert "no files were written" in done.stderr
+    assert not (tmp_path / "out").exists()
+    assert "no order is kept" in recap("receive", bench).output.lower()
+
+
 def test_goods_in_say_what_each_part_is_and_how_to_go_on(bench: Path) -> None:
     kept = recap("order", bench, "--care", "--keep")
     assert f"when the parcels come: recap receive {bench}" in kept.stderr

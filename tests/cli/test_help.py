@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import os
+import re
 import shlex
 import signal
 import subprocess
 import sys
 from collections import defaultdict
+from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 import pytest
@@ -141,3 +143,14 @@ def test_completion_is_shown(shell: str) -> None:
     )  # fmt: skip
     assert done.returncode == 0, done.stderr
     assert "recap" in done.stdout.lower()
+
+
+@pytest.mark.parametrize("command", ["bench", "drawer", "estimate"])
+def test_sentences_are_broken_where_the_terminal_ends_and_nowhere_else(command: str) -> None:
+    """Every line of a paragraph but its last has no room for the first word of the next."""
+    out = CliRunner().invoke(app, [command, "--help"], env={"COLUMNS": "60", "NO_COLOR": "1"}).output
+    text = out.split("Options")[0].split("\u256d")[0]
+    for paragraph in re.split(r"\n\s*\n", text):
+        lines = [line.strip() for line in paragraph.strip().splitlines()]
+        for line, following in pairwise(lines):
+            assert len(line) + 1 + len(following.split()[0]) > 60 - 4

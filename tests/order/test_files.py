@@ -5,6 +5,8 @@ from __future__ import annotations
 import csv
 import io
 import zipfile
+from dataclasses import replace
+from itertools import pairwise
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -195,3 +197,35 @@ def test_any_suppliers_name_makes_a_book_that_opens(tmp_path_factory: pytest.Tem
     done = write_order_files(out, a_report("N-1", supplier))
     assert all(path.parent == out for path in done.paths)
     assert len(load_workbook(out / "order.xlsx").sheetnames) == 8
+
+
+@pytest.mark.parametrize("number", ["0012", "1E5", "12345678901234567", "3-10", "3/10", "3.10", "MAR1", "Sep-02"])
+def test_a_number_that_a_spreadsheet_would_change_on_opening_is_named(tmp_path: Path, number: str) -> None:
+    done = write_order_files(tmp_path / "out", a_report(number))
+    assert len(done.cautions) == 1
+    assert number in done.cautions[0]
+    assert "order.xlsx" in done.cautions[0]
+    assert number in (tmp_path / "out" / "order-shop-a.csv").read_text()
+
+
+@pytest.mark.parametrize("number", ["100-50", "E12", "1200", "MARK1", "3-10-A", "565-1106-ND"])
+def test_a_number_that_a_spreadsheet_leaves_alone_is_not(tmp_path: Path, number: str) -> None:
+    assert write_order_files(tmp_path / "out", a_report(number)).cautions == ()
+
+
+def test_a_count_does_not_run_into_the_count_beside_it(tmp_path: Path) -> None:
+    """17 covered, from "17 × A": without room between them it reads 1717 × A."""
+    for sheet in written(tmp_path).worksheets:
+        for row in sheet.iter_rows():
+            for left, right in pairwise(row):
+                if left.alignment.horizontal == "right" and right.alignment.horizontal == "left":
+                    assert right.alignment.indent > 0
+
+
+def test_text_of_several_lines_has_room_in_any_program(tmp_path: Path) -> None:
+    report = a_report()
+    told = replace(report.unmet[0], reason="no part has the voltage; " * 12)
+    write_order_files(tmp_path / "out", replace(report, unmet=(told,)))
+    sheet = load_workbook(tmp_path / "out" / "order.xlsx")["Unmet"]
+    assert float(sheet.row_dimensions[4].height or 0) > 4 * 15
+    assert {cell.font.name for row in sheet.iter_rows() for cell in row} == {"Calibri"}

@@ -11,7 +11,7 @@ from recap.model import Need, Problem, Status, Verdict
 from recap.optimise.solve import solve
 from recap.order.impossible import look_into
 from recap.order.report import NearMiss, UnmetNeed
-from recap.order.unmet import near_misses
+from recap.order.unmet import near_misses, together_needs
 from tests.optimise.problems import lying, offer, problem, small_problems, terms
 
 
@@ -120,3 +120,29 @@ def test_parts_that_fail_alike_are_named_together_and_no_reason_twice() -> None:
         ("south B-2 (no)", "likewise"),
         ("north C-3, south D-4 (no)", f"{low}; {small}"),
     )
+
+
+def test_only_ways_out_that_are_not_taken_yet_are_named() -> None:
+    short = problem({"a": 9}, [offer("north", "A1", "1:1.00", stock=5)], {"a": "A1"}, [terms("north")])
+    (told,) = together_needs(look_into(short, solve), short)
+    assert told.reason.endswith("more parts come in with --care, with --split, or with another shop's price list")
+    split = replace(short, one_part_per_group=False)
+    (told,) = together_needs(look_into(split, solve), split, care=True)
+    assert told.reason.endswith("have 5; more parts come in with another shop's price list")
+
+
+def test_what_a_change_would_cost_is_said_as_people_pay_it() -> None:
+    both = problem(
+        {"a": 1, "b": 1},
+        [offer("north", "A1", "1:1.123456789"), offer("south", "B1", "1:2")],
+        {"a": "A1", "b": "B1"},
+        [terms("north"), terms("south")],
+        max_suppliers=1,
+    )
+    (told,) = together_needs(look_into(both, solve), both)
+    assert "with 2 suppliers instead of 1 it can be done (total 3.12)" in told.reason
+
+
+def test_a_part_of_the_drawer_without_a_number_is_named_once() -> None:
+    need = UnmetNeed("1 µF", 1, "nothing fits", (NearMiss("drawer", "drawer row 4", Verdict.NO, "too small"),))
+    assert near_misses(need) == (("drawer row 4 (no)", "too small"),)
