@@ -9,6 +9,7 @@ from typer.core import TyperGroup
 
 from recap.cli.steps import INPUT_ERRORS
 from recap.diagnostics import Diagnostic, Source, error, has_errors
+from recap.show.plain import harmless
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -59,7 +60,7 @@ def tell(diagnostics: Sequence[Diagnostic], *, notes: bool | None = None) -> Non
 
 def advise(text: str) -> None:
     """Say on standard error what may be typed next."""
-    typer.echo(text, err=True)
+    typer.echo(harmless(text), err=True)
 
 
 WHEN_BUYING = frozenset({"can-sections"})

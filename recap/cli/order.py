@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 import typer
 
 from recap.cli import completion, records
-from recap.cli.answers import refuse_one, stop_on_errors, tell
+from recap.cli.answers import advise, refuse_one, stop_on_errors, tell
 from recap.cli.chosen import SETS, check_sets, check_suppliers, set_names
 from recap.cli.steps import NO_ORDER, ORDER, USAGE
 
@@ -136,7 +136,7 @@ def order(
     if not as_json and shown is not None and shown.groups and out is None and not keep:
         messages.append("For files of this order add --out DIR; when you have really ordered it, --keep.")
     for message in messages:
-        typer.echo(message, err=True)
+        advise(message)
     if run.report.status is Status.IMPOSSIBLE:
         raise typer.Exit(NO_ORDER)
 

@@ -11,6 +11,7 @@ from recap.cli import completion, records
 from recap.cli.answers import refuse_one
 from recap.cli.audit import check_set, day
 from recap.cli.steps import AFTER, USAGE
+from recap.show.plain import harmless
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -112,7 +113,7 @@ def _record(
             new_event(kind, when, set=set_name, board=place[0], ref=place[1], by=by, data=data) for kind, data in new
         ]
         for event in record.append(events):
-            typer.echo(f"recorded: {set_name}, {in_words(event)}")
+            typer.echo(harmless(f"recorded: {set_name}, {in_words(event)}"))
 
 
 def _place(

@@ -6,11 +6,15 @@ Nothing is dropped: a sign without a stand-in becomes ``?``. JSON and files are 
 from __future__ import annotations
 
 import codecs
+import re
 import sys
 import unicodedata
 from io import TextIOWrapper
 
 NAME = "recap-plain"
+
+_COMMANDING = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069]")
+"""Characters that a terminal obeys instead of showing: escapes, and those that turn the reading direction."""
 
 _WORDS = {
     "µ": "u", "μ": "u", "Ω": "ohm", "\u2126": "ohm", "δ": "delta", "°": "deg", "Ø": "dia ", "ø": "dia ", "×": "x",
@@ -20,6 +24,11 @@ _WORDS = {
     "Đ": "D", "✓": "[x]", "☐": "[ ]", "▁": "_", "▂": "_", "▃": "=", "▄": "=", "▅": "=", "▆": "#", "▇": "#",
     "█": "#", "░": ".",
 }  # fmt: skip
+
+
+def harmless(text: str) -> str:
+    """Return text as it may reach a terminal: characters that would command it become U+FFFD."""
+    return _COMMANDING.sub("\ufffd", text)
 
 
 def plain(text: str) -> str:

@@ -10,12 +10,16 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from rich.console import Console
+from rich.segment import Segment
 from rich.text import Text
 
 from recap.diagnostics import Diagnostic, Severity
+from recap.show.plain import harmless
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
+
+    from rich.console import ConsoleOptions, RenderableType
 
 _STYLE = {Severity.ERROR: "bold red", Severity.WARNING: "yellow", Severity.NOTE: "dim"}
 _ORDER = (Severity.ERROR, Severity.WARNING, Severity.NOTE)
@@ -28,14 +32,24 @@ SAFETY_LINE = (
 )
 
 
+class Showing(Console):
+    """A console on which no text from a file can command the terminal, be it part of a table or of a message."""
+
+    def render(self, renderable: RenderableType, options: ConsoleOptions | None = None) -> Iterator[Segment]:
+        """Yield the segments with their text as it may be shown; Rich's own commands pass."""
+        for segment in super().render(renderable, options):
+            text = segment.text if segment.control else harmless(segment.text)
+            yield segment if text is segment.text else Segment(text, segment.style)
+
+
 def output() -> Console:
     """Return the console for data."""
-    return Console(highlight=False)
+    return Showing(highlight=False)
 
 
 def messages() -> Console:
     """Return the console for diagnostics, progress and advice."""
-    return Console(stderr=True, highlight=False)
+    return Showing(stderr=True, highlight=False)
 
 
 def print_diagnostics(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import subprocess
 import sys
 import unicodedata
@@ -12,8 +13,9 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from typer.testing import CliRunner
 
-from recap.cli import main
+from recap.cli import app, main
 from recap.show.plain import plain
 
 FULL = Path("/dev/full")
@@ -113,6 +115,33 @@ def test_no_color_and_pipes_are_free_of_escapes(bench: Path) -> None:
     for env in ({"NO_COLOR": "1"}, {}):
         done = recap(bench, "order", ".", "--no-compare", **env)
         assert b"\x1b" not in done.stdout + done.stderr
+
+
+COMMANDS = ["\x1b]0;title\x07", "\x1b[2J", "\x9b31m", "\r", "\u202egnp.exe", "\x08"]
+"""What a terminal obeys (ECMA-48): its title, clear, colour, begin the line anew, turn the direction, rub out."""
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_no_text_of_a_file_commands_the_terminal(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, command: str
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    assert CliRunner().invoke(app, ["new", "b", "--empty"]).exit_code == 0
+    post, folder = tmp_path / "post.csv", tmp_path / "b"
+    post.write_text(f'ref,value,volts,board,note\nC1,"10uF",50,"A{command}B",x\nC2,"{command}",25,A,\n', newline="")
+    shop = f'part,maker,value,volts,temp,life,prices\n"P{command}1",M,10uF,50,105,5000,1:0.1\nQ,M,"{command}",5,,,1:1\n'
+    (folder / "catalogs" / "north.csv").write_text(shop, newline="")
+    with (folder / "catalogs" / "suppliers.csv").open("a") as terms:
+        terms.write("north,EUR,1,0:5,,,,,\n")
+    lines = [["import", "post.csv", "--notes"], ["import", "post.csv", "--bench", "b", "--chassis", "a", "--sets", "s"]]
+    lines += [["order", "b", "--keep", "--notes", "--why", "--accept-doubts"], ["receive", "b", "--all"], ["bags", "b"]]
+    lines += [["note", "b", "s", f"a {command} b"], ["history", "b", "s"], ["audit", "b", "s", "--all"]]
+    lines += [["drawer", "b"], ["catalog", "b"], ["catalog", "b", "north"], ["checklist", "b"], ["estimate", "b"]]
+    for words in lines:
+        done = CliRunner().invoke(app, words)
+        assert done.exit_code in {0, 3}, done.output
+        for out in (done.stdout, done.stderr):
+            assert not re.search("[\x00-\x08\x0b-\x1f\x7f-\x9f\u202e]", out), words
 
 
 def test_a_pipe_that_closes_early_is_no_fault(bench: Path) -> None:
