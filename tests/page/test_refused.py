@@ -294,6 +294,14 @@ def test_a_small_file_that_unpacks_to_a_huge_picture_is_refused() -> None:
         checked_photo(out.getvalue())
 
 
+@pytest.mark.filterwarnings("error")
+def test_odd_notes_inside_a_picture_are_thrown_away_in_silence() -> None:
+    """An Exif block cut short: nothing of it belongs on the terminal beside the bench page."""
+    out = io.BytesIO()
+    Image.new("RGB", (50, 50)).save(out, "JPEG", exif=b"Exif\0\0II*\0\x08\0\0\0\xff\xff")
+    assert checked_photo(out.getvalue()).width == 50
+
+
 @given(
     st.binary(max_size=300),
     st.sampled_from([b"", b"\xff\xd8\xff\xe0", b"\x89PNG\r\n\x1a\n", b"RIFF\x00\x01\x00\x00WEBPVP8 "]),

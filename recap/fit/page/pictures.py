@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import io
 import warnings
+from threading import Lock
 
 from PIL import Image, ImageOps, UnidentifiedImageError
 
@@ -17,6 +18,8 @@ LONGEST_SIDE = 2400
 """Of what is kept: enough to read a designator on a whole board."""
 QUALITY = 85
 FORMATS = ("JPEG", "PNG", "WEBP")
+_ONE_AT_A_TIME = Lock()
+"""A picture of as many pixels as are taken needs some hundred megabytes to unpack; forty at once would need too many."""
 
 
 class PhotoError(ValueError):
@@ -28,7 +31,8 @@ def checked_photo(content: bytes) -> Photo:
     if len(content) > MOST_BYTES:
         raise PhotoError(f"larger than {MOST_BYTES // 1_000_000} MB")
     try:
-        picture = _decoded(content)
+        with _ONE_AT_A_TIME:
+            picture = _decoded(content)
     except PhotoError:
         raise
     # A broken picture makes Pillow raise nearly anything; whatever it is, this is no photo.
@@ -53,6 +57,7 @@ def checked_photo(content: bytes) -> Photo:
 
 def _decoded(content: bytes) -> Image.Image:
     with warnings.catch_warnings():
+        warnings.simplefilter("ignore")  # of odd notes inside a picture, which are thrown away
         warnings.simplefilter("error", Image.DecompressionBombWarning)
         with Image.open(io.BytesIO(content), formats=FORMATS) as probe:
             if probe.width * probe.height > MOST_PIXELS:
