@@ -37,6 +37,8 @@ class Key:
 
 
 _ZERO, _ONE = Decimal(0), Decimal(1)
+MOST_SPARES = 1_000_000
+"""More of one part nobody wants; a number far beyond is a slip of the finger, and more than can be counted with."""
 _SHARE = Key("number", _ZERO, _ONE)
 _FACTOR = Key("number", _ZERO)
 
@@ -51,8 +53,8 @@ TOP: Mapping[str, Key] = {
     "offer_days": Key("whole number", _ZERO, meaning="offers older than so many days are marked; 0: none"),
 }
 SPARES: Mapping[str, Key] = {
-    "pieces": Key("whole number", _ZERO, meaning="so many pieces more than needed"),
-    "percent": Key("number", _ZERO, meaning="so many percent more, rounded up"),
+    "pieces": Key("whole number", _ZERO, Decimal(MOST_SPARES), "so many pieces more than needed"),
+    "percent": Key("number", _ZERO, Decimal(10_000), "so many percent more, rounded up"),
     "confidence": Key("number", _ZERO, Decimal("0.999999999"), "with this probability enough parts survive"),
     "loss": Key("number", _ZERO, Decimal("0.99"), "when each part is lost or spoilt with this probability"),
     "share_spares": Key("true or false", meaning="a piece over counts as a spare for every group that it suits"),
@@ -71,7 +73,7 @@ RULES: Mapping[str, Key] = {
     "ripple_low": _FACTOR,
     "makers_only": Key("list of texts"),
     "makers_never": Key("list of texts"),
-    "drawer_years": _FACTOR,
+    "drawer_years": Key("number", _ZERO, Decimal(1000)),
     "profile": Key("text"),
 }
 

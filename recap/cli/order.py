@@ -55,7 +55,7 @@ def order(
     max_suppliers: int | None = typer.Option(
         None, "--max-suppliers", min=0, help="At most so many parcels; 0: no limit."
     ),
-    spares: int | None = typer.Option(None, "--spares", min=0, help="Spare pieces per group."),
+    spares: int | None = typer.Option(None, "--spares", min=0, max=1_000_000, help="Spare pieces per group."),
     care: bool | None = typer.Option(None, "--care/--no-care", help="Allow parts that fit only with care."),
     care_if_needed: bool = typer.Option(False, "--care-if-needed", help="Allow them only where nothing fits outright."),
     split: bool | None = typer.Option(None, "--split/--one-part", help="May a group be made up of several parts?"),

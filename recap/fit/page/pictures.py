@@ -19,7 +19,7 @@ LONGEST_SIDE = 2400
 QUALITY = 85
 FORMATS = ("JPEG", "PNG", "WEBP")
 _ONE_AT_A_TIME = Lock()
-"""A picture of as many pixels as are taken needs some hundred megabytes to unpack; forty at once would need too many."""
+"""A picture of as many pixels as are taken needs some hundred megabytes to unpack; forty at once, too many."""
 
 
 class PhotoError(ValueError):
