@@ -28,6 +28,8 @@ UNSPACED = 6
 HEADER_ROWS = 25
 """A header stands within the first so many rows with text."""
 
+LONGEST_HEADER = 500
+"""What is longer names no column; patterns need the square of the length for runs of blanks."""
 _BRACKETED = re.compile(r"^(?P<base>.*?)\s*[(\[{](?P<inside>[^()\[\]{}]*)[)\]}]\s*(?P<rest>.*)$")
 _SEPARATORS = re.compile(r"[\s_\-./:\\*|,;=]+")
 _UMLAUTS = str.maketrans({"ä": "ae", "ö": "oe", "ü": "ue"})
@@ -111,6 +113,8 @@ def words_of(vocabulary: Mapping[str, tuple[str, ...]]) -> dict[str, str]:
 
 def meaning(text: str, vocabulary: Mapping[str, tuple[str, ...]]) -> tuple[str | None, str | None]:
     """Return the field that the header ``text`` means and the unit it names, None where there is none."""
+    if len(text) > LONGEST_HEADER:
+        return None, None
     words = words_of(vocabulary)
     whole = key(text)
     bracketed = _BRACKETED.match(text)
@@ -144,7 +148,7 @@ def _goes_with(unit: str, field: str) -> bool:
 
 def price_quantity(text: str) -> int | None:
     """Return the quantity from which prices under the header ``text`` hold: ``10+``, ``ab 25``, ``100 pcs``."""
-    for pattern in QUANTITY_HEADERS:
+    for pattern in QUANTITY_HEADERS if len(text) <= LONGEST_HEADER else ():
         match = pattern.fullmatch(text.strip())
         if match is not None:
             quantity = int(re.sub(r"\D", "", match["qty"])) * (1000 if match["k"] else 1)

@@ -6,6 +6,8 @@ with the old writings MFD and WV (common practice).
 
 from __future__ import annotations
 
+import time
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -74,6 +76,13 @@ def test_meaning_and_unit(text: str, field: str, unit: str | None) -> None:
 @pytest.mark.parametrize("text", ["Value (measured)", "Voltge", "Foo", "", "12", "Height (min)"])
 def test_what_is_not_a_known_word_has_no_meaning(text: str) -> None:
     assert meaning(text, vocabulary.CAP_LIST) == (None, None)
+
+
+def test_a_header_of_blanks_without_end_takes_no_time() -> None:
+    before = time.process_time()
+    text = f"part{' ' * 30_000}number"
+    assert (meaning(text, vocabulary.CATALOGUE), price_quantity(text)) == ((None, None), None)
+    assert time.process_time() - before < 1
 
 
 @pytest.mark.parametrize(
