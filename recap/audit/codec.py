@@ -17,6 +17,9 @@ from recap.diagnostics import Source
 
 T = TypeVar("T")
 
+MOST_ZEROS = 10_000
+"""A number of more digits was not written by us: shown in full it would fill the memory."""
+
 _NAMES: dict[str, Any] = {**vars(model), "Source": Source, "Mapping": Mapping, "date": date, "datetime": datetime}
 
 
@@ -68,12 +71,26 @@ def _read(kind: Any, document: Any) -> Any:  # noqa: ANN401 - walks type hints
 def _read_plain(kind: Any, document: Any) -> Any:  # noqa: ANN401 - walks type hints
     if kind in {datetime, date}:
         return kind.fromisoformat(document)
-    if kind is Decimal or issubclass(kind, StrEnum):
+    if kind is Decimal:
+        return _number(document)
+    if issubclass(kind, StrEnum):
         return kind(document)
     if type(document) is not kind:
         message = f"{document!r} is not {kind.__name__}"
         raise TypeError(message)
     return document
+
+
+def _number(document: Any) -> Decimal:  # noqa: ANN401 - whatever stands in a document
+    """Return a number as :func:`encode` writes it: text, finite, and not too long to be shown."""
+    if isinstance(document, bool) or not isinstance(document, str | int):
+        message = f"{document!r} is not a number in text"
+        raise TypeError(message)
+    number = Decimal(document)
+    if not number.is_finite() or abs(int(number.as_tuple().exponent)) > MOST_ZEROS:
+        message = f"{str(document)[:40]!r} is no number that can be counted with"
+        raise ValueError(message)
+    return number
 
 
 @cache

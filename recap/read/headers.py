@@ -113,11 +113,9 @@ def words_of(vocabulary: Mapping[str, tuple[str, ...]]) -> dict[str, str]:
 
 def meaning(text: str, vocabulary: Mapping[str, tuple[str, ...]]) -> tuple[str | None, str | None]:
     """Return the field that the header ``text`` means and the unit it names, None where there is none."""
-    if len(text) > LONGEST_HEADER:
-        return None, None
     words = words_of(vocabulary)
     whole = key(text)
-    bracketed = _BRACKETED.match(text)
+    bracketed = _BRACKETED.match(text) if len(text) <= LONGEST_HEADER else None
     if bracketed is not None:
         base = key(f"{bracketed['base']} {bracketed['rest']}")
         inside = bracketed["inside"].strip()

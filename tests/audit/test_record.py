@@ -18,13 +18,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from recap.audit.codec import decode, encode
+from recap.audit.codec import DocumentError, decode, encode
 from recap.audit.deliveries import plan
 from recap.audit.events import Event, EventError, EventKind, document_of_event, event_from_document, new_event
 from recap.audit.kept import KeptOrder, assignments
 from recap.audit.record import EventConflictError, Record, RecordError, open_record, read_record
 from recap.audit.schema import MIGRATIONS
-from recap.model import DRAWER
+from recap.model import DRAWER, PriceBreak
 from tests.audit.stories import MONDAY, from_drawer, group, kept, line, order, part, position, tick
 
 
@@ -258,3 +258,14 @@ def test_a_record_cut_short_is_refused_in_words_and_left_as_it_is(tmp_path: Path
     with pytest.raises(RecordError, match=r"damaged.*backup"):
         Record(path)
     assert path.read_bytes() == stub
+
+
+@pytest.mark.parametrize("number", ["NaN", "Infinity", "1e999999999", "0e-999999999", "x", "", 0.1, True, [1], None])
+def test_a_number_that_cannot_be_counted_with_is_no_part_of_a_document(number: object) -> None:
+    with pytest.raises(DocumentError):
+        decode(PriceBreak, {"quantity": 1, "unit_price": number})
+
+
+@pytest.mark.parametrize("number", ["0.10", "1E+3", "0E-34", "0.123456789012345678901234567890"])
+def test_a_number_comes_back_with_every_digit(number: str) -> None:
+    assert str(decode(PriceBreak, {"quantity": 1, "unit_price": number}).unit_price) == number
