@@ -70,6 +70,7 @@ class Work(StrEnum):
 TICKS = (EventKind.OUT, EventKind.IN, EventKind.CHECKED)
 """What a position goes through, in the order of the work."""
 
+EARLIEST_YEAR = 1900
 LONGEST_TEXT = 2000
 """Characters of one free text; longer ones are refused, not cut."""
 
@@ -174,9 +175,12 @@ def moment(text: object) -> datetime:
         raise EventError("a time is ISO 8601 text")
     try:
         read = datetime.fromisoformat(text)
-        return (read.replace(tzinfo=UTC) if read.tzinfo is None else read).astimezone(UTC)
+        when = (read.replace(tzinfo=UTC) if read.tzinfo is None else read).astimezone(UTC)
     except (ValueError, OverflowError):
         raise EventError(f"not a time: {text!r}") from None
+    if when.year < EARLIEST_YEAR:  # years of fewer than four figures are written in a way that can't be read back
+        raise EventError(f"not a time at which anybody recorded anything: {text!r}")
+    return when
 
 
 def _identity(text: object) -> str:

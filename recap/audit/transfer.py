@@ -12,12 +12,13 @@ import hashlib
 import io
 import json
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NoReturn
 
 from recap.audit.codec import DocumentError, decode, encode
 from recap.audit.events import EventError, document_of_event, event_from_document
 from recap.audit.kept import KeptOrder
 from recap.audit.record import Photo
+from recap.audit.sound import checked
 from recap.files import write_atomically
 
 if TYPE_CHECKING:
@@ -126,8 +127,17 @@ def bring_in(held: Contents, record: Record) -> Added:
         return Added(record.last_seq() - before, orders, len({photo.digest for photo in held.photos} - known))
 
 
+def _json(text: str | None) -> Any:  # noqa: ANN401 - JSON is any
+    """Read JSON as its standard has it (RFC 8259): NaN and Infinity are none."""
+    return json.loads(text or "{}", parse_constant=_refuse)
+
+
+def _refuse(word: str) -> NoReturn:
+    raise ValueError(f"{word} is no number")
+
+
 def _from_json(text: str) -> Contents:
-    document: Any = json.loads(text)
+    document = _json(text)
     if not isinstance(document, dict) or document.get("format") != FORMAT:
         raise TransferError("not an export of a record")
     if document.get("version") != VERSION:
@@ -137,7 +147,7 @@ def _from_json(text: str) -> Contents:
         for p in document["photos"]
     ]
     return Contents(
-        tuple(event_from_document(event) for event in document["events"]),
+        tuple(checked(event_from_document(event)) for event in document["events"]),
         tuple(decode(KeptOrder, kept) for kept in document["orders"]),
         tuple(photos),
     )
@@ -147,8 +157,8 @@ def _from_folder(folder: Path) -> Contents:
     for name in (EVENTS, ORDERS):
         if not (folder / name).exists():
             raise TransferError(f"{folder} has no {name}: it isn't a whole export")
-    events = [event_from_document({**row, "data": json.loads(row["data"] or "{}")}) for row in _rows(folder / EVENTS)]
-    orders = [decode(KeptOrder, json.loads(row["document"] or "{}")) for row in _rows(folder / ORDERS)]
+    events = [checked(event_from_document({**row, "data": _json(row["data"])})) for row in _rows(folder / EVENTS)]
+    orders = [decode(KeptOrder, _json(row["document"])) for row in _rows(folder / ORDERS)]
     photos = []
     for path in sorted((folder / PHOTOS).glob("*.jpg")):
         digest, size, _ = path.name.split(".")
