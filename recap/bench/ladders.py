@@ -28,7 +28,10 @@ _PAIR = re.compile(
     + r"(?P<end>\s*[;|/]\s*|\s*,\s+|\s+|\s*$)",
     re.IGNORECASE,
 )
-_SIMPLE = re.compile(r"(?:[1-9][0-9]{0,8}:[0-9]{1,12}(?:\.[0-9]{1,9})? )*[1-9][0-9]{0,8}:[0-9]{1,12}(?:\.[0-9]{1,9})?")
+_STEP = r"[1-9][0-9]{0,8}:(?:0|[1-9][0-9]{0,11})(?:\.[0-9]{1,9})?"
+_SIMPLE = re.compile(rf"(?:{_STEP} )*{_STEP}")
+_CLOCK = re.compile(r"\s*(?:\d+:)?(?:0\d:\d\d|\d\d:0\d)(?:[.,]\d+)?\s*")
+"""A time of day, one of whose fields is filled up with a zero, as nobody writes a quantity or a price."""
 _THREE_DIGITS = re.compile(r"[1-9][0-9]{0,2}[.,][0-9]{3}")
 _EXPONENT = re.compile(r"[0-9]+(?:\.[0-9]+)?[eE][+-]?[0-9]{1,2}")
 _LONE = re.compile(r"\s*" + _MONEY + r"\s*")
@@ -54,6 +57,9 @@ class Ladder:
 
 def read_ladder(text: str, mark: str | None = None) -> Ladder:
     """Return the steps of ``text`` in the order given; raises :class:`LadderError` where any of it is not a step."""
+    if _CLOCK.fullmatch(text):
+        message = f"a spreadsheet made the time of day {text.strip()!r} of a price: the price and its quantity are lost"
+        raise LadderError("cell-is-date", message, "format the column as text, type 1:0.42 again; or write 0.42 alone")
     lone = _LONE.fullmatch(text)
     if lone is not None:
         price = _price(lone["price"], mark, text)

@@ -47,7 +47,8 @@ def check_prices(texts: pa.StringArray, mark: str | None) -> PriceCheck:
     """Check every text as a ladder whose decimal mark is ``mark`` (None: the point)."""
     flags = np.zeros((3, len(texts)), bool)
     check = PriceCheck(flags[0], flags[1], flags[2], np.zeros(len(texts), np.int64))
-    for found in proven(*_buffers(texts), (mark or ".").encode()):
+    line, starts = _buffers(texts)
+    for found in proven(line, starts, (mark or ".").encode()):
         check.plain[found.rows] = True
         check.dearer[found.rows], check.free[found.rows] = found.dearer, found.free
         check.least[found.rows] = found.least
@@ -56,7 +57,19 @@ def check_prices(texts: pa.StringArray, mark: str | None) -> PriceCheck:
         one_by_one = _shaped(texts if len(rest) == len(texts) else texts.take(pa.array(rest)), mark or ".")
         check.plain[rest], check.dearer[rest], check.free[rest] = one_by_one.plain, one_by_one.dearer, one_by_one.free
         check.least[rest] = one_by_one.least
+    for part in (check.plain, check.dearer, check.free, check.least):
+        part[_padded(line, starts)] = 0
     return check
+
+
+def _padded(line: NDArray[np.uint8], starts: NDArray[np.int64]) -> NDArray[np.int64]:
+    """Return the texts with a price that begins with a zero and a digit: perhaps a time of day (``10:00.31``)."""
+    colons = np.flatnonzero(line == ord(":"))
+    colons = colons[line[colons + 1] == ord("0")]
+    rows = np.searchsorted(starts, colons, side="right") - 1
+    digit = (line[colons + 2] >= ord("0")) & (line[colons + 2] <= ord("9"))
+    padded: NDArray[np.int64] = rows[digit & (colons + 2 < starts[rows + 1])]
+    return padded
 
 
 def _shaped(texts: pa.StringArray, mark: str) -> PriceCheck:
