@@ -168,6 +168,9 @@ def _print_unmet(console: Console, report: Report, *, everything: bool) -> None:
     if careful := sum(need.care for need in report.unmet):
         some = f"{counted(careful, 'of them', 'of them')} could be had"
         console.print(Text(f"\n{some} from parts that fit with care: --care-if-needed takes such parts there."))
+    refs_unmet = [placed.position.ref for _, groups in _unmet(report) for group in groups for placed in group.placed]
+    if ref := next((ref for ref in refs_unmet if ref), None):
+        console.print(Text(f"\nA place that keeps its old part is taken off the job in sets.csv: full -{ref}"))
 
 
 def _unmet(report: Report) -> Iterator[tuple[UnmetNeed, list[Group]]]:

@@ -118,6 +118,7 @@ def test_what_cannot_be_had_is_said_once(bench: Path) -> None:
     assert "F-107 (fenn) would with care" in " ".join(why.split())
     assert "near: fenn F-107" not in why
     assert "1 of them could be had from parts that fit with care: --care-if-needed" in " ".join(why.split())
+    assert "taken off the job in sets.csv: full -C" in " ".join(why.split())
 
 
 def test_the_same_doubt_in_several_sets_is_told_once(bench: Path) -> None:
