@@ -32,6 +32,7 @@ FILES: dict[str, Code] = {
     "file-has-nul": Code("NUL bytes in a text", "a program named .csv; UTF-16 without mark", "Save it as UTF-8."),
     "byte-unreadable": Code("A byte that is no letter", "0x81 in a CP1252 file", "Type the letter; save as UTF-8."),
     "encoding-mixed": Code("UTF-8 and CP1252 in one file", "lists pasted together", "Save it again as UTF-8."),
+    "encoding-cp1250": Code("Read as CP1250", "a price list in Polish or Czech", "Nothing; UTF-8 is safer."),
     "encoding-cp1252": Code("Read as CP1252", "µ stored as one byte", "Nothing; UTF-8 is safer."),
     "line-too-long": Code("A line without end", "a line of 100 MB", "Break the line up, or name the right file."),
     "too-many-rows": Code("More rows than any list has", "a million rows", "Split it, or name the right file."),
@@ -370,6 +371,49 @@ BENCH: dict[str, Code] = {
         "Description: Radial non-polar electrolytic 10uF 50V",
         "Nothing, if it is right; columns of those names count before it.",
     ),
+    "header-by-cells": Code(
+        "A column taken for what its cells are by their units",
+        "25 V and 63 V under a header in another language",
+        "Nothing, if it is right; else head it with the right name.",
+    ),
+    "header-blank": Code("A column without a header", "prices in column G, G1 empty", "Head it, or delete it."),
+    "heading-carried": Code(
+        "A line over rows says something of them",
+        "Bipolar, 85 °C, alone in its row",
+        "Nothing, if it is right; a cell of a row's own counts before it.",
+    ),
+    "heading-idle": Code("A line over rows that says nothing", "Autumn offers", "Nothing, or give a column."),
+    "row-passed-over": Code("A row of a price list that is no offer", "Total items: 5; page 2", "Nothing."),
+    "part-made": Code(
+        "Part numbers made of what the rows say",
+        "a surplus list without numbers",
+        "Nothing; with the supplier's own numbers they stay the same when the list changes.",
+    ),
+    "pack-unclear": Code(
+        "A price that may be for one piece or for a pack",
+        "Elko 47 µF, pack of 10: 0.95",
+        "Give a column pack size and head the price: Price per pack, or Price each.",
+    ),
+    "pack-size": Code("Sold only by so many", "Pack: reel of 500", "Blank the cell if single pieces are sold."),
+    "price-per": Code("Prices of several pieces, divided", "Preis je 100", "Nothing, if it is right."),
+    "price-per-unclear": Code(
+        "A line that says of how many pieces the prices are", "All prices per 100", "Put it into the price's header."
+    ),
+    "price-passed-over": Code(
+        "A price column that wasn't read, beside one that was",
+        "List price, old price, price with tax",
+        "Nothing, or delete the other.",
+    ),
+    "price-step-missing": Code(
+        "No price from some quantity on", "1: 0.42, 10: 0.31, 100: on request", "Nothing; or type the price."
+    ),
+    "price-doubted": Code("A price to look at", "~1.40, or 0.60/10", "Write the price of one piece alone."),
+    "price-tax": Code(
+        "Prices with or without tax, against suppliers.csv",
+        "Prix TTC where suppliers.csv adds 20 %",
+        "Leave tax blank there if it is in the prices; else write the percent.",
+    ),
+    "stock-unclear": Code("A stock in words", "on order", "Write 0 where it can't be had in time."),
     "settings-missing": Code("No bench.toml", "a folder without one", "Nothing, or write one: recap new DIR."),
     "settings-broken": Code("bench.toml is no TOML", "currency = EUR", "Put text in quotation marks."),
     "settings-unknown": Code("A setting that doesn't exist", "max_supliers = 2", "Use the name in the hint."),

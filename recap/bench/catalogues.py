@@ -16,8 +16,7 @@ from recap.bench.findings import tell_rows
 from recap.bench.meanings import decimal_marks, read_fields, unread_fields, written
 from recap.bench.offers import Catalogue
 from recap.bench.pricecheck import repeated
-from recap.bench.pricing import proven_prices, read_prices
-from recap.bench.texts import blanks
+from recap.bench.pricing import proven_prices, read_prices, without_price
 from recap.diagnostics import Diagnostic, Severity, Source, error, has_errors
 from recap.read.sniff import is_workbook
 
@@ -117,13 +116,17 @@ def _with_prices(table: TextTable) -> tuple[TextTable, list[Diagnostic]]:
     columns = [table.columns["prices"]] if "prices" in table.columns else [column for _, column in table.breaks]
     without = np.ones(len(table), bool)
     for column in columns:
-        blank = blanks(column.texts)
-        without &= blank if column.codes is None else blank[column.codes]
+        none = without_price(column.texts)
+        without &= none if column.codes is None else none[column.codes]
     if not without.any():
         return table, []
-    message = "no price: the row can't be bought and was left out"
-    said = (Severity.WARNING, "price-missing", message, "type the price, or delete the row", None)
-    told = tell_rows(table, np.flatnonzero(without), columns[0].header, lambda _: said)
+
+    def say(row: int) -> tuple[Severity, str, str, str | None, str | None]:
+        stands = next((text for column in columns if (text := column.text(row).strip())), None)
+        message = f"no price{f' ({stands[:40]!r})' if stands else ''}: the row can't be bought and was left out"
+        return Severity.WARNING, "price-missing", message, "type the price, or delete the row", stands
+
+    told = tell_rows(table, np.flatnonzero(without), columns[0].header, say)
     return table.only(~without), told
 
 

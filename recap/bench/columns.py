@@ -7,28 +7,41 @@ large plain ones through Arrow. Both ways give the same columns.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from recap.bench.assembling import HEADING, assemble
+from recap.bench.facts import cell_of
 from recap.bench.heads import header_of
+from recap.bench.in_words import IN_WORDS
 from recap.bench.quick import through_arrow
+from recap.bench.sections import Sections
+from recap.bench.taking import take
 from recap.bench.texts import Gathering, TextColumn, TextTable
 from recap.diagnostics import Diagnostic, Source, error, has_errors, note, warning
 from recap.read.cells import Cell, Row
 from recap.read.decoding import decode
 from recap.read.delimited import choose_delimiter, parse_delimited, records, split_lines
-from recap.read.headers import Headers, is_comment, units_row
+from recap.read.headers import is_comment, units_row
+from recap.read.pasted import as_tabbed
 from recap.read.sniff import MAX_LINE, check_regular, check_type, is_workbook
 from recap.read.tables import read_tables
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
     from pathlib import Path
+
+    from recap.bench.layout import Layout
 
 LARGE = 512 * 1024
 """Files from this size on go through Arrow."""
 MAX_CATALOGUE_BYTES = 2**30
+HEAD_LINES = 200
+"""The header stands in so many lines."""
+MOST_PASTED = 20_000
+"""Nobody sets more lines than these apart by blanks."""
 
 
 def read_columns(path: Path) -> tuple[TextTable | None, bytes | None, list[Diagnostic]]:
@@ -78,11 +91,12 @@ def _from_workbook(path: Path) -> tuple[TextTable | None, list[Diagnostic]]:
                 message = f"sheet {table.name!r} has no row of headers; it was passed over"
                 told.append(note("sheet-passed-over", message, Source(file, table.name)))
             continue
-        at, headers, said = header
+        layout, said = header
         told += said
-        rows = ((row.source.row or 0, [c.text for c in row.cells]) for row in table.rows[at + 1 :] if not _struck(row))
-        told += _odd_cells(table.rows[at + 1 :], headers)
-        built, said = _build(rows, headers, file, table.name)
+        below = table.rows[layout.last + 1 :]
+        rows = ((row.source.row or 0, [c.text for c in row.cells]) for row in below if not _struck(row))
+        told += _odd_cells(below, layout)
+        built, said = _build(rows, layout, file, table.name)
         told += said
         made.append(built)
     if not made:
@@ -95,17 +109,17 @@ def _struck(row: Row) -> bool:
     return bool(filled) and all(cell.struck for cell in filled)
 
 
-def _odd_cells(rows: Sequence[Row], headers: Headers) -> list[Diagnostic]:
+def _odd_cells(rows: Sequence[Row], layout: Layout) -> list[Diagnostic]:
     """Tell of dates where a spreadsheet made them out of other text, and of rows struck through."""
     told: list[Diagnostic] = []
     for row in rows:
         if _struck(row):
             told.append(note("row-struck", "the row is struck through; it was passed over", row.source))
             continue
-        for name, index in headers.columns.items():
+        for name, index in layout.columns.items():
             if index < len(row.cells) and row.cells[index].is_date and name != "updated":
                 cell = row.cells[index]
-                place = Source(row.source.file, row.source.sheet, row.source.row, headers.texts[index])
+                place = Source(row.source.file, row.source.sheet, row.source.row, layout.texts[index])
                 message = f"the spreadsheet holds a date here ({cell.text}), not a {name}"
                 told.append(error("cell-is-date", message, place, "format the cell as text, type it again", cell.text))
     return told
@@ -117,23 +131,35 @@ def _joined(tables: list[TextTable]) -> TextTable:
         return tables[0]
     names = list(dict.fromkeys(name for table in tables for name in table.columns))
     quantities = sorted({quantity for table in tables for quantity, _ in table.breaks})
-    columns = {name: _stacked([table.columns.get(name) for table in tables], tables) for name in names}
-    breaks = [(q, _stacked([dict(table.breaks).get(q) for table in tables], tables)) for q in quantities]
+    columns = {name: _stacked(name, [table.columns.get(name) for table in tables], tables) for name in names}
+    breaks = [(q, _stacked("prices", [dict(table.breaks).get(q) for table in tables], tables)) for q in quantities]
     starts = np.cumsum([0, *(len(table) for table in tables[:-1])])
     sheets = tuple((int(start), table.sheets[0][1]) for start, table in zip(starts, tables, strict=True))
     rows = np.concatenate([table.rows for table in tables])
     return TextTable(tables[0].file, columns, tuple(breaks), rows, sheets)
 
 
-def _stacked(parts: list[TextColumn | None], tables: list[TextTable]) -> TextColumn:
+def _stacked(name: str, parts: list[TextColumn | None], tables: list[TextTable]) -> TextColumn:
+    first = next(part for part in parts if part is not None)
+    in_words = all(part is None or part.unit == IN_WORDS for part in parts)
     gathered = Gathering()
     for part, table in zip(parts, tables, strict=True):
         for row in range(len(table)):
             text = "" if part is None else part.text(row)
             # sheets may state different units in their headers: the unit goes into the cell
-            gathered.add(f"{text} {part.unit}" if part and part.unit and _bare(text) else text)
-    first = next(part for part in parts if part is not None)
-    return gathered.column(first.header, None)
+            unit = part.unit if part else None
+            if unit == IN_WORDS and not in_words:
+                text = _said_in_words(name, text)
+            elif unit and not in_words and _bare(text):
+                text = f"{text} {unit}"
+            gathered.add(text)
+    return gathered.column(first.header, IN_WORDS if in_words else None)
+
+
+def _said_in_words(name: str, text: str) -> str:
+    """Return what running text says as a cell of the field's own column; what is unclear stays, and is told there."""
+    taken = take(name, text, IN_WORDS)
+    return text if taken.code is not None else "" if taken.value is None else cell_of(name, taken.value)
 
 
 def _bare(text: str) -> bool:
@@ -152,16 +178,19 @@ def _row_by_row(data: bytes, file: str) -> tuple[TextTable | None, list[Diagnost
         return None, [*told, error("line-too-long", message, Source(file, row=long), "break the line up")]
     if not text.strip():
         return None, [*told, error("file-empty", f"{file} has only blank lines", Source(file), "fill or delete it")]
-    head, said = parse_delimited("\n".join(lines[:200]), file, delimiter)
-    if delimiter is None:
-        delimiter = "\x00"
+    head, said = parse_delimited("\n".join(lines[:HEAD_LINES]), file, delimiter)
     header = header_of(head, file)
+    if isinstance(header, list) and len(lines) <= MOST_PASTED and (tabbed := as_tabbed(lines)) is not None:
+        lines, delimiter = tabbed, "\t"
+        head, said = parse_delimited("\n".join(lines[:HEAD_LINES]), file, delimiter)
+        header = header_of(head, file)
+    delimiter = delimiter or "\x00"
     if isinstance(header, list):
         return None, told + said + header
-    at, headers, said = header
+    layout, said = header
     told += said
-    first = head.rows[at + 1].source.row if at + 1 < len(head.rows) else len(lines) + 1
-    first = first or 1
+    below = head.rows[layout.last + 1 :]
+    first = (below[0].source.row if below else None) or len(lines) + 1
     rows = []
     for record in records(lines[first - 1 :], delimiter):
         if record.stray_quote is not None:
@@ -170,46 +199,58 @@ def _row_by_row(data: bytes, file: str) -> tuple[TextTable | None, list[Diagnost
             found = record.stray_quote[:80]
             told.append(warning("quote-unclosed", message, place, "close it, or double the mark", found))
         rows.append((record.row + first - 1, record.cells))
-    built, said = _build(rows, headers, file, None)
+    built, said = _build(rows, layout, file, None)
     told += said
     return (None if has_errors(told) else built), told
 
 
 def _build(
-    rows: Iterable[tuple[int, Sequence[str]]], headers: Headers, file: str, sheet: str | None
+    rows: Iterable[tuple[int, Sequence[str]]], layout: Layout, file: str, sheet: str | None
 ) -> tuple[TextTable, list[Diagnostic]]:
-    """Gather the columns from rows of texts, each with its number; blank and repeated header rows are left out."""
-    names = {name: Gathering() for name in headers.columns}
-    breaks = {quantity: Gathering() for quantity, _ in headers.quantities}
+    """Gather the columns from rows of texts, each with its number.
+
+    Blank rows, repeated headers and rows that are no offers are left out; what headings say goes with the rows below.
+    """
+    raw = {at: Gathering() for at in layout.used}
+    sections = Sections(file, sheet, layout.stated)
+    said: dict[str, Gathering] = {}
     numbers: list[int] = []
     told: list[Diagnostic] = []
-    units = dict(headers.units)
-    width = len(headers.texts)
+    width = len(layout.texts)
+    again = {row: number for number, row in enumerate(layout.rows)}
+    units: dict[str, str] = {}
     for number, cells in rows:
-        if not any(cells):
+        if not any(cells) or tuple(cells) in again or is_comment(cells):
             continue
-        if list(cells) == list(headers.texts) or is_comment(cells):
+        if not numbers and (stated := units_row(_plain_row(cells, file, sheet, number), layout.columns)) is not None:
+            units |= stated
             continue
-        if not numbers:
-            stated = units_row(_plain_row(cells, file, sheet, number), headers)
-            if stated is not None:
-                units.update(stated)
-                continue
+        if sections.takes(number, cells):
+            continue
         if len(cells) > width and any(cells[width:]):
             told.append(_too_wide(cells, width, Source(file, sheet, number)))
             continue
         numbers.append(number)
-        for name, index in headers.columns.items():
-            names[name].add(cells[index] if index < len(cells) else "")
-        for quantity, index in headers.quantities:
-            breaks[quantity].add(cells[index] if index < len(cells) else "")
-    columns = {
-        name: gathered.column(headers.texts[headers.columns[name]], units.get(name)) for name, gathered in names.items()
-    }
-    ladder = tuple(
-        (quantity, breaks[quantity].column(headers.texts[index], None)) for quantity, index in headers.quantities
-    )
-    return TextTable(file, columns, ladder, np.array(numbers, np.int64), ((0, sheet),)), told
+        sections.offer()
+        for at, gathered in raw.items():
+            gathered.add(cells[at] if at < len(cells) else "")
+        _add_said(said, sections.stated, len(numbers))
+    if units:
+        layout = replace(layout, units={**layout.units, **units})
+    columns = {at: gathered.column(layout.texts[at], None) for at, gathered in raw.items()}
+    headed = {name: gathered.column(HEADING, None) for name, gathered in said.items()}
+    table, found = assemble(layout, columns, np.array(numbers, np.int64), (file, sheet), headed)
+    return table, told + sections.told + found
+
+
+def _add_said(said: dict[str, Gathering], stated: Mapping[str, str], count: int) -> None:
+    """Add what headings say of row number ``count``; a field that none had spoken of before is blank up to here."""
+    for name in stated.keys() - said.keys():
+        said[name] = Gathering()
+        for _ in range(count - 1):
+            said[name].add("")
+    for name, gathered in said.items():
+        gathered.add(stated.get(name, ""))
 
 
 def _plain_row(cells: Sequence[str], file: str, sheet: str | None, number: int) -> Row:

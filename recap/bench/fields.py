@@ -9,7 +9,6 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from decimal import Decimal
-from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 import pyarrow as pa
@@ -21,7 +20,9 @@ from recap.diagnostics import Severity
 from recap.model import Kind, Mount
 from recap.normalise import quantities, values
 from recap.normalise.kind_words import KIND_WORDS, MOUNT_WORDS
+from recap.normalise.one_part import read_part
 from recap.normalise.reading import neat
+from recap.read.sheet_words import SOLD_OUT, STOCKED, TO_ORDER
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -44,11 +45,26 @@ _MORE_KINDS = {
 """Words of catalogues beyond those of cap lists."""
 
 _NO_FRACTION = re.compile(r"(?<=\d)[.,]0+(?!\d)")
-_EXPONENT = re.compile(r"\d+(?:\.\d+)?[eE][+-]?\d{1,2}")
 _BARE = re.compile(r"[\d.,]+")
 _FIGURES = re.compile(r"[0-9]{1,9}")
 _DECIMAL = re.compile(r"[0-9]{1,9}\.[0-9]{1,9}")
 _SAFETY = re.compile(r"(?:class\s*|klasse\s*|classe\s*|clase\s*)?([XY][1-4])(?:[/,+ ]+([XY][1-4]))?", re.IGNORECASE)
+_WITH_WORDS = re.compile(r"\d[\d.,]*\s?[µμunp]F\s[A-Za-z .-]{2,20}", re.IGNORECASE)
+_CLASS_BESIDE = re.compile(r"^[XY][1-4](?:/[XY][1-4])?\s+(?=\d)|(?<=\w|~)\s+\(?[XY][1-4](?:/[XY][1-4])?\)?$")
+"""A safety class beside its voltage: ``X2 275 VAC``."""
+_CURRENT_SIGN = re.compile(r"(?<=[\dVv])\s?[~=⎓]$")
+"""``275~``, ``63=``: of alternating or direct current."""
+_BOTH_UNITS = re.compile(
+    r"[\d./ ]+\s?(?:\"|″|''|in(?:ch)?\.?)\s*(?:dia\.?|diam\.?|[dlwh])?\s*\((?P<mm>\d+(?:\.\d+)?\s?mm)\)", re.IGNORECASE
+)
+_PACKAGING = re.compile(
+    r"(?:reel|roll|rolle|tape|cut tape|bag|beutel|box|tube|tray|ammo|bulk|loose|lose|single|each|pack|packung|strip)s?"
+    r"(?:\s*(?:of|à|von|de|zu)?\s*(?P<pieces>\d{1,6}))?",
+    re.IGNORECASE,
+)
+_STRAY = re.compile(r"^(?:~|≈|ca\.?|approx\.?|about|circa|etwa|env\.?)\s*|\s*[~*†]+$", re.IGNORECASE)
+_GROUPED_COUNT = re.compile(r"[1-9]\d{0,2}(?:,\d{3})+")
+"""Nobody has a part of a piece: ``3,204`` pieces are thousands, whatever marks decimals elsewhere."""
 _PIECES = r"(?:\+|pcs?\.?|pieces?|stk\.?|stück)?"
 _EXACTLY = re.compile(rf"([\d.,' ]*\d)\s*{_PIECES}", re.IGNORECASE)
 _AT_LEAST = re.compile(rf"(?:>=?\s*|≥\s*|über\s*|over\s*|more than\s*)?([\d.,' ]*\d)\s*{_PIECES}", re.IGNORECASE)
@@ -95,11 +111,17 @@ def _value(text: str, unit: str | None, mark: str | None) -> Taken:
     sections = values.sections(plain)
     if sections is not None:
         return _unclear(text, "one capacitance", "a can of several sections is bought by its part number, as an extra")
-    return _sure(values.capacitance(plain, unit), text, "a capacitance", hint, mark)
+    taken = _sure(values.capacitance(plain, unit), text, "a capacitance", hint, mark)
+    if taken.code is None or not _WITH_WORDS.fullmatch(text):
+        return taken
+    part = read_part(text, "a cell")  # ``47µF NP``: with a word beside it
+    sure = len(part.positions) == 1 and not set(part.doubts) - TRUSTED_DOUBTS
+    return Taken(part.positions[0].value_uF) if sure and part.positions[0].value_uF is not None else taken
 
 
 def _volts(text: str, unit: str | None, mark: str | None) -> Taken:
-    plain = _with_unit(plain_numbers(text, mark), unit)
+    bare = _CURRENT_SIGN.sub("", _CLASS_BESIDE.sub("", text)) or text
+    plain = _with_unit(plain_numbers(bare, mark), unit)
     return _sure(values.voltage(plain, bare=True), text, "a voltage", "write one rated voltage: 16 V", mark)
 
 
@@ -138,7 +160,7 @@ def _word(words: Mapping[str, Any], what: str, choices: str) -> Callable[..., Ta
             return Taken(found.pop())
         if {Kind.ELECTROLYTIC, Kind.BIPOLAR} == found:
             return Taken(Kind.BIPOLAR)
-        if {Kind.FILM, Kind.SAFETY} == found:
+        if found in ({Kind.FILM, Kind.SAFETY}, {Kind.CERAMIC, Kind.SAFETY}):
             return Taken(Kind.SAFETY)
         return _unclear(text, what, f"write one of: {choices}")
 
@@ -182,6 +204,41 @@ def _date(text: str, _unit: str | None, _mark: str | None) -> Taken:
     return Taken(found) if found is not None else _unclear(text, "a date", "write it as 2025-03-31")
 
 
+def in_both_units(text: str) -> str | None:
+    """Return the millimetres of a length that is written in inches and, in brackets, in mm; None where it isn't."""
+    match = _BOTH_UNITS.fullmatch(text)
+    return match["mm"] if match else None
+
+
+def _length(text: str, unit: str | None, mark: str | None) -> Taken:
+    return _PLAIN_LENGTH(in_both_units(text) or text, unit, mark)
+
+
+def _multiple(text: str, unit: str | None, mark: str | None) -> Taken:
+    packaging = _PACKAGING.fullmatch(text)
+    if packaging is None:
+        return _PLAIN_MULTIPLE(text, unit, mark)
+    if not packaging["pieces"]:
+        return NONE
+    message = f"{text!r} was read as: sold only by {packaging['pieces']}"
+    return Taken(int(packaging["pieces"]), "pack-size", message, "if single pieces are sold, leave the cell blank")
+
+
+def _stock(text: str, unit: str | None, mark: str | None) -> Taken:
+    """Read how many can be bought: a number, about so many, or a word for enough, none or some day."""
+    word = text.casefold().strip(" .!")
+    if word in STOCKED:
+        return NONE
+    if word in SOLD_OUT:
+        return Taken(0)
+    if TO_ORDER.fullmatch(word):
+        message = f"{text[:40]!r} doesn't say how many can be had; no limit was taken"
+        return Taken(None, "stock-unclear", message, "write 0 where it can't be had in time")
+    number = _STRAY.sub("", text)
+    grouped = _GROUPED_COUNT.fullmatch(number)
+    return _PLAIN_STOCK(re.sub(r"\D", "", number) if grouped else number, unit, mark)
+
+
 def _count(name: str, least: int, *, open_ended: bool = False) -> Callable[..., Taken]:
     def parse(text: str, _unit: str | None, mark: str | None) -> Taken:
         match = (_AT_LEAST if open_ended else _EXACTLY).fullmatch(text)
@@ -196,6 +253,10 @@ def _count(name: str, least: int, *, open_ended: bool = False) -> Callable[..., 
     return parse
 
 
+_PLAIN_LENGTH = _quantity(quantities.length_mm, quantities.LENGTHS, "a length", "5 mm")
+_PLAIN_MULTIPLE = _count("multiple", 1)
+_PLAIN_STOCK = _count("stock", 0, open_ended=True)
+
 FIELDS: Mapping[str, Callable[[str, str | None, str | None], Taken]] = {
     "maker": _text,
     "series": _text,
@@ -206,49 +267,20 @@ FIELDS: Mapping[str, Callable[[str, str | None, str | None], Taken]] = {
     "life": _quantity(quantities.hours, quantities.HOURS, "a life in hours", "2000 h", decimals=False),
     "mount": _word({**{m.value: m for m in Mount}, **MOUNT_WORDS}, "a mount", ", ".join(Mount)),
     "kind": _word({**{k.value: k for k in Kind}, **KIND_WORDS, **_MORE_KINDS}, "a kind", ", ".join(Kind)),
-    "pitch": _quantity(quantities.length_mm, quantities.LENGTHS, "a length", "5 mm"),
-    "diameter": _quantity(quantities.length_mm, quantities.LENGTHS, "a length", "8 mm"),
-    "height": _quantity(quantities.length_mm, quantities.LENGTHS, "a length", "11.5 mm"),
+    "pitch": _length,
+    "diameter": _length,
+    "height": _length,
     "ripple": _quantity(quantities.current_mA, quantities.CURRENTS, "a current", "780 mA", decimals=False),
     "impedance": _quantity(quantities.resistance_ohm, quantities.RESISTANCES, "an impedance", "0.12 Ω"),
     "safety": _safety,
     "minimum": _count("minimum", 1),
-    "multiple": _count("multiple", 1),
-    "stock": _count("stock", 0, open_ended=True),
+    "multiple": _multiple,
+    "stock": _stock,
     "updated": _date,
 }
 """Reader of each catalogue column but ``part`` and ``prices``; arguments: text, unit in the header, decimal mark."""
 
 
-IN_WORDS = "in words"
-"""Stands in the place of a header's unit where the column is a description: what it doesn't say isn't missed."""
-_MAINS = re.compile(r"safety|suppress|interfer|entstör|antiparas|class|klasse|60384-14|V\s?AC\b|V\s?~", re.IGNORECASE)
-"""A class in running text counts only beside a word that speaks of the mains: ``10 µF X2`` may be two pieces."""
-_CLASSES = re.compile(r"\b([XY][1-4])(?:\s*/?\s*([XY][1-4]))?\b")
-_SIDE = r"(\d{1,3}(?:[.,]\d{1,2})?)\s*(?:mm)?"
-_SIZE = re.compile(rf"[Øø⌀D]?\s*{_SIDE}\s*[x×*]\s*[HL]?\s*{_SIDE}", re.IGNORECASE)
-_DRY = frozenset({Kind.FILM, Kind.CERAMIC, Kind.SAFETY, None})
-
-
-def _in_words(name: str, text: str) -> Taken:
-    """Return what a description says of ``name``; nothing where it says nothing, or two things.
-
-    Of ``6.3 x 11`` the smaller is the diameter and stands first; any other order is nobody's habit, and not taken.
-    """
-    if name in {"diameter", "height"}:
-        size = _SIZE.fullmatch(text)
-        sides = [Decimal(side.replace(",", ".")) for side in size.groups()] if size else []
-        return Taken(sides[name == "height"]) if sides and sides[0] <= sides[1] else NONE
-    kind = FIELDS["kind"](text, None, None).value
-    classes = _CLASSES.search(text) if kind in _DRY and _MAINS.search(text) else None
-    if name == "safety":
-        return NONE if classes is None else Taken("/".join(part for part in classes.groups() if part))
-    if name == "kind":
-        return Taken(Kind.SAFETY if classes is not None else kind)
-    return Taken(FIELDS[name](text, None, None).value)
-
-
-TEXTS = frozenset({"maker", "series", "tolerance"})
 _LEAST = {"minimum": 1, "multiple": 1, "stock": 0}
 _LONGEST_COUNT = 9
 
@@ -266,19 +298,3 @@ def plain_counts(name: str, texts: pa.Array) -> list[int | None] | None:
         return None
     whole: list[int | None] = counts.to_pylist() if counts.null_count else counts.to_numpy().tolist()
     return whole
-
-
-@lru_cache(maxsize=2**17)
-def take(name: str, text: str, unit: str | None = None, mark: str | None = None) -> Taken:
-    """Return the field ``name`` read from ``text``; blank and its like are not stated.
-
-    What was read is remembered, for the catalogues of a bench share most of their texts.
-    """
-    text = text.strip()
-    if text.casefold() in NOTHING:
-        return NONE
-    if unit == IN_WORDS:
-        return _in_words(name, text)
-    if name not in TEXTS and _EXPONENT.fullmatch(text):
-        text = f"{Decimal(text):f}"  # 1e-05, as programs write small numbers
-    return FIELDS[name](text, unit, mark)

@@ -1,69 +1,186 @@
-"""Where a catalogue's headers are and what they say."""
+"""Where a price list's header is and what it says."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from recap.bench.fields import IN_WORDS
-from recap.diagnostics import Diagnostic, Source, error, note
-from recap.read.headers import Headers, find_header, key, recognise
-from recap.read.vocabulary import CATALOGUE, DESCRIPTION, SIZE
+from recap.bench.column_heads import Column, column_of, told_by_cells
+from recap.bench.header_rows import header_rows
+from recap.bench.layout import Layout, PriceColumns
+from recap.bench.price_plan import Heading, pairs_of, price_plan
+from recap.bench.titles import stated_above
+from recap.bench.word_plan import word_plan
+from recap.diagnostics import Diagnostic, Severity, Source, error, note, warning
+from recap.read.delimited import column_letters
+from recap.read.headers import key, not_understood
+from recap.read.sheet_headers import NOT_NEEDED, PRICE_SHEET
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
     from recap.read.cells import Row, Table
 
-SAID_IN_WORDS = ("kind", "mount", "safety")
-"""What a description is read for where it has no column of its own. Values and voltages never are."""
-SIDES = ("diameter", "height")
+ENOUGH = 60
+"""So many rows are looked at to tell what a column holds."""
+_NOT_NEEDED = frozenset(map(key, NOT_NEEDED))
+MADE_OF = ("value", "volts", "temp", "life", "diameter", "height", "pitch", "mount", "kind")
+"""The columns that a part number is made of where the list has none."""
 
-_TOGETHER = ((frozenset(map(key, DESCRIPTION)), SAID_IN_WORDS), (frozenset(map(key, SIZE)), SIDES))
 
-
-def header_of(table: Table, file: str) -> tuple[int, Headers, list[Diagnostic]] | list[Diagnostic]:
-    """Return the header's index in ``table``, what it says and what is to be told; or why there is none."""
-    at = find_header(table, CATALOGUE, quantities=True)
-    if at is None:
+def header_of(table: Table, file: str) -> tuple[Layout, list[Diagnostic]] | list[Diagnostic]:
+    """Return what the header of ``table`` says and what is to be told; or why there is none."""
+    rows = header_rows(table)
+    if rows is None:
         shown = next((row for row in table.rows if row.cells), None)
         found = ", ".join(cell.text for cell in shown.cells)[:100] if shown else None
         message = "no row of headers was found"
         hint = "the first row names the columns: part, value, volts, prices …"
         return [error("header-missing", message, Source(file, row=shown.source.row if shown else 1), hint, found)]
-    headers = _with_words(recognise(table.rows[at].cells, CATALOGUE, quantities=True, strict=True), table.rows[at])
-    told = list(headers.diagnostics)
-    place = table.rows[at].source
-    for missing in ("part",) if headers.quantities else ("part", "prices"):
-        if missing not in headers:
-            message = f"there is no column for {missing}"
-            hint = "give one of the columns that name: " + ", ".join(dict.fromkeys((missing, *CATALOGUE[missing][:4])))
-            told.append(error("header-missing", message, place, hint, ", ".join(headers.texts)[:100]))
-    if headers.quantities and "prices" in headers:
-        message = "prices stand in a column of their own and in columns by quantity; which count is not clear"
-        told.append(error("header-twice", message, place, "delete or rename one kind"))
-    return at, headers, told
+    head = table.rows[rows.first : rows.last + 1]
+    cells = _cells_below(table.rows[rows.last + 1 :])
+    columns = [column_of(at, parts, _place(head, at)) for at, parts in enumerate(rows.columns)]
+    columns, told = told_by_cells(columns, cells)
+    layout, said = _layout(columns, cells, head[-1].source if rows.last > rows.first else head[0].source)
+    told += said
+    at = {column.source: column.at for column in columns}
+    told.sort(key=lambda one: at.get(one.source, len(columns)))
+    stated, pieces, above = stated_above(table.rows[: rows.first])
+    prices = layout.prices
+    if pieces > 1:
+        prices = replace(prices, per=dict.fromkeys(prices.all, pieces) | dict(prices.per))
+    texts = tuple(tuple(cell.text for cell in row.cells) for row in head)
+    layout = replace(layout, last=rows.last, rows=texts, stated=stated, prices=prices)
+    return layout, told + above + _headless(columns, cells)
 
 
-def _with_words(headers: Headers, row: Row) -> Headers:
-    """Let a description say kind, mount and safety class, a size column diameter and length, where no column does.
+def _place(head: Sequence[Row], at: int) -> Source:
+    """Return where the header of a column stands: its lowest row that says something."""
+    for row in reversed(head):
+        if at < len(row.cells) and row.cells[at].text:
+            return row.cells[at].source
+    first = head[0].source
+    return Source(first.file, first.sheet, first.row, column_letters(at))
 
-    A kind column may name the safety class too.
-    """
-    columns, units, told = dict(headers.columns), dict(headers.units), list(headers.diagnostics)
-    for words, fields in _TOGETHER:
-        missing = [name for name in fields if name not in columns]
-        at = next((at for at in headers.unknown if _plain(headers.texts[at]) in words), None)
-        if at is None or not missing:
+
+def _cells_below(rows: Sequence[Row]) -> dict[int, list[str]]:
+    """Return the texts under each column in the first rows that have more than one."""
+    found: dict[int, list[str]] = {}
+    looked_at = 0
+    for row in rows:
+        if len({cell.text for cell in row.cells if cell.text}) < 2:  # noqa: PLR2004 - a heading has one text
             continue
-        header = headers.texts[at]
-        message = f"column {header!r} says what has no column of its own: {', '.join(missing)}"
-        told = [d for d in told if d.source != row.cells[at].source]
-        told.append(note("description-read", message, row.cells[at].source, found=header))
-        columns |= dict.fromkeys(missing, at)
-        units |= dict.fromkeys(missing, IN_WORDS)
-    if "safety" not in columns and "kind" in columns:
-        columns["safety"], units["safety"] = columns["kind"], IN_WORDS
-    return replace(headers, columns=columns, units=units, diagnostics=tuple(told))
+        looked_at += 1
+        if looked_at > ENOUGH:
+            break
+        for at, cell in enumerate(row.cells):
+            found.setdefault(at, []).append(cell.text)
+    return found
 
 
-def _plain(header: str) -> str:
-    return key(header.replace("(", " ").replace(")", " ").replace("[", " ").replace("]", " "))
+def _layout(
+    columns: Sequence[Column], cells: Mapping[int, Sequence[str]], row: Source
+) -> tuple[Layout, list[Diagnostic]]:
+    texts = tuple(column.text for column in columns)
+    pairs = pairs_of(texts, cells)
+    paired = {at for pair in pairs for at in pair}
+    columns = [replace(one, fields=(), role=None, price=None) if one.at in paired else one for one in columns]
+    own, units, told = _own(columns)
+    headings = [Heading(one.at, one.text, one.source, one.price) for one in columns if one.price is not None]
+    prices, said = price_plan(headings, pairs, cells, row, texts)
+    told += said
+    prices, said = _by_the_pieces(columns, headings, prices, own, row)
+    told += said
+    words, said = word_plan(columns, own)
+    told += said
+    unknown = [one for one in columns if one.text and one.at not in paired and _says_nothing(one, words)]
+    missing = {name for name in PRICE_SHEET if name not in own and not (name == "prices" and (headings or pairs))}
+    free = [name for name in PRICE_SHEET if name in missing]
+    told += [_not_read(one, free) for one in unknown]
+    described = tuple(one.at for one in columns if one.role == "description")
+    made, said = _made(columns, own, described, row, texts)
+    told += said
+    if not headings and not pairs:
+        told.append(_missing("prices", row, texts))
+    at = tuple(one.at for one in unknown)
+    return Layout(0, (), texts, own, units, words, prices, made, {}, at, described), told
+
+
+def _own(columns: Sequence[Column]) -> tuple[dict[str, int], dict[str, str], list[Diagnostic]]:
+    own: dict[str, int] = {}
+    units: dict[str, str] = {}
+    told: list[Diagnostic] = []
+    for column in columns:
+        if len(column.fields) != 1:
+            continue
+        (field,) = column.fields
+        if field in own:
+            message = f"two columns mean {field}: {columns[own[field]].text!r} and {column.text!r}; the first was read"
+            told.append(error("header-twice", message, column.source, "delete or rename one", column.text))
+            continue
+        own[field] = column.at
+        if column.unit is not None:
+            units[field] = column.unit
+    return own, units, told
+
+
+def _says_nothing(column: Column, words: Mapping[str, tuple[int, ...]]) -> bool:
+    if len(column.fields) == 1 or column.price is not None or column.role == "pieces":
+        return False
+    return not any(column.at in sources for sources in words.values())
+
+
+def _not_read(column: Column, free: Sequence[str]) -> Diagnostic:
+    if column.role is not None or column.fields or key(column.text) in _NOT_NEEDED:
+        message = f"column {column.text!r} holds nothing that has no column of its own"
+        return note("header-passed-over", message, column.source, found=column.text)
+    return not_understood(column.text, PRICE_SHEET, free, column.source, Severity.ERROR)
+
+
+def _by_the_pieces(
+    columns: Sequence[Column], headings: Sequence[Heading], prices: PriceColumns, own: Mapping[str, int], row: Source
+) -> tuple[PriceColumns, list[Diagnostic]]:
+    """Find the column that says row by row of how many pieces a price is: its own, or the pack's for a pack's price."""
+    pieces = next((one.at for one in columns if one.role == "pieces"), None)
+    if not any(one.head.pack for one in headings if one.at in prices.all):
+        return replace(prices, per_at=pieces), []
+    packs = own.get("multiple", pieces)
+    if packs is None:
+        message = "the prices are those of a pack, and no column says how many pieces are in it"
+        hint = "give one: pack size"
+        return prices, [error("header-missing", message, row, hint)]
+    return replace(prices, per_at=packs), []
+
+
+def _made(
+    columns: Sequence[Column], own: Mapping[str, int], described: tuple[int, ...], row: Source, texts: Sequence[str]
+) -> tuple[tuple[int, ...], list[Diagnostic]]:
+    """Return the columns that part numbers are made of where the list has none."""
+    if "part" in own:
+        return (), []
+    sizes = [one.at for one in columns if one.role == "size" or len(one.fields) > 1]
+    made = described or tuple(sorted([own[name] for name in MADE_OF if name in own] + sizes))
+    if not made or not ({"value"} & set(own) or described or sizes):
+        return (), [_missing("part", row, texts)]
+    names = ", ".join(repr(texts[at]) for at in made)
+    message = f"there is no column of part numbers: they were made of {names}"
+    hint = "order by these words; with a column part of the supplier's numbers they stay the same when the list changes"
+    return made, [warning("part-made", message, row, hint)]
+
+
+def _missing(name: str, row: Source, texts: Sequence[str]) -> Diagnostic:
+    hint = "give one of the columns that name: " + ", ".join(dict.fromkeys((name, *PRICE_SHEET[name][:4])))
+    return error("header-missing", f"there is no column for {name}", row, hint, ", ".join(texts)[:100])
+
+
+def _headless(columns: Sequence[Column], cells: Mapping[int, Sequence[str]]) -> list[Diagnostic]:
+    """Tell of columns that hold something and have no header."""
+    headed = {column.at for column in columns if column.text}
+    first = columns[0].source if columns else Source("")
+    told = []
+    for at in sorted(set(cells) - headed):
+        if at < len(columns) and any(cells[at]):
+            place = Source(first.file, first.sheet, first.row, column_letters(at))
+            message = f"column {column_letters(at)} has no header; it was not read"
+            told.append(warning("header-blank", message, place, "head it, or delete it"))
+    return told

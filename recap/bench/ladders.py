@@ -13,19 +13,21 @@ from decimal import Decimal
 
 from recap.bench.numerals import decimal_number, whole_number
 from recap.model import PriceBreak, ShippingTier
+from recap.read.sheet_words import CURRENCIES
 
 CURRENCY_SIGNS = {"€": "EUR", "£": "GBP", "¥": "JPY", "$": "USD"}
 """A sign and the currency it usually stands for; ``$`` also for others, see :func:`currency_fits`."""
 
+_KRONER = frozenset({"SEK", "NOK", "DKK", "ISK"})
 _DOLLARS = frozenset({"USD", "CAD", "AUD", "NZD", "HKD", "SGD", "TWD", "MXN"})
 _YENS = frozenset({"JPY", "CNY"})
 _NUMBER = r"-?(?:\d[\d.,'’]*\d|\d|[.,]\d+)(?:[eE][+-]?\d{1,2})?"
-_CURRENCY = r"[€£¥$]|[A-Z]{3}"
+_CURRENCY = r"[€£¥$₺₴]|(?!per|pcs|pce|stk|pro)[A-Z]{3}|zł|zl|kr\.?|Kč|Ft|Fr\."
 _MONEY = rf"(?P<pricesign>{_CURRENCY})?\s*(?P<price>{_NUMBER})\s*(?P<priceafter>{_CURRENCY})?"
 _PAIR = re.compile(
     r"\s*(?P<quantity>-?\d[\d.,'’]*\d|-?\d)\s*(?:\+|[-–]\s*\d+)?\s*(?:pcs?|stk|stück|st|x)?\.?\s*[:=@]\s*"
     + _MONEY
-    + r"(?P<end>\s*[;|/]\s*|\s*,\s+|\s+|\s*$)",
+    + r"(?:\s+per\s+(?P<per>[1-9]\d{0,5})(?!\d))?(?P<end>\s*[;|/]\s*|\s*,\s+|\s+|\s*$)",
     re.IGNORECASE,
 )
 _STEP = r"[1-9][0-9]{0,8}:(?:0|[1-9][0-9]{0,11})(?:\.[0-9]{1,9})?"
@@ -34,7 +36,19 @@ _CLOCK = re.compile(r"\s*(?:\d+:)?(?:0\d:\d\d|\d\d:0\d)(?:[.,]\d+)?\s*")
 """A time of day, one of whose fields is filled up with a zero, as nobody writes a quantity or a price."""
 _THREE_DIGITS = re.compile(r"[1-9][0-9]{0,2}[.,][0-9]{3}")
 _EXPONENT = re.compile(r"[0-9]+(?:\.[0-9]+)?[eE][+-]?[0-9]{1,2}")
-_LONE = re.compile(r"\s*" + _MONEY + r"\s*")
+_LONE = re.compile(r"\s*" + _MONEY + r"\s*", re.IGNORECASE)
+_LEAD = re.compile(r"\s*" + _MONEY + r"\s*(?:[;|/,]|\s)\s*(?=\d+\s*(?:\+|pcs?|stk)?\s*[:=@])", re.IGNORECASE)
+"""A price for one piece in front of those for more: ``€0.32 / 10+: €0.26``."""
+_EACH = re.compile(
+    r"\s*(?:/|per|je|pro|pour|la|al|por|per)?\s*(?:each|ea|pce?|pc|stk|stück|st|piece|unit|pezzo|pz|pi[eè]ce|ud|stuk|szt|ks|db)\.?\s*$",
+    re.IGNORECASE,
+)
+_ABOUT = re.compile(r"^\s*(?:~|≈|ca\.?|approx\.?|about|circa|etwa|env\.?)\s*(?=\D{0,4}\d)|\s*[~*†]+\s*$", re.IGNORECASE)
+_PER = re.compile(
+    r"^(?P<price>.*\d.*?)\s*(?P<word>per|je|pro|pour|à|/)\s*(?P<pieces>[1-9]\d{0,5})\s*(?:pcs?|stk|stück|st|pieces?)?\.?\s*$",
+    re.IGNORECASE,
+)
+_PENCE = re.compile(r"\s*(?P<count>\d{1,4})\s?(?P<unit>p|ct|cts|cents?|¢)\.?\s*", re.IGNORECASE)
 
 
 class LadderError(ValueError):
@@ -48,11 +62,15 @@ class LadderError(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Ladder:
-    """Steps of a ladder as exact numbers, and the currency marks that stood beside prices."""
+    """Steps of a ladder as exact numbers, and the currency marks that stood beside prices.
+
+    ``doubt`` is what a person should look at: a price that is only about so much, or perhaps of several pieces.
+    """
 
     steps: tuple[tuple[Decimal, Decimal], ...]
     currencies: frozenset[str] = frozenset()
     lone: bool = False
+    doubt: str | None = None
 
 
 def read_ladder(text: str, mark: str | None = None) -> Ladder:
@@ -62,30 +80,73 @@ def read_ladder(text: str, mark: str | None = None) -> Ladder:
         raise LadderError("cell-is-date", message, "format the column as text, type 1:0.42 again; or write 0.42 alone")
     lone = _LONE.fullmatch(text)
     if lone is not None:
-        price = _price(lone["price"], mark, text)
-        return Ladder(((Decimal(0), price),), _signs(lone), lone=True)
+        return Ladder(((Decimal(0), _price(lone["price"], mark, text)),), _signs(lone), lone=True)
+    odd = _odd(text, mark)
+    if odd is not None:
+        return odd
+    lead = _LEAD.match(text)
     steps: list[tuple[Decimal, Decimal]] = []
     signs: frozenset[str] = frozenset()
     at = 0
+    if lead is not None:
+        steps, signs, at = [(Decimal(1), _price(lead["price"], mark, text))], _signs(lead), lead.end()
     while at < len(text.rstrip()):
         match = _PAIR.match(text, at)
         if match is None:
             rest = text[at:].strip()[:40]
             message = f"{rest!r} is no price: expected pairs quantity:price"
             raise LadderError("price-unreadable", message, "write 1:0.42 10:0.31")
-        quantity = match["quantity"]
-        if quantity.startswith("-"):
-            raise LadderError("price-unreadable", f"a negative quantity {quantity}", "write 1:0.42 10:0.31")
-        number = decimal_number(quantity, mark)
-        count = number if number is not None else whole_number(quantity, _other(mark, quantity))
-        if count is None:
-            raise LadderError("price-unreadable", f"quantity {quantity!r} has two readings", "write it plainly: 1000")
-        steps.append((Decimal(count), _price(match["price"], mark, text)))
+        price = _price(match["price"], mark, text)
+        steps.append((_count(match["quantity"], mark), _shared(price, match["per"])))
         signs |= _signs(match)
         at = match.end()
     if not steps:
         raise LadderError("price-missing", "no price", "write 1:0.42, or delete the row")
     return Ladder(tuple(steps), signs)
+
+
+def _count(quantity: str, mark: str | None) -> Decimal:
+    if quantity.startswith("-"):
+        raise LadderError("price-unreadable", f"a negative quantity {quantity}", "write 1:0.42 10:0.31")
+    number = decimal_number(quantity, mark)
+    count = number if number is not None else whole_number(quantity, _other(mark, quantity))
+    if count is None:
+        raise LadderError("price-unreadable", f"quantity {quantity!r} has two readings", "write it plainly: 1000")
+    return Decimal(count)
+
+
+def _shared(price: Decimal, pieces: str | None) -> Decimal:
+    """Return the price of one piece; raises where it has no end in decimals."""
+    if pieces is None:
+        return price
+    each = price / Decimal(pieces)
+    if each * Decimal(pieces) != price:
+        message = f"{price} for {pieces} pieces is no price a piece that ends"
+        raise LadderError("price-unreadable", message, "write the price of one piece as it is charged")
+    return each
+
+
+def _odd(text: str, mark: str | None) -> Ladder | None:
+    """Read a price with something beside it: each, about, pence, of so many pieces; None of any other text."""
+    pence = _PENCE.fullmatch(text)
+    if pence is not None:
+        signs = frozenset({"£"} if pence["unit"].lower() == "p" else ())
+        return Ladder(((Decimal(0), Decimal(pence["count"]) / 100),), signs, lone=True)
+    plain = _ABOUT.sub("", text)
+    doubt = None
+    if plain != text:
+        doubt = f"{text.strip()[:40]!r} may be only about that price, or have a footnote; it was taken"
+    each = _EACH.sub("", plain)
+    match = _PER.fullmatch(each) if each == plain else None
+    found = _LONE.fullmatch(match["price"] if match else each)
+    if found is None:
+        return None
+    price = _price(found["price"], mark, text)
+    if match is not None:
+        price = _shared(price, match["pieces"])
+        if match["word"] in {"/", "à"}:
+            doubt = f"{text.strip()[:40]!r} was read as the price of {match['pieces']} pieces"
+    return Ladder(((Decimal(0), price),), _signs(found), lone=True, doubt=doubt)
 
 
 def _other(mark: str | None, quantity: str) -> str | None:
@@ -122,13 +183,17 @@ def money(text: str, mark: str | None = None) -> Decimal | None:
 
 
 def _signs(match: re.Match[str]) -> frozenset[str]:
-    return frozenset(sign.upper() for sign in (match["pricesign"], match["priceafter"]) if sign)
+    signs = (sign for sign in (match["pricesign"], match["priceafter"]) if sign)
+    known = CURRENCIES
+    return frozenset(sign if sign in CURRENCY_SIGNS else known.get(sign.casefold(), sign.upper()) for sign in signs)
 
 
 def currency_fits(sign: str, currency: str) -> bool:
     """Tell whether prices marked ``sign`` can be in ``currency``."""
     if sign == "$":
         return currency in _DOLLARS
+    if sign == "kr":
+        return currency in _KRONER
     if sign == "¥":
         return currency in _YENS
     return CURRENCY_SIGNS.get(sign, sign) == currency

@@ -12,8 +12,10 @@ from recap.bench.cache import FOLDER as CACHE
 from recap.bench.cache import WORTH_KEEPING
 from recap.bench.catalogues import read_catalogue
 from recap.bench.ladders import currency_fits
+from recap.bench.price_heads import price_head
+from recap.bench.pricing import rows_with_money
 from recap.bench.terms import read_terms
-from recap.diagnostics import Diagnostic, Source, error, note
+from recap.diagnostics import Diagnostic, Source, error, note, warning
 from recap.model import DRAWER
 from recap.read.headers import nearest
 from recap.settings import FILE_NAME, read_settings
@@ -25,11 +27,15 @@ if TYPE_CHECKING:
     from recap.model import Settings, SupplierTerms
 
 TABLES = (".csv", ".tsv", ".xlsx")
+TEXT = ".txt"
+"""What a price list that was pasted may end in, if ``suppliers.csv`` has the supplier."""
 READERS = 4
 """So many catalogues are read at a time."""
 TOGETHER = 2**29
 """Bytes up to which catalogues are read side by side; more of them one after the other, for the memory it takes."""
 TERMS = "suppliers"
+NAMED = 8
+"""So many rows of another currency are named."""
 
 
 class Market(NamedTuple):
@@ -94,7 +100,7 @@ def _catalogues(
         message = f"there is no folder {folder} for the catalogues"
         hint = f"make it, or correct catalogs = {settings.catalogs!r} in {FILE_NAME}, with / between folders"
         return {}, {}, [error("file-missing", message, Source(str(folder)), hint)]
-    paths, told = files_in(folder, TABLES)
+    paths, told = files_in(folder, (*TABLES, TEXT))
     terms_path, said = one_of(folder, TERMS)
     told += [one for one in said if one.code not in {d.code for d in told}]
     terms: dict[str, SupplierTerms] = {}
@@ -102,6 +108,8 @@ def _catalogues(
         terms, said = read_terms(terms_path, settings.currency)
         told += said
     paths = [path for path in paths if path.stem.casefold() != TERMS]
+    paths, said = _without_notes(paths, terms)
+    told += said
     if not paths:
         message = f"no catalogue in {folder}"
         hint = "put each supplier's price list there, CSV or XLSX"
@@ -120,9 +128,18 @@ def _catalogues(
         told += said
         if catalogue is not None:
             catalogues[name] = catalogue
-            told += _about_currency(catalogue, terms.get(name))
+            told += _about_money(catalogue, terms.get(name))
     told += _without_catalogue(terms, {path.stem.casefold() for path in paths})
     return catalogues, terms, told
+
+
+def _without_notes(paths: list[Path], terms: Mapping[str, SupplierTerms]) -> tuple[list[Path], list[Diagnostic]]:
+    """Pass over texts that bear no supplier's name: they are somebody's notes."""
+    names = {name.casefold() for name in terms}
+    notes = [path for path in paths if path.suffix.lower() == TEXT and path.stem.casefold() not in names]
+    why = f"was passed over: {TERMS}.csv has no supplier"
+    said = [note("file-passed-over", f"{path.name} {why} {path.stem!r}", Source(str(path))) for path in notes]
+    return [path for path in paths if path not in notes], said
 
 
 def _supplier(path: Path, terms: Mapping[str, SupplierTerms]) -> str:
@@ -156,15 +173,36 @@ def _about_terms(
     return [error("terms-missing", message, place, f"{guess}; or {hint}" if guess else hint, name)]
 
 
-def _about_currency(catalogue: Catalogue, terms: SupplierTerms | None) -> list[Diagnostic]:
+def _about_money(catalogue: Catalogue, terms: SupplierTerms | None) -> list[Diagnostic]:
+    """Tell where currency or tax of a price list aren't those of the supplier's terms."""
     if terms is None:
         return []
-    wrong = sorted(sign for sign in catalogue.priced.currencies if not currency_fits(sign, terms.currency))
+    columns = catalogue.table.columns
+    heads = [column.header for column in (columns.get("prices"), *(c for _, c in catalogue.table.breaks)) if column]
+    said = {head for text in heads if (head := price_head(text)) is not None}
+    signs = {*catalogue.priced.currencies, *(head.currency for head in said if head.currency)}
+    place = Source(catalogue.file)
+    told = _about_tax({head.taxed for head in said}, terms, place)
+    wrong = sorted(sign for sign in signs if not currency_fits(sign, terms.currency))
     if not wrong:
-        return []
-    message = f"prices bear {', '.join(wrong)}, but {catalogue.supplier}'s currency is {terms.currency}"
+        return told
+    rows = rows_with_money(catalogue.table, catalogue.priced, set(wrong))
+    where = f" in row{'s' if len(rows) > 1 else ''} {', '.join(map(str, rows[:NAMED]))}" if rows else ""
+    more = " …" if len(rows) > NAMED else ""
+    message = f"prices{where}{more} bear {', '.join(wrong)}, but {catalogue.supplier}'s currency is {terms.currency}"
     hint = f"correct the currency in {TERMS}.csv, or the prices"
-    return [error("currency-differs", message, Source(catalogue.file), hint, wrong[0])]
+    return [*told, error("currency-differs", message, place, hint, wrong[0])]
+
+
+def _about_tax(said: set[bool | None], terms: SupplierTerms, place: Source) -> list[Diagnostic]:
+    if True in said and terms.tax_percent:
+        message = f"the prices have the tax in them, and {TERMS}.csv adds {terms.tax_percent} % on top"
+        hint = f"leave tax blank for {terms.supplier} in {TERMS}.csv, or take the prices without tax"
+        return [warning("price-tax", message, place, hint)]
+    if False in said and not terms.tax_percent:
+        message = f"the prices are without tax, and {TERMS}.csv adds none: totals are without it too"
+        return [note("price-tax", message, place, f"write the percent as tax of {terms.supplier} in {TERMS}.csv")]
+    return []
 
 
 def _without_catalogue(terms: Mapping[str, SupplierTerms], stems: set[str]) -> list[Diagnostic]:

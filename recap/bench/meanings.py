@@ -13,9 +13,10 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 import pyarrow as pa
 
-from recap.bench.fields import FIELDS, plain_counts, take
+from recap.bench.fields import FIELDS, plain_counts
 from recap.bench.findings import tell_rows
 from recap.bench.numerals import ENOUGH, decimal_mark
+from recap.bench.taking import take
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping
@@ -98,6 +99,9 @@ def decimal_marks(table: TextTable) -> dict[str, str | None]:
     columns = {name: column.texts for name, column in table.columns.items() if name in FIELDS}
     marks = {n: decimal_mark(texts[:ENOUGH].to_pylist()) for n, texts in columns.items() if n not in _NO_NUMBERS}
     common = Counter(mark for mark in marks.values() if mark is not None)
+    if not common:  # then the prices may show it
+        priced = [table.columns["prices"]] if "prices" in table.columns else [column for _, column in table.breaks]
+        common = Counter(mark for one in priced if (mark := decimal_mark(one.texts[:ENOUGH].to_pylist())) is not None)
     usual = next(iter(common)) if len(common) == 1 else None
     return {name: marks.get(name) or usual for name in columns}
 

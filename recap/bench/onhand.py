@@ -7,10 +7,11 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from recap.bench.dates import read_date
-from recap.bench.fields import FIELDS, take
+from recap.bench.fields import FIELDS
 from recap.bench.numerals import whole_number
 from recap.bench.offers import NUMERIC
 from recap.bench.records import read_records
+from recap.bench.taking import take
 from recap.diagnostics import Diagnostic, error, note, warning
 from recap.model import DRAWER, DrawerPart, Extra, Kind, Part
 from recap.read.vocabulary import DRAWER as DRAWER_WORDS

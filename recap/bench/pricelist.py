@@ -12,12 +12,13 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from recap.bench.catalogues import read_catalogue
-from recap.bench.fields import IN_WORDS, NOTHING
+from recap.bench.fields import NOTHING
+from recap.bench.heads import header_of
+from recap.bench.in_words import IN_WORDS
 from recap.diagnostics import Severity
 from recap.files import alone_in, keep_beside, write_atomically
 from recap.model import Kind
 from recap.normalise.values import format_capacitance, plain
-from recap.read.headers import find_header, recognise
 from recap.read.tables import read_tables
 from recap.read.vocabulary import CATALOGUE
 
@@ -88,23 +89,27 @@ def texts_beyond(path: Path, catalogue: Catalogue) -> tuple[Texts, list[Diagnost
             if text.casefold() not in NOTHING:
                 beyond.setdefault(name, {})[str(catalogue.numbers[at].as_py())] = text
     tables, told = read_tables(path)
+    places = map(catalogue.table.place, range(len(catalogue)))
+    numbers = {(p.sheet, p.row): number for p, number in zip(places, catalogue.numbers.to_pylist(), strict=True)}
     for table in tables:
-        _further_columns(table, beyond)
+        _further_columns(table, numbers, beyond)
     return beyond, [d for d in told if d.severity is Severity.ERROR]
 
 
-def _further_columns(table: Table, beyond: Texts) -> None:
-    start = find_header(table, CATALOGUE, quantities=True)
-    if start is None:
+def _further_columns(table: Table, numbers: Mapping[tuple[str | None, int | None], str], beyond: Texts) -> None:
+    """Add the texts of the columns that are no field's and no price's, by the part numbers of their rows."""
+    found = header_of(table, table.name)
+    if isinstance(found, list):
         return
-    headers = recognise(table.rows[start].cells, CATALOGUE, quantities=True)
-    number_at = headers.columns.get("part", 0)
-    for row in table.rows[start + 1 :]:
-        texts = [cell.text for cell in row.cells]
-        number = texts[number_at] if number_at < len(texts) else ""
-        for index in headers.unknown:
-            if number and index < len(texts) and texts[index]:
-                beyond.setdefault(headers.texts[index], {})[number] = texts[index]
+    layout = found[0]
+    paired = {at for pair in layout.prices.pairs for at in pair}
+    read = {*layout.columns.values(), *layout.prices.all, layout.prices.per_at, *paired}
+    further = [at for at, text in enumerate(layout.texts) if text and at not in read]
+    for row in table.rows[layout.last + 1 :]:
+        number = numbers.get((row.source.sheet, row.source.row))
+        for at in further if number else ():
+            if at < len(row.cells) and row.cells[at].text:
+                beyond.setdefault(layout.texts[at], {})[str(number)] = row.cells[at].text
 
 
 def price_list(parts: Sequence[Part], beyond: Texts | None = None) -> str:

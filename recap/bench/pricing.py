@@ -15,8 +15,10 @@ from recap.bench.findings import tell_rows
 from recap.bench.ladders import LadderError, dearer_break, price_breaks, read_ladder, simple_breaks
 from recap.bench.numerals import ENOUGH, decimal_mark
 from recap.bench.pricecheck import check_prices
+from recap.bench.texts import blanks, bytes_of
 from recap.diagnostics import Diagnostic, Severity
 from recap.model import PriceBreak
+from recap.read.sheet_words import FROM_PRICE, NO_PRICE
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -25,6 +27,8 @@ if TYPE_CHECKING:
 
     from recap.bench.texts import TextColumn, TextTable
 
+_NINE = (0x30, 0x39)
+"""The digits, in ASCII."""
 _Fault = tuple[Severity, str, str, str | None, str | None]
 
 
@@ -128,6 +132,8 @@ def _odd_ladder(text: str, mark: str | None, index: int, told: _Told) -> int:
         return 1
     told.currencies |= ladder.currencies
     _note_rise(breaks, index, told)
+    if ladder.doubt is not None:
+        told.faults[index] = _doubted(ladder.doubt, text)
     if any(step.unit_price == 0 for step in breaks):
         told.faults.setdefault(index, _free(text))
     return breaks[0].quantity
@@ -145,6 +151,27 @@ def _note_rise(breaks: tuple[PriceBreak, ...], index: int, told: _Told) -> None:
 def _free(text: str) -> _Fault:
     message = "a price of 0: nothing is free; it may stand for a price on request"
     return (Severity.WARNING, "price-zero", message, "type the price, or delete the row", text.strip()[:80])
+
+
+def _doubted(doubt: str, text: str) -> _Fault:
+    return (Severity.WARNING, "price-doubted", doubt, "write the price of one piece alone: 0.42", text.strip()[:80])
+
+
+def is_no_price(text: str) -> bool:
+    """Tell whether ``text`` stands in the place of a price that isn't said: on request, ``-``, ``from 0.22``."""
+    return NO_PRICE.fullmatch(text) is not None or FROM_PRICE.fullmatch(text) is not None
+
+
+def without_price(texts: pa.Array) -> NDArray[np.bool_]:
+    """Tell which texts hold no price: blank ones, and words in the place of one. What begins with a digit is one."""
+    none = blanks(texts)
+    line, starts = bytes_of(texts)
+    if not len(line):
+        return none
+    first = line[np.minimum(starts[:-1], len(line) - 1)]
+    for index in np.flatnonzero(~none & ((first < _NINE[0]) | (first > _NINE[1]))).tolist():
+        none[index] = is_no_price(str(texts[index].as_py()).strip())
+    return none
 
 
 def _tell(table: TextTable, column: TextColumn, faults: dict[int, _Fault]) -> list[Diagnostic]:
@@ -205,7 +232,11 @@ def _single(texts: pa.Array, mark: str | None, told: _Told) -> Prices:
 def _lone(text: str, mark: str | None, index: int, told: _Told) -> Decimal | None:
     """Return the one price in a cell under a quantity."""
     text = text.strip()
-    if text.casefold() in {"", "-", "–", "—", "n/a", "/"}:
+    if not text or is_no_price(text):
+        if any(map(str.isalpha, text)):
+            message = f"no price here ({text[:40]!r}); the one for fewer pieces, if there is one, goes on"
+            hint = "delete the offer's row, or type the price, if that is wrong"
+            told.faults[index] = (Severity.NOTE, "price-step-missing", message, hint, text[:80])
         return None
     try:
         ladder = read_ladder(text, mark)
@@ -218,6 +249,8 @@ def _lone(text: str, mark: str | None, index: int, told: _Told) -> Decimal | Non
         return None
     told.currencies |= ladder.currencies
     price = ladder.steps[0][1]
+    if ladder.doubt is not None:
+        told.faults[index] = _doubted(ladder.doubt, text)
     if price == 0:
         told.faults[index] = _free(text)
     return price
@@ -237,6 +270,24 @@ def _walk(
         rising |= given & (here > before)
         before = np.where(given, here, before)
     return least, np.flatnonzero(rising)
+
+
+def rows_with_money(table: TextTable, priced: Priced, signs: set[str]) -> list[int]:
+    """Return the file's numbers of the rows whose prices bear one of ``signs``; slow, for telling what is wrong."""
+    found: set[int] = set()
+    columns = [priced.column] if priced.column is not None else [column for _, column, _ in priced.wide]
+    for column in columns:
+        texts = enumerate(column.texts.to_pylist())
+        bearing = {index for index, text in texts if _signs_in(str(text), priced.mark) & signs}
+        found |= {int(table.rows[row]) for row in range(len(table)) if _code(column, row) in bearing}
+    return sorted(found)
+
+
+def _signs_in(text: str, mark: str | None) -> frozenset[str]:
+    try:
+        return read_ladder(text, mark).currencies
+    except LadderError:
+        return frozenset()
 
 
 def _rise_in(priced: Priced, row: int) -> _Fault:

@@ -2,29 +2,29 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import pyarrow as pa
 import pyarrow.compute as pc
 from pyarrow import csv as arrow_csv
 
+from recap.bench.assembling import HEADING, assemble
 from recap.bench.heads import header_of
-from recap.bench.texts import TextColumn, TextTable
+from recap.bench.texts import TextColumn
 from recap.diagnostics import has_errors
 from recap.read.decoding import decode
 from recap.read.delimited import choose_delimiter, parse_delimited
 from recap.read.headers import units_row
 
 if TYPE_CHECKING:
+    from recap.bench.layout import Layout
+    from recap.bench.texts import TextTable
     from recap.diagnostics import Diagnostic
-    from recap.read.cells import Row, Table
-    from recap.read.headers import Headers
+    from recap.read.cells import Table
 
 HEAD_BYTES = 16 * 1024
 FIRST_LINES = 6
-SINGULAR = frozenset({"part", "prices"})
-"""Columns whose texts hardly repeat."""
 
 
 def through_arrow(data: bytes, file: str) -> tuple[TextTable | None, list[Diagnostic]] | None:
@@ -39,58 +39,59 @@ def through_arrow(data: bytes, file: str) -> tuple[TextTable | None, list[Diagno
     top = _header(text, file, delimiter)
     if top is None:
         return None
-    table, at, headers, told = top
-    below = table.rows[at + 1]
-    if not below.cells or units_row(below, headers) is not None:
+    table, layout, told = top
+    below = table.rows[layout.last + 1]
+    if not below.cells or units_row(below, layout.columns) is not None:
         return None
     skipped = (below.source.row or 1) - 1
-    found = _arrow_table(data, headers, delimiter, skipped)
-    if found is None or _has_other_rows(found.column(str(headers.columns["part"])), table.rows[at], headers):
+    found = _arrow_table(data, layout, delimiter, skipped)
+    if found is None or _has_other_rows(found, layout):
         return None
-    columns = {
-        name: _arrow_column(found.column(str(index)), headers.texts[index], headers.units.get(name))
-        for name, index in headers.columns.items()
-    }
-    breaks = tuple(
-        (quantity, _arrow_column(found.column(str(index)), headers.texts[index], None))
-        for quantity, index in headers.quantities
-    )
+    raw = {at: _arrow_column(found.column(str(at)), layout.texts[at]) for at in layout.used}
     rows = np.arange(skipped + 1, skipped + 1 + found.num_rows, dtype=np.int64)
-    return TextTable(file, columns, breaks, rows), told
+    made, said = assemble(layout, raw, rows, (file, None), _of_titles(layout, len(rows)))
+    return made, told + said
 
 
-def _header(text: str, file: str, delimiter: str) -> tuple[Table, int, Headers, list[Diagnostic]] | None:
-    """Return the first rows, which of them is the header, what it says and what is to be told; None without one.
+def _of_titles(layout: Layout, count: int) -> dict[str, TextColumn]:
+    codes = np.zeros(count, np.int32)
+    return {name: TextColumn(HEADING, None, pa.array([text]), codes) for name, text in layout.stated.items()}
+
+
+def _header(text: str, file: str, delimiter: str) -> tuple[Table, Layout, list[Diagnostic]] | None:
+    """Return the first rows, what the header among them says and what is to be told; None without one.
 
     It nearly always stands in the first lines; more are looked at only where it doesn't, or may go on below them.
     """
-    first = "\n".join(text.split("\n")[:FIRST_LINES])
+    lines = text.split("\n")
+    first = "\n".join(lines[:FIRST_LINES])
     for part in (first, text) if '"' not in first else (text,):
         table, _ = parse_delimited(part, file, delimiter)
         header = header_of(table, file)
-        if not isinstance(header, list) and header[0] + 1 < len(table.rows) and len(table.rows[header[0]].cells) > 1:
-            return None if has_errors(header[2]) else (table, *header)
+        if part is first and not isinstance(header, list) and header[1]:
+            continue  # what cells have shown is to be seen in more of them
+        if not isinstance(header, list) and header[0].last + 1 < len(table.rows) and len(header[0].texts) > 1:
+            return None if has_errors(header[1]) else (table, *header)
     return None
 
 
-def _arrow_table(data: bytes, headers: Headers, delimiter: str, skipped: int) -> pa.Table | None:
+def _arrow_table(data: bytes, layout: Layout, delimiter: str, skipped: int) -> pa.Table | None:
     body = len(data)
     while body and data[body - 1] in b"\r\n":
         body -= 1
-    wanted = {name: str(index) for name, index in headers.columns.items()}
-    wanted |= {str(quantity): str(index) for quantity, index in headers.quantities}
+    singular = {layout.columns.get("part"), layout.prices.lone}
     repeating = pa.dictionary(pa.int32(), pa.string())
-    types = {column: pa.string() if name in SINGULAR else repeating for name, column in wanted.items()}
+    types = {str(at): pa.string() if at in singular else repeating for at in layout.used}
     try:
         found = arrow_csv.read_csv(
             pa.BufferReader(pa.py_buffer(memoryview(data)[:body])),
             arrow_csv.ReadOptions(
-                skip_rows=skipped, column_names=[str(i) for i in range(len(headers.texts))], block_size=2**23
+                skip_rows=skipped, column_names=[str(i) for i in range(len(layout.texts))], block_size=2**23
             ),
             arrow_csv.ParseOptions(delimiter=delimiter, newlines_in_values=False, ignore_empty_lines=False),
             arrow_csv.ConvertOptions(
                 column_types=types,
-                include_columns=list(dict.fromkeys(wanted.values())),
+                include_columns=list(types),
                 strings_can_be_null=False,
                 check_utf8=not data.isascii(),
             ),
@@ -103,17 +104,34 @@ def _arrow_table(data: bytes, headers: Headers, delimiter: str, skipped: int) ->
     return found if found.num_rows + skipped == lines else None
 
 
-def _has_other_rows(numbers: pa.ChunkedArray, header: Row, headers: Headers) -> bool:
-    """Tell whether a row is blank (or without a part number) or repeats the headers."""
-    blank = pc.any(pc.equal(pc.binary_length(numbers), 0)).as_py()
-    return bool(blank or pc.any(pc.equal(numbers, header.cells[headers.columns["part"]].text)).as_py())
+def _has_other_rows(found: pa.Table, layout: Layout) -> bool:
+    """Tell whether a row is blank (or has no part number), repeats the headers or, priceless, may be a heading."""
+    at = layout.columns.get("part")
+    if at is None:
+        return True
+    numbers = found.column(str(at))
+    if pc.any(_blank(numbers)).as_py() or pc.any(pc.equal(numbers, layout.rows[-1][at])).as_py():
+        return True
+    bare: Any = None
+    for index in (*layout.prices.all, *(layout.columns[name] for name in ("value", "volts") if name in layout.columns)):
+        blank = _blank(found.column(str(index)))
+        bare = blank if bare is None else pc.and_(bare, blank)
+    return bool(bare is not None and pc.any(bare).as_py())
 
 
-def _arrow_column(chunks: pa.ChunkedArray, header: str, unit: str | None) -> TextColumn:
+def _blank(texts: pa.ChunkedArray) -> Any:  # noqa: ANN401 - a chunked array of booleans
+    if not pa.types.is_dictionary(texts.type):
+        return pc.equal(pc.binary_length(texts), 0)
+    whole = texts.unify_dictionaries()
+    blank = pc.equal(pc.binary_length(whole.chunk(0).dictionary), 0) if whole.num_chunks else pa.array([], pa.bool_())
+    return pa.chunked_array([blank.take(chunk.indices) for chunk in whole.chunks], pa.bool_())
+
+
+def _arrow_column(chunks: pa.ChunkedArray, header: str) -> TextColumn:
     if not pa.types.is_dictionary(chunks.type):
         whole = chunks.combine_chunks()
-        return TextColumn(header, unit, whole.chunk(0) if isinstance(whole, pa.ChunkedArray) else whole)
+        return TextColumn(header, None, whole.chunk(0) if isinstance(whole, pa.ChunkedArray) else whole)
     whole = chunks.unify_dictionaries().combine_chunks()
     if isinstance(whole, pa.ChunkedArray):
         whole = whole.chunk(0)
-    return TextColumn(header, unit, whole.dictionary, whole.indices.to_numpy(zero_copy_only=False))
+    return TextColumn(header, None, whole.dictionary, whole.indices.to_numpy(zero_copy_only=False))

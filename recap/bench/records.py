@@ -127,7 +127,7 @@ def _rows(table: Table, at: int, headers: Headers) -> tuple[list[Record], list[D
             continue
         if is_comment([cell.text for cell in row.cells]):
             continue
-        stated = units_row(row, headers) if number == 0 else None
+        stated = units_row(row, headers.columns) if number == 0 else None
         if stated is not None:
             units.update(stated)
             continue

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -12,6 +12,8 @@ import pyarrow.compute as pc
 from recap.diagnostics import Source
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
     from numpy.typing import NDArray
 
 
@@ -51,11 +53,32 @@ class TextColumn:
         """Return the text in ``row``, counted from 0."""
         return str(self.texts[row if self.codes is None else int(self.codes[row])].as_py())
 
+    def each(self, change: Callable[[str], str]) -> TextColumn:
+        """Return the column with every text changed."""
+        return replace(self, texts=pa.array([change(str(text)) for text in self.texts.to_pylist()], pa.string()))
+
     def only(self, wanted: NDArray[np.bool_]) -> TextColumn:
         """Return the column with the rows for which ``wanted`` is true."""
         if self.codes is None:
             return TextColumn(self.header, self.unit, self.texts.filter(pa.array(wanted)))
         return TextColumn(self.header, self.unit, self.texts, self.codes[wanted])
+
+
+def combined(columns: Sequence[TextColumn], make: Callable[..., str]) -> TextColumn:
+    """Return one column out of several: ``make`` gives the text of a row from theirs, once for rows that are alike.
+
+    Header and unit are the first one's.
+    """
+    count = max((len(one.texts) if one.codes is None else len(one.codes) for one in columns), default=0)
+    mixed: NDArray[np.int64] = np.zeros(count, np.int64)
+    for one in columns:
+        codes = np.arange(count, dtype=np.int64) if one.codes is None else one.codes
+        _, mixed = np.unique(mixed * (len(one.texts) + 1) + codes, return_inverse=True)
+    _, firsts, codes_of = np.unique(mixed, return_index=True, return_inverse=True)
+    texts = [make(*(one.text(row) for one in columns)) for row in firsts.tolist()]
+    gathered = {text: number for number, text in enumerate(dict.fromkeys(texts))}
+    numbers = np.array([gathered[text] for text in texts], np.int32)
+    return TextColumn(columns[0].header, columns[0].unit, pa.array(list(gathered), pa.string()), numbers[codes_of])
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,7 @@ import codecs
 import re
 
 from recap.diagnostics import Diagnostic, Source, error, note, warning
+from recap.read.sheet_headers import CENTRAL_WORDS
 
 _MARKS: tuple[tuple[bytes, str], ...] = (
     (codecs.BOM_UTF8, "utf-8"),
@@ -15,6 +16,8 @@ _MARKS: tuple[tuple[bytes, str], ...] = (
     (codecs.BOM_UTF16_BE, "utf-16-be"),
 )
 
+_SAMPLE = 16 * 1024
+"""So many bytes tell the code page."""
 _LINE = re.compile(rb"[^\r\n]*(?:\r\n|\r|\n)|[^\r\n]+")
 
 
@@ -60,6 +63,7 @@ def _nul(data: bytes, file: str) -> Diagnostic:
 
 
 def _mixed(data: bytes, file: str) -> tuple[str, list[Diagnostic]]:
+    page = _code_page(data)
     lines: list[str] = []
     utf8_rows = cp1252_rows = 0
     first_cp1252 = 0
@@ -74,17 +78,31 @@ def _mixed(data: bytes, file: str) -> tuple[str, list[Diagnostic]]:
         except UnicodeDecodeError:
             first_cp1252 = first_cp1252 or row
             cp1252_rows += 1
-            text = raw.decode("cp1252", errors="replace")
+            text = raw.decode(page, errors="replace")
             lines.append(text)
             if "\ufffd" in text:
                 found.append(_unreadable(file, row, text))
     if utf8_rows and cp1252_rows:
-        message = f"the file mixes encodings: {utf8_rows} lines are UTF-8, {cp1252_rows} CP1252 (the first in row "
-        message += f"{first_cp1252}); each was read as what it is"
+        message = f"the file mixes encodings: {utf8_rows} lines are UTF-8, {cp1252_rows} {page.upper()} (the first in "
+        message += f"row {first_cp1252}); each was read as what it is"
         found.append(warning("encoding-mixed", message, Source(file, row=first_cp1252), "save it again as UTF-8"))
+    elif page != "cp1252":
+        found.append(note("encoding-cp1250", "read as CP1250 (Central European)", Source(file), "UTF-8 is safer"))
     else:
         found.append(note("encoding-cp1252", "read as CP1252 (Western European)", Source(file), "UTF-8 is safer"))
     return "".join(lines), found
+
+
+def _code_page(data: bytes) -> str:
+    """Return CP1250 where its letters make more of the words that head tables than those of CP1252 do."""
+    words = re.findall(rb"[A-Za-z\x80-\xff]{3,}", data[:_SAMPLE])
+    telling = {word for word in words if not word.isascii()}
+    central, western = (sum(_known(word, page) for word in telling) for page in ("cp1250", "cp1252"))
+    return "cp1250" if central > western else "cp1252"
+
+
+def _known(word: bytes, page: str) -> bool:
+    return word.decode(page, errors="replace").casefold() in CENTRAL_WORDS
 
 
 def _unreadable(file: str, row: int, text: str) -> Diagnostic:

@@ -120,26 +120,27 @@ def meaning(text: str, vocabulary: Mapping[str, tuple[str, ...]]) -> tuple[str |
         base = key(f"{bracketed['base']} {bracketed['rest']}")
         inside = bracketed["inside"].strip()
         field = words.get(base)
-        if field is not None and _goes_with(inside, field):
+        if field is not None and goes_with(inside, field):
             return field, inside
         if field is not None and set(key(inside).split()) <= HARMLESS:
             return field, None
         return words.get(key(f"{base} {inside}")), None
     if whole in words:
         field = words[whole]
-        return field, text.strip() if _goes_with(text, field) and field != text.strip() else None
+        return field, text.strip() if goes_with(text, field) and field != text.strip() else None
     pieces = text.replace("_", " ").replace("/", " ").split()
     for take in (1, 2):
         unit = " ".join(pieces[-take:])
         base = key(" ".join(pieces[:-take]))
         for name in (base, base.removesuffix(" in")):
             field = words.get(name)
-            if field is not None and _goes_with(unit, field):
+            if field is not None and goes_with(unit, field):
                 return field, unit
     return _unspaced(tuple(vocabulary.items())).get(whole.replace(" ", "")), None
 
 
-def _goes_with(unit: str, field: str) -> bool:
+def goes_with(unit: str, field: str) -> bool:
+    """Tell whether ``unit`` is one that numbers of ``field`` have."""
     plain = key(unit) or unit.strip()
     return plain in _UNITS and _UNITS[plain] == FIELD_QUANTITY.get(field)
 
@@ -189,7 +190,7 @@ def recognise(
             breaks.setdefault(quantity, index)
         elif field is None:
             unknown.append(index)
-            found.append(_not_understood(cell.text, vocabulary, free, source, bad))
+            found.append(not_understood(cell.text, vocabulary, free, source, bad))
         elif field in columns:
             other = header_cells[columns[field]].text
             message = f"two columns mean {field}: {other!r} and {cell.text!r}; the first was read"
@@ -202,9 +203,10 @@ def recognise(
     return Headers(columns, units, tuple(sorted(breaks.items())), tuple(unknown), texts, tuple(found))
 
 
-def _not_understood(
+def not_understood(
     text: str, vocabulary: Mapping[str, tuple[str, ...]], free: Sequence[str], source: Source, near: Severity
 ) -> Diagnostic:
+    """Return what is said of a header nobody knows: the word it comes near to, or the names still free."""
     if key(text) in _PASSED_OVER:
         return note("header-passed-over", f"column {text!r} holds nothing that is used here", source, found=text)
     guess = nearest(key(text), words_of(vocabulary))
@@ -236,14 +238,14 @@ def nearest(text: str, words: Mapping[str, str]) -> str | None:
     return f"{hint}): rename it"
 
 
-def units_row(row: Row, headers: Headers) -> dict[str, str] | None:
-    """Return the units that ``row``, directly below the headers, holds instead of data; None where it is data."""
+def units_row(row: Row, columns: Mapping[str, int]) -> dict[str, str] | None:
+    """Return the units that ``row``, directly below the headers of ``columns``, holds instead of data, else None."""
     units: dict[str, str] = {}
-    for field, index in headers.columns.items():
+    for field, index in columns.items():
         text = row.cells[index].text.strip("()[] ") if index < len(row.cells) else ""
         if not text:
             continue
-        if not _goes_with(text, field):
+        if not goes_with(text, field):
             return None
         units[field] = text
     return units or None

@@ -15,10 +15,11 @@ from hypothesis import strategies as st
 
 from recap.bench import columns, patterned
 from recap.bench.catalogues import read_catalogue
-from recap.bench.fields import FIELDS, take
+from recap.bench.fields import FIELDS
 from recap.bench.ladders import LadderError, dearer_break, money, price_breaks, read_ladder, shipping_tiers
 from recap.bench.numerals import decimal_mark
 from recap.bench.pricecheck import check_prices, repeated
+from recap.bench.taking import take
 from recap.diagnostics import Diagnostic, Severity
 from recap.model import Kind, Mount, Part, PriceBreak, ShippingTier
 
@@ -51,7 +52,7 @@ Artikel-Nr.;Bezeichnung;Kapazität;Rated V;Preis ab 1;Qty avail.
 401;Elko bipolar radial;2,2 µF;50 V;0,28;80
 402;Tantal Tropfen;22 µF;16 V;0,55;90
 403;MKP X2 radial 275 VAC;0,1 µF;275 V;0,36;500
-404;Elko axial, pack X2;100 µF;100 V;0,95;40
+404;Elko axial X2;100 µF;100 V;0,95;40
 405;Filmkondensator;1 µF;100 V;0,45;40
 """
 
@@ -62,7 +63,7 @@ def test_a_description_says_what_has_no_column_of_its_own(tmp_path: Path) -> Non
     found = [catalogue.part(row) for row in range(5)]
     assert [p.kind for p in found] == [Kind.BIPOLAR, Kind.TANTALUM, Kind.SAFETY, Kind.ELECTROLYTIC, Kind.UNKNOWN]
     assert [p.mount for p in found] == [Mount.RADIAL, None, Mount.RADIAL, Mount.AXIAL, None]
-    # a class counts only beside a word of the mains: "pack X2" is two pieces
+    # a class counts only beside a word of the mains: "X2" alone is two pieces
     assert [p.safety for p in found] == [None, None, "X2", None, None]
 
 

@@ -12,10 +12,11 @@ from hypothesis import strategies as st
 
 from recap.bench import columns
 from recap.bench.catalogues import read_catalogue
-from recap.bench.fields import plain_counts, take
+from recap.bench.fields import plain_counts
 from recap.bench.ladders import LadderError, read_ladder
 from recap.bench.numerals import decimal_mark
 from recap.bench.pricecheck import repeated
+from recap.bench.taking import take
 from recap.bench.texts import blanks
 
 if TYPE_CHECKING:

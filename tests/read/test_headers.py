@@ -155,8 +155,8 @@ def test_titles_and_remarks_above_the_header_are_passed_by() -> None:
 def test_units_in_a_row_of_their_own() -> None:
     table = table_from_text("ref,value,volts,pitch\n,µF,V,mm\nC1,47,16,2", "list")
     header = recognise(table.rows[0].cells, vocabulary.CAP_LIST)
-    assert units_row(table.rows[1], header) == {"value": "µF", "volts": "V", "pitch": "mm"}
-    assert units_row(table.rows[2], header) is None
+    assert units_row(table.rows[1], header.columns) == {"value": "µF", "volts": "V", "pitch": "mm"}
+    assert units_row(table.rows[2], header.columns) is None
 
 
 @given(st.text(max_size=40))

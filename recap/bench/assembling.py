@@ -1,0 +1,181 @@
+"""The columns of a price list as they stand become those of a plain catalogue: joined, filled up, divided."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+import pyarrow as pa
+
+from recap.bench.findings import tell_rows
+from recap.bench.in_words import BETWEEN, IN_WORDS
+from recap.bench.taking import take
+from recap.bench.texts import TextColumn, TextTable, combined
+from recap.diagnostics import Severity
+from recap.read.sheet_words import NO_PRICE
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from numpy.typing import NDArray
+
+    from recap.bench.layout import Layout
+    from recap.diagnostics import Diagnostic
+
+HEADING = "a heading above"
+"""Stands for the header of what no column holds, but headings do."""
+_DIGIT = re.compile(r"\d")
+_PACKED = re.compile(
+    r"\b(?:packs?|packets?|sets?|lots?|kits?|bags?|bundles?|assort\w*|sortiment\w*|beutel|packung|pckg|vpe|sachets?|paquets?|paquetes?|confezion[ei]|zakje)"
+    r"\s*(?:of|à|a|von|de|da|di|van|mit|x|:|=)?\s*(?P<behind>[2-9]|\d{2,4})\b(?!\s?[uµnpmv])"
+    r"|\b(?P<before>[2-9]|\d{2,4})\s?(?:er|x|pcs?|pieces?|stk\.?|stück|st\.?|pz|pezzi|stuks|-)?[- ]?(?:packs?"
+    r"|packung|sets?|lots?|kits?|bags?|beutel|bundles?|confezion[ei])\b"
+    r"|\b(?P<alone>[2-9]|\d{2,4})\s?(?:pcs|pieces|stk|stück|pezzi|stuks|piezas|pièces)\b",
+    re.IGNORECASE,
+)
+"""``pack of 10``, ``10er Pack``, ``10 pcs``: the price beside it may be that of all of them."""
+
+
+def assemble(
+    layout: Layout, raw: Mapping[int, TextColumn], numbers: NDArray[np.int64], place: tuple[str, str | None],
+    said: Mapping[str, TextColumn],
+) -> tuple[TextTable, list[Diagnostic]]:  # fmt: skip
+    """Return the table of fields and prices.
+
+    ``raw`` has the columns as they stand, ``numbers`` the file's row number of each row, ``place`` file and sheet,
+    ``said`` what headings over the rows state, by field.
+    """
+    columns: dict[str, TextColumn] = {}
+    for name, at in layout.columns.items():
+        own = replace(raw[at], unit=layout.units.get(name))
+        columns[name] = _filled(own, said[name]) if name in said else own
+    for name, sources in layout.words.items():
+        columns[name] = _in_words(name, [_with_unit(raw[at], layout, at) for at in sources], said.get(name))
+    for name, column in said.items():
+        columns.setdefault(name, column)
+    if layout.made:
+        columns["part"] = _made(layout, raw, place[0])
+    breaks, lone = _prices(layout, raw)
+    if lone is not None:
+        columns["prices"] = lone
+    table = TextTable(place[0], columns, breaks, numbers, ((0, place[1]),))
+    table, told = _without_packs(table, layout, raw)
+    return (_one_row_each(table) if len(layout.prices.pairs) == 1 else table), told
+
+
+def _one_row_each(table: TextTable) -> TextTable:
+    """Put rows below one another that are one part's, each with a quantity and its price, into one row."""
+    if "part" not in table.columns:
+        return table
+    part, prices = table.columns["part"], table.columns["prices"]
+    kept = np.ones(len(table), bool)
+    ladders: list[str] = []
+    for row in range(len(table)):
+        text = prices.text(row)
+        if ladders and (not part.text(row) or part.text(row) == part.text(row - 1)):
+            kept[row] = False
+            ladders[-1] = "; ".join(step for step in (ladders[-1], text) if step)
+        else:
+            ladders.append(text)
+    found = table.only(kept)
+    whole = TextColumn(prices.header, prices.unit, pa.array(ladders, pa.string()))
+    return replace(found, columns={**found.columns, "prices": whole})
+
+
+def _filled(own: TextColumn, said: TextColumn) -> TextColumn:
+    return combined([own, said], lambda text, above: text if text.strip() else above)
+
+
+def _with_unit(column: TextColumn, layout: Layout, at: int) -> TextColumn:
+    """Give the bare numbers of a voltage column the sign in its header, by which it speaks of the mains."""
+    if layout.columns.get("volts") != at or re.search(r"~|\bv\s?ac\b", layout.texts[at], re.IGNORECASE) is None:
+        return column
+    return column.each(lambda text: f"{text} V~" if text.strip() else "")
+
+
+def _in_words(name: str, sources: list[TextColumn], said: TextColumn | None) -> TextColumn:
+    joined = sources[0]
+    if len(sources) > 1:
+        joined = combined(sources, lambda *texts: BETWEEN.join(text for text in texts if text.strip()))
+    joined = replace(joined, unit=IN_WORDS)
+    if said is None:
+        return joined
+    return combined([joined, said], lambda text, above: text if _states(name, text) or not above else above)
+
+
+def _states(name: str, text: str) -> bool:
+    taken = take(name, text, IN_WORDS)
+    return taken.value is not None or (taken.code is not None and name not in {"value", "volts"})
+
+
+def _made(layout: Layout, raw: Mapping[int, TextColumn], file: str) -> TextColumn:
+    """Make part numbers of the supplier's name and of what the rows state: nobody else has the same by chance."""
+    stem = re.sub(r"\s+", "-", re.split(r"[/\\]", file)[-1].rpartition(".")[0])
+
+    def make(*texts: str) -> str:
+        stated = "-".join("-".join(text.split()) for text in texts if text.strip())
+        return f"{stem}:{stated}" if stated else ""
+
+    return replace(combined([raw[at] for at in layout.made], make), unit=None)
+
+
+def _prices(
+    layout: Layout, raw: Mapping[int, TextColumn]
+) -> tuple[tuple[tuple[int, TextColumn], ...], TextColumn | None]:
+    plan = layout.prices
+    priced = {at: _per(raw[at], plan.per.get(at)) for at in plan.all}
+    if plan.per_at is not None:
+        by_row = raw[plan.per_at]
+        priced = {at: combined([column, by_row], _per_text) for at, column in priced.items()}
+    breaks = tuple((quantity, replace(priced[at], unit=None)) for quantity, at in plan.breaks)
+    if plan.pairs:
+        columns = [column for at, price_at in plan.pairs for column in (raw[at], priced[price_at])]
+        header = layout.texts[plan.pairs[0][1]]
+        return breaks, replace(combined(columns, _ladder), header=header, unit=None)
+    return breaks, None if plan.lone is None else replace(priced[plan.lone], unit=None)
+
+
+def _per(column: TextColumn, pieces: int | None) -> TextColumn:
+    return column if pieces is None else column.each(lambda text: _per_text(text, str(pieces)))
+
+
+def _per_text(price: str, pieces: str) -> str:
+    pieces = pieces.strip()
+    return price if pieces in {"", "1"} or not _DIGIT.search(price) else f"{price.strip()} per {pieces}"
+
+
+def _ladder(*cells: str) -> str:
+    """Return quantities and prices in turn as one ladder; a quantity without a price has none."""
+    steps = [
+        f"{quantity.strip().rstrip('+')}:{price.strip()}"
+        for quantity, price in zip(cells[::2], cells[1::2], strict=True)
+        if quantity.strip() and price.strip() and not NO_PRICE.fullmatch(price.strip())
+    ]
+    return "; ".join(steps)
+
+
+def _without_packs(
+    table: TextTable, layout: Layout, raw: Mapping[int, TextColumn]
+) -> tuple[TextTable, list[Diagnostic]]:
+    """Leave out rows whose description speaks of a pack, where nothing says if the price is a piece's or the pack's."""
+    if layout.prices.per_at is not None or "multiple" in layout.columns:
+        return table, []
+    packed = np.zeros(len(table), bool)
+    header = ""
+    for at in layout.described:
+        column = raw[at]
+        some = np.array([_PACKED.search(str(text)) is not None for text in column.texts.to_pylist()], bool)
+        if some.any():
+            packed |= some if column.codes is None else some[column.codes]
+            header = header or column.header
+    if not packed.any():
+        return table, []
+    message = (
+        "the row speaks of several pieces, and nothing says whether its price is for one or for all: it was left out"
+    )
+    hint = "give a column for the pieces in a pack, and head the price: Price per pack, or Price each"
+    said = (Severity.WARNING, "pack-unclear", message, hint, None)
+    told = tell_rows(table, np.flatnonzero(packed), header, lambda _: said)
+    return table.only(~packed), told

@@ -1,0 +1,175 @@
+"""What one column of a price list holds, told by its header, and where that says nothing, by its cells."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from recap.bench.explicit import explicit_field
+from recap.bench.header_rows import BREAK_KEYS, DESCRIPTION_KEYS, SIZE_KEYS
+from recap.bench.price_heads import PriceHead, price_head
+from recap.diagnostics import Diagnostic, Source, note
+from recap.normalise.kind_words import KIND_WORDS, MOUNT_WORDS
+from recap.read.headers import goes_with, key, meaning, words_of
+from recap.read.sheet_headers import PIECES_PRICED, PRICE_SHEET
+from recap.read.vocabulary import CAP_LIST, PASSED_OVER
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+_PIECES_KEYS = frozenset(map(key, PIECES_PRICED))
+_NOTE_KEYS = frozenset(map(key, CAP_LIST["note"]))
+_PASSED = frozenset(map(key, PASSED_OVER))
+_AND = re.compile(r"\s*(?:/|@|&|\+|,|\b(?:and|at|und|et|och|bei|à)\b)\s*")
+SHORTEST = 4
+"""Of a word that is broken off so many letters must be left."""
+FEWEST_CODES = 3
+"""So many cells must be codes for a column to be taken for part numbers."""
+_CODE = re.compile(r"(?=\S*[A-Za-z])(?=\S*\d)(?!\d+(?:[.,]\d+)?[A-Za-zµΩ°%]{1,3}$)[\w./+-]{3,30}")
+_BY_CELLS = frozenset({"part", "value", "volts", "temp", "life", "prices"})
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column: its header's texts together, its place, and what they say it holds.
+
+    ``fields`` are several where one header names several (``Temp / life``). ``role`` is that of a column that has no
+    field of its own: description, size, note, pieces (for how many a price is).
+    """
+
+    at: int
+    text: str
+    source: Source
+    fields: tuple[str, ...] = ()
+    unit: str | None = None
+    role: str | None = None
+    price: PriceHead | None = None
+
+
+def column_of(at: int, parts: Sequence[str], source: Source) -> Column:
+    """Return what the texts ``parts`` of a header, from top to bottom, say of their column."""
+    text = " ".join(parts)
+    blank = Column(at, text, source)
+    if not parts:
+        return blank
+    field, unit = _field(parts)
+    if field == "prices":
+        return replace(blank, price=price_head(text) or PriceHead())
+    if field is not None:
+        return replace(blank, fields=(field,), unit=unit)
+    if (price := price_head(text)) is not None:
+        return replace(blank, price=price)
+    role = _role(parts)
+    if role is not None:
+        return replace(blank, role=role)
+    return replace(blank, fields=_choices(text) or _several(text))
+
+
+def _choices(text: str) -> tuple[str, ...]:
+    """Return the field of which a header names the choices: ``radial/axial``, ``polar / bipolar``."""
+    pieces = [piece.casefold() for piece in _AND.split(text) if piece.strip()]
+    for field, words in (("mount", MOUNT_WORDS), ("kind", KIND_WORDS)):
+        if len(pieces) > 1 and all(piece in words for piece in pieces):
+            return (field,)
+    return ()
+
+
+def _role(parts: Sequence[str]) -> str | None:
+    keys = {"description": DESCRIPTION_KEYS, "size": SIZE_KEYS, "pieces": _PIECES_KEYS, "note": _NOTE_KEYS}
+    for part in reversed(parts):  # what stands lower says it more closely
+        for name, words in keys.items():
+            if _plain(part) in words:
+                return name
+    return None
+
+
+def _plain(header: str) -> str:
+    return key(re.sub(r"[()\[\]]", " ", header))
+
+
+def _field(parts: Sequence[str]) -> tuple[str | None, str | None]:
+    """Return the field and unit; under a header over several columns what stands below it counts."""
+    own = [part for part in parts if key(part) not in SIZE_KEYS | BREAK_KEYS] if len(parts) > 1 else list(parts)
+    if not own:
+        return None, None
+    field, unit = meaning(" ".join(own), PRICE_SHEET)
+    if field is not None:
+        return field, unit
+    for part in own:
+        field, unit = meaning(part, PRICE_SHEET)
+        if field is not None:
+            below = next((other.strip("()[] ") for other in own if goes_with(other.strip("()[] "), field)), None)
+            return field, below or unit
+    return next((field for part in own if (field := _shortened(part))), None), None
+
+
+def _shortened(text: str) -> str | None:
+    """Return the field of a word that is broken off (``Grenztemp.``), where only one begins so."""
+    start = key(text)
+    if not text.rstrip().endswith(".") or len(start) < SHORTEST:
+        return None
+    found = {field for spelling, field in words_of(PRICE_SHEET).items() if spelling.startswith(start)}
+    return found.pop() if len(found) == 1 else None
+
+
+def _several(text: str) -> tuple[str, ...]:
+    """Return the fields of ``Temp / life`` or ``uF/V``; nothing where any piece is none."""
+    pieces = [piece for piece in _AND.split(text) if piece.strip(" .")]
+    found = [meaning(piece, PRICE_SHEET)[0] for piece in pieces]
+    if len(found) < 2 or len(set(found)) < len(found):  # noqa: PLR2004 - two or more
+        return ()
+    names = tuple(name for name in found if name in {"value", "volts", "temp", "life", "mount", "kind", "pitch"})
+    return names if len(names) == len(found) else ()
+
+
+def told_by_cells(
+    columns: Sequence[Column], cells: Mapping[int, Sequence[str]]
+) -> tuple[list[Column], list[Diagnostic]]:
+    """Return the columns with those of unknown headers told by their cells, where just one column holds such cells."""
+    taken = {field for column in columns for field in column.fields} | {"prices" for one in columns if one.price}
+    guesses: dict[str, list[int]] = {}
+    for column in columns:
+        if column.role == "size" or not (column.fields or column.price or column.role):
+            guess = explicit_field(cells.get(column.at, ()))
+            if (
+                guess is None
+                and column.text
+                and key(column.text) not in _PASSED
+                and _are_numbers(cells.get(column.at, ()))
+            ):
+                guess = "part"
+            if guess is not None:
+                guesses.setdefault(guess, []).append(column.at)
+    found = list(columns)
+    told: list[Diagnostic] = []
+    for guess, at in guesses.items():
+        for index in at:
+            column = columns[index]
+            if guess == "size" and not column.fields:
+                found[index] = replace(column, role="size")
+            elif guess in _BY_CELLS - taken and len(at) == 1 and column.role is None and column.text:
+                found[index] = _guessed(column, guess)
+                why = "each of its cells is another code" if guess == "part" else "its cells are that by their units"
+                message = f"column {column.text!r} was taken for {guess}: {why}"
+                told.append(note("header-by-cells", message, column.source, f"if so, head it {guess}", column.text))
+    return [_only_sizes(column, cells) for column in found], told
+
+
+def _are_numbers(texts: Sequence[str]) -> bool:
+    """Tell whether cells look like part numbers: each another one, of letters and digits, without blanks."""
+    stated = [text.strip() for text in texts if text.strip()]
+    if len(stated) < FEWEST_CODES or len(set(stated)) < len(stated):
+        return False
+    return all(_CODE.fullmatch(text) for text in stated)
+
+
+def _guessed(column: Column, guess: str) -> Column:
+    return replace(column, price=PriceHead()) if guess == "prices" else replace(column, fields=(guess,))
+
+
+def _only_sizes(column: Column, cells: Mapping[int, Sequence[str]]) -> Column:
+    """Take a case for a size only where its cells are sizes: it may be the packaging."""
+    if column.role == "size" and key(column.text) in _PASSED and explicit_field(cells.get(column.at, ())) != "size":
+        return replace(column, role=None)
+    return column

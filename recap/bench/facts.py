@@ -1,0 +1,53 @@
+"""What a line over rows of a price list says of the parts below: ``Bipolar``, ``Low ESR 105°C``, ``Series HKL``."""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+
+from recap.bench.in_words import in_words
+from recap.normalise.values import format_capacitance, plain
+
+_SERIES = re.compile(
+    r"\b(?:series|serie|série|baureihe|reihe|seria|sorozat|gamme|gamma|reeks|family)\b\s*[:\-–]?\s*(?P<name>[A-Z0-9][A-Z0-9/+-]{0,11})(?![a-z])"
+    r"|^(?P<before>[A-Z0-9][A-Z0-9/+-]{0,11})[\s-]+(?:series|serie|série|reihe|seria)\b",
+    re.IGNORECASE,
+)
+_MAKER = re.compile(
+    r"^(?:maker|manufacturer|mfr|brand|hersteller|marke|fabrikat|fabricant|marque|fabbricante|produttore|marca|fabricante"
+    r"|fabrikant|merk|producent|tillverkare)\s*[:\-–]\s*(?P<name>\S.{0,40})$",
+    re.IGNORECASE,
+)
+_FORMS = {
+    "value": re.compile(r"\d\s?(?:[µμunp]F|mfd)\b", re.IGNORECASE),
+    "volts": re.compile(r"\d\s?V", re.IGNORECASE),
+    "life": re.compile(r"\d[.,' ]?\d{3}\s?h|\dk\s?h", re.IGNORECASE),
+}
+"""Over rows only what bears its unit counts: ``2025/26`` is a year there, and ``12 h`` a time of day."""
+CARRIED = ("value", "volts", "temp", "life", "mount", "kind", "safety", "pitch", "maker", "series")
+"""What may be said once for all rows below."""
+
+
+@lru_cache(maxsize=1024)
+def facts(text: str) -> tuple[tuple[str, str], ...]:
+    """Return the fields that ``text`` states, each as a plain table's cell would; what has two readings is left out."""
+    found: dict[str, str] = {}
+    for name in ("value", "volts", "temp", "life", "mount", "kind", "safety"):
+        taken = in_words(name, text)
+        if taken.value is not None and (name not in _FORMS or _FORMS[name].search(text)):
+            found[name] = cell_of(name, taken.value)
+    if maker := _MAKER.match(text):
+        return (("maker", maker["name"].strip()),)
+    if series := _SERIES.search(text):
+        found["series"] = series["name"] or series["before"]
+    return tuple(found.items())
+
+
+def cell_of(name: str, value: object) -> str:
+    """Return a value as a cell of its own column in a plain table, with its unit."""
+    if name == "safety":
+        return f"class {value}"  # the word by which a class counts in running text
+    if name == "value":
+        return format_capacitance(value)  # type: ignore[arg-type]
+    unit = {"volts": " V", "temp": " °C", "life": " h"}.get(name)
+    return str(value) if unit is None else f"{plain(value)}{unit}"  # type: ignore[arg-type]

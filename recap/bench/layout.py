@@ -1,0 +1,65 @@
+"""What the columns of a price list are: whose field each is, which hold prices and how, which say things in words."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+
+@dataclass(frozen=True, slots=True)
+class PriceColumns:
+    """Where the prices stand.
+
+    ``breaks`` pairs a quantity with its column. ``pairs`` are columns of quantities, each with that of its prices.
+    ``lone`` is one column of whole ladders or of one price each. ``per``: of how many pieces the prices of a column
+    are, where it isn't one; ``per_at``: the column that says it row by row.
+    """
+
+    breaks: tuple[tuple[int, int], ...] = ()
+    pairs: tuple[tuple[int, int], ...] = ()
+    lone: int | None = None
+    per: Mapping[int, int] = field(default_factory=dict)
+    per_at: int | None = None
+
+    @property
+    def all(self) -> tuple[int, ...]:
+        """All columns that hold prices."""
+        lone = () if self.lone is None else (self.lone,)
+        return (*(at for _, at in self.breaks), *(at for _, at in self.pairs), *lone)
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """A price list's header, understood.
+
+    ``last`` is its last row in the table, ``rows`` its rows as they stand (to know them again further down), ``texts``
+    the header of each column. ``columns`` maps a field to its column, ``units`` a field to the unit in its header.
+    ``words`` maps a field without a column to those that may state it in words. ``made``: the columns that a part
+    number is made of where none is given. ``stated``: what titles say of all rows. ``unknown`` are the columns not
+    understood, ``described`` those that say in words what a part is.
+    """
+
+    last: int
+    rows: tuple[tuple[str, ...], ...]
+    texts: tuple[str, ...]
+    columns: Mapping[str, int]
+    units: Mapping[str, str]
+    words: Mapping[str, tuple[int, ...]]
+    prices: PriceColumns
+    made: tuple[int, ...] = ()
+    stated: Mapping[str, str] = field(default_factory=dict)
+    unknown: tuple[int, ...] = ()
+    described: tuple[int, ...] = ()
+
+    @property
+    def used(self) -> tuple[int, ...]:
+        """All columns that are read."""
+        found = [*self.columns.values(), *self.prices.all, *self.made]
+        found += [at for columns in self.words.values() for at in columns]
+        found += [*self.described, *(at for at, _ in self.prices.pairs)] + (
+            [] if self.prices.per_at is None else [self.prices.per_at]
+        )
+        return tuple(dict.fromkeys(found))

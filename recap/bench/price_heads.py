@@ -1,0 +1,134 @@
+"""What the header of a price column says: from which quantity, of how many pieces, in which money, with tax or not."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from functools import lru_cache
+
+from recap.read.headers import price_quantity
+from recap.read.sheet_words import CURRENCIES, NOT_PAID, PRICE_NOUNS, PRICE_WORDS, TAXED, UNTAXED
+
+_PIECES = r"(?:pcs?|pieces?|pce|stk|stück|st|ea|units?|pz|pezzi|pi[eè]ces?|uds?|unidades|stuks|szt|ks|db|kpl|off)?"
+_FOR = r"(?:per|je|pro|pour|par|al|por|za|/)"
+PER = re.compile(
+    rf"\(?\s*(?:{_FOR})\s*(?P<pieces>10{{0,4}}|50|25|20|[2-9]|(?:a )?hundred|hundert|cent|cento|cien|honderd"
+    rf"|thousand|tausend|mille"
+    rf"|mil|duizend|tsd|[CM](?![a-z]))\s*{_PIECES}\b\.?\s*\)?|(?P<percent>%\s*(?:stk|st|o)?|‰)",
+    re.IGNORECASE,
+)
+"""``per 100``, ``je 1000 Stück``, ``/10``: of how many pieces a price is."""
+_WORDS = {
+    "hundred": 100, "a hundred": 100, "hundert": 100, "cent": 100, "cento": 100, "cien": 100, "honderd": 100, "c": 100,
+    "thousand": 1000, "a thousand": 1000, "tausend": 1000, "mille": 1000, "mil": 1000, "duizend": 1000,
+    "tsd": 1000, "m": 1000,
+}  # fmt: skip
+_EACH = re.compile(
+    r"(?:per|je|pro|pour|par|al|por|za|/)\s*\.?(?:pcs?|pieces?|pce|stk|stück|st|ea|each|unit|pz|pezzo|pi[eè]ce|ud|unidad|stuk|szt|ks|db|kpl)\b\.?",
+    re.IGNORECASE,
+)
+_PACK = re.compile(
+    r"(?:per|je|pro|pour|par|al|por|/)\s*\.?(?:pack|packs|pkg|pkt|package|packet|bag|reel|lot|set|bundle|vpe|packung|pckg|beutel|rolle|gebinde"
+    r"|paquet|sachet|confezione|conf|busta|paquete|bolsa|zak|verpakking|opak|opakowanie|förp|pakke|balení)\b\.?"
+    r"|\b(?:pack|bag|lot|vpe) price\b|\bpackungspreis\b",
+    re.IGNORECASE,
+)
+_MONEY = re.compile(r"€|£|\$|¥|₺|₴|(?<![^\W\d_])(?:[^\W\d_]{2,5}\$?|us\$|kr\.|fr\.)(?![^\W\d_])", re.IGNORECASE)
+_OTHER_PRICES = frozenset({"was", "rrp", "msrp", "uvp", "listenpreis", "listino", "adviesprijs"})
+_UP = re.compile(
+    r"(?P<qty>\d{1,6})\s*(?:up|upwards|or more|and up|\+|plus|et plus|et \+|e più|y más|en meer|oder mehr|och mer|i "
+    r"więcej"
+    r"|(?:to|bis|à|a|al|tot|til|do)\s*\d{1,6})",
+    re.IGNORECASE,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class PriceHead:
+    """What heads a column of prices.
+
+    ``quantity``: from how many pieces on, None where it isn't said. ``per``: the prices are those of so many pieces;
+    ``pack``: of a pack. ``taxed``: with the tax (True), without (False). ``paid``: False of a list price or an old one.
+    """
+
+    quantity: int | None = None
+    per: int = 1
+    pack: bool = False
+    taxed: bool | None = None
+    currency: str | None = None
+    paid: bool = True
+
+
+@lru_cache(maxsize=4096)
+def price_head(text: str) -> PriceHead | None:
+    """Return what the header ``text`` says of prices, None where it heads none."""
+    quantity = price_quantity(text)
+    if quantity is not None:
+        return PriceHead(quantity)
+    rest, taxed = _tax(text)
+    rest, per = _per(rest)
+    rest, pack = _cut(_PACK, rest)
+    rest, each = _cut(_EACH, rest)
+    rest, currency = _currency(rest)
+    quantity, rest = _quantity(rest)
+    words = set(re.findall(r"[^\W\d_]+", rest.casefold()))
+    if re.search(r"\d", rest) or not words <= PRICE_WORDS | NOT_PAID:
+        return None
+    noun = bool(words & (PRICE_NOUNS | _OTHER_PRICES)) or ((each or per > 1) and not words)
+    if not (noun or pack or (quantity and not words) or (currency and not words)):
+        return None
+    return PriceHead(quantity, per, pack, taxed, currency, not words & NOT_PAID)
+
+
+def _tax(text: str) -> tuple[str, bool | None]:
+    without, out = _cut(UNTAXED, text)
+    if out:
+        return without, False
+    within, taxed = _cut(TAXED, text)
+    return within, True if taxed else None
+
+
+def _cut(pattern: re.Pattern[str], text: str) -> tuple[str, bool]:
+    cut, count = pattern.subn(" ", text)
+    return cut, count > 0
+
+
+def _per(text: str) -> tuple[str, int]:
+    match = PER.search(text)
+    if match is None:
+        return text, 1
+    return text[: match.start()] + " " + text[match.end() :], pieces_of(match)
+
+
+def pieces_of(match: re.Match[str]) -> int:
+    """Return the pieces that a match of :data:`PER` names."""
+    if match["percent"]:
+        return 1000 if match["percent"] == "‰" or match["percent"].endswith("o") else 100
+    word = match["pieces"].casefold()
+    return _WORDS[word] if word in _WORDS else int(word)
+
+
+def _currency(text: str) -> tuple[str, str | None]:
+    for match in _MONEY.finditer(text):
+        found = CURRENCIES.get(match[0].casefold())
+        if found is not None:
+            return text[: match.start()] + " " + text[match.end() :], found
+    return text, None
+
+
+def _quantity(text: str) -> tuple[int | None, str]:
+    match = _UP.search(text)
+    if match is not None:
+        return int(match["qty"]), text[: match.start()] + text[match.end() :]
+    bare = " ".join(re.sub(r"[()\[\]:,;]", " ", text).split())
+    found = price_quantity(bare)
+    if found is not None:
+        return found, ""
+    words = bare.split()
+    for take in (1, 2, 3):
+        # the quantity last or first: ``Preis ab 100``, ``10+ Preis``
+        for part, others in ((words[-take:], words[:-take]), (words[:take], words[take:])):
+            found = price_quantity(" ".join(part))
+            if found is not None and not re.search(r"\d", " ".join(others)):
+                return found, " ".join(others)
+    return None, text

@@ -1,0 +1,136 @@
+"""The price columns of a list together: which quantity each is for, which of them count, and what is told of them."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from recap.bench.header_rows import BREAK_KEYS
+from recap.bench.layout import PriceColumns
+from recap.bench.price_heads import PriceHead, price_head
+from recap.diagnostics import Diagnostic, Source, error, note, warning
+from recap.read.headers import key
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+_ONLY_A_BREAK = frozenset(map(key, (
+    "staffel", "staffelmenge", "ab", "ab menge", "from", "break", "price break", "qty break", "break qty",
+    "quantity break", "à partir de", "desde", "vanaf", "från",
+)))  # fmt: skip
+"""Headers that mean a price's quantity and never a stock."""
+_NUMBERED = re.compile(r"(?P<word>.*?\D)\s*(?P<number>\d{1,2})")
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """One column that is headed as prices."""
+
+    at: int
+    text: str
+    source: Source
+    head: PriceHead
+
+
+def pairs_of(texts: Sequence[str], cells: Mapping[int, Sequence[str]]) -> tuple[tuple[int, int], ...]:
+    """Return the columns of quantities that are each followed by that of their prices.
+
+    One such pair alone counts only where its header can mean nothing but a price's quantity, and holds whole numbers.
+    """
+    found: list[tuple[int, int]] = []
+    for at in range(len(texts) - 1):
+        (word, number), (after, other) = _numbered(texts[at]), _numbered(texts[at + 1])
+        head = price_head(after)
+        if key(word) in BREAK_KEYS and number == other and head is not None and head.quantity is None:
+            found.append((at, at + 1))
+    if len(found) == 1:
+        at = found[0][0]
+        whole = [text.strip().rstrip("+") for text in cells.get(at, ()) if text.strip()]
+        if key(_numbered(texts[at])[0]) not in _ONLY_A_BREAK or not whole or not all(map(str.isdecimal, whole)):
+            return ()
+    return tuple(found)
+
+
+def _numbered(text: str) -> tuple[str, str]:
+    match = _NUMBERED.fullmatch(text.strip())
+    return (match["word"].strip(" #-_"), match["number"]) if match else (text, "")
+
+
+def price_plan(
+    headings: Sequence[Heading],
+    pairs: tuple[tuple[int, int], ...],
+    cells: Mapping[int, Sequence[str]],
+    row: Source,
+    texts: Sequence[str],
+) -> tuple[PriceColumns, list[Diagnostic]]:
+    """Return which columns hold the prices that are paid, and what is to be told of them."""
+    if pairs:
+        heads = {at: price_head(_numbered(texts[at])[0]) for _, at in pairs}
+        per = {at: head.per for at, head in heads.items() if head is not None and head.per > 1}
+        return PriceColumns(pairs=pairs, per=per), [_divided(texts[at], per[at], row) for at in per]
+    headings, told = _that_count(headings)
+    by_quantity: dict[int, Heading] = {}
+    lone: list[Heading] = []
+    for one in headings:
+        quantity = _from(one.head, headings)
+        if quantity is None:
+            lone.append(one)
+        elif quantity in by_quantity:
+            told.append(_twice(f"two columns hold prices from {quantity} pieces on", one))
+        else:
+            by_quantity[quantity] = one
+    told += [
+        _twice(f"two columns mean prices: {lone[0].text!r} and {one.text!r}; the first was read", one)
+        for one in lone[1:]
+    ]
+    if lone and by_quantity:
+        if min(by_quantity) > 1 and not any(":" in text for text in cells.get(lone[0].at, ())):
+            by_quantity[1] = lone.pop(0)
+        else:
+            message = "prices stand in a column of their own and in columns by quantity; which count is not clear"
+            told.append(error("header-twice", message, row, "delete or rename one kind"))
+    used = [*by_quantity.values(), *lone[:1]]
+    told += [_divided(one.text, one.head.per, one.source) for one in used if one.head.per > 1]
+    breaks = tuple(sorted((quantity, one.at) for quantity, one in by_quantity.items()))
+    per = {one.at: one.head.per for one in used if one.head.per > 1}
+    return PriceColumns(breaks, (), lone[0].at if lone else None, per), told
+
+
+def _from(head: PriceHead, headings: Sequence[Heading]) -> int | None:
+    """Return the quantity a column's prices hold from: the one it names, or, where several name pieces, as many."""
+    if head.quantity is not None:
+        return head.quantity
+    if len({one.head.per for one in headings}) > 1 and all(one.head.quantity is None for one in headings):
+        return head.per
+    return None
+
+
+def _that_count(headings: Sequence[Heading]) -> tuple[list[Heading], list[Diagnostic]]:
+    """Leave out list prices and old ones beside the price that is paid, and prices with tax beside those without."""
+    told: list[Diagnostic] = []
+    kept = list(headings)
+    paid = [one for one in kept if one.head.paid]
+    if paid and len(paid) < len(kept):
+        told += [_left_out(one, f"{one.text!r} is not the price that is paid") for one in kept if not one.head.paid]
+        kept = paid
+    untaxed = [one for one in kept if one.head.taxed is not True]
+    if any(one.head.taxed is False for one in untaxed) and len(untaxed) < len(kept):
+        why = "prices stand there with the tax and without; those without were read, and suppliers.csv adds its tax"
+        told += [_left_out(one, why) for one in kept if one.head.taxed]
+        kept = untaxed
+    return kept, told
+
+
+def _left_out(one: Heading, why: str) -> Diagnostic:
+    return warning("price-passed-over", why, one.source, "if it is the one to be paid, delete the other", one.text)
+
+
+def _twice(message: str, one: Heading) -> Diagnostic:
+    return error("header-twice", message, one.source, "delete or rename one", one.text)
+
+
+def _divided(text: str, per: int, place: Source) -> Diagnostic:
+    message = f"the prices under {text!r} are those of {per} pieces; they were divided by {per}"
+    hint = "where pieces are only sold by so many, say so in a column multiple"
+    return note("price-per", message, place, hint, text)

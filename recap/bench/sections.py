@@ -1,0 +1,124 @@
+"""Rows of a price list that are no offers: headings over the rows below them, totals, the lines of a printed page."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from recap.bench.facts import facts
+from recap.bench.price_heads import PER, pieces_of
+from recap.diagnostics import Diagnostic, Severity, Source, error, note
+from recap.read.sheet_words import PAGES, TAXED, TOTALS, UNTAXED
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+_WORD = re.compile(r"[^\W\d_]{3}")
+_NUMBER_LIKE = re.compile(r"(?=\S*\d)\S+")
+_PER_TITLE = re.compile(
+    r"\b(?:prices?|preise?|prix|prezz[io]|precios?|prijzen|prijs|ceny|cena|pris(?:er)?)\b", re.IGNORECASE
+)
+
+
+def lone_text(cells: Sequence[str]) -> str | None:
+    """Return the one text of a row that has no other (it may fill several merged cells), None of any other row."""
+    if len(cells) - cells.count("") > 1 and len(set(cells) - {""}) > 1:
+        return None
+    return next((text for text in cells if text), None)
+
+
+@dataclass(slots=True)
+class Sections:
+    """What headings have said of the rows that come, and what is to be told of them."""
+
+    file: str
+    sheet: str | None
+    above: Mapping[str, str] = field(default_factory=dict)
+    told: list[Diagnostic] = field(default_factory=list)
+    _stack: list[Mapping[str, str]] = field(default_factory=list)
+    _open: bool = False
+    _said_at: int | None = None
+    stated: dict[str, str] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        """Begin with what the titles say."""
+        self.stated = dict(self.above)
+
+    def takes(self, row: int, cells: Sequence[str]) -> bool:
+        """Tell whether a row is no offer; what it says of the rows below is then in :attr:`stated`."""
+        text = lone_text(cells)
+        if text is None:
+            return self._total(row, cells)
+        if not _WORD.search(text):
+            return False
+        found = dict(facts(text))
+        merged = len(cells) - cells.count("") > 1
+        if not found and not merged and _NUMBER_LIKE.fullmatch(text):
+            return False  # a part number without anything else
+        place = Source(self.file, self.sheet, row)
+        if PAGES.fullmatch(text) or TOTALS.match(text):
+            self.told.append(note("row-passed-over", f"{text[:60]!r} was taken for no offer", place, found=text[:80]))
+            return True
+        if about_prices(text, place, self.told):
+            return True
+        self._heading(text, found, place)
+        return True
+
+    def offer(self) -> None:
+        """Take note that an offer stands below the last heading."""
+        self._open = False
+
+    def _heading(self, text: str, found: Mapping[str, str], place: Source) -> None:
+        if not self._open:  # a heading directly below another is of a lower rank than that
+            higher = self._stack[:-1]
+            self._stack = higher if higher and not any(set(found) & set(one) for one in higher) else []
+        self._stack.append(found)
+        self._open = True
+        self.stated = {**self.above}
+        for one in self._stack:
+            self.stated |= one
+        if found:
+            said = ", ".join(f"{name} {value}" for name, value in found.items())
+            message = f"{text[:60]!r} was taken for a heading: the rows below it are {said}"
+            self.told.append(
+                note("heading-carried", message, place, "a cell of a row's own counts before it", text[:80])
+            )
+        else:
+            message = f"{text[:60]!r} was taken for a heading that says nothing of the parts below it"
+            self.told.append(
+                note("heading-idle", message, place, "if it does, give the rows a column for it", text[:80])
+            )
+
+    def _total(self, row: int, cells: Sequence[str]) -> bool:
+        filled = [text for text in cells if text]
+        if not TOTALS.match(filled[0]) or len(filled) > 3:  # noqa: PLR2004 - an offer has more to say
+            return False
+        text = " | ".join(filled)[:60]
+        place = Source(self.file, self.sheet, row)
+        self.told.append(note("row-passed-over", f"{text!r} was taken for no offer", place, found=text))
+        return True
+
+
+def pieces_in(text: str) -> int:
+    """Return of how many pieces a line says that prices are, 1 where it doesn't speak of that."""
+    match = PER.search(text) if _PER_TITLE.search(text) else None
+    return 1 if match is None else pieces_of(match)
+
+
+def about_prices(text: str, place: Source, told: list[Diagnostic]) -> bool:
+    """Tell of a line that says something of all prices; of how many pieces they are must stand in the header."""
+    if not _PER_TITLE.search(text):
+        return False
+    if pieces_in(text) > 1:
+        message = f"{text[:60]!r} says of how many pieces the prices are"
+        hint = "put it into the header of the price column, as in: Price per 100; and delete this line"
+        told.append(error("price-per-unclear", message, place, hint, text[:80]))
+        return True
+    if TAXED.search(text) or UNTAXED.search(text):
+        held = "with the tax" if TAXED.search(text) and not UNTAXED.search(text) else "without tax"
+        message = f"{text[:60]!r}: the prices are {held}"
+        hint = "set tax in suppliers.csv: the percent that comes on top, 0 where it is in the prices"
+        told.append(Diagnostic(Severity.NOTE, "price-tax", message, place, hint, text[:80]))
+        return True
+    return False

@@ -1,0 +1,46 @@
+"""What the titles over a price list's header say of all its rows."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from recap.bench.facts import facts
+from recap.bench.sections import about_prices, lone_text, pieces_in
+from recap.diagnostics import Diagnostic, note, warning
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from recap.read.cells import Row
+
+
+def stated_above(rows: Sequence[Row]) -> tuple[dict[str, str], int, list[Diagnostic]]:
+    """Return the fields that titles state of all rows (kind, way of mounting, temperature), and what is to be told.
+
+    And of how many pieces they say the prices are, else 1.
+    """
+    stated: dict[str, str] = {}
+    pieces = 1
+    told: list[Diagnostic] = []
+    for row in rows:
+        text = lone_text([cell.text for cell in row.cells]) if row.cells else None
+        if text is None or text.startswith("#"):
+            continue
+        per = pieces_in(text)
+        if per > 1:
+            pieces = per
+            message = (
+                f"the title {text[:60]!r} says that all prices are those of {per} pieces; they were divided by {per}"
+            )
+            told.append(warning("price-per", message, row.source, "if so, head the price: Price per 100", text[:80]))
+            continue
+        if about_prices(text, row.source, told):
+            continue
+        found = {name: value for name, value in facts(text) if name in {"kind", "mount", "temp"}}
+        if not found:
+            continue
+        said = ", ".join(f"{name} {value}" for name, value in found.items())
+        message = f"the title {text[:60]!r} says of all rows: {said}"
+        told.append(note("heading-carried", message, row.source, "cells and headings below count before it", text[:80]))
+        stated |= found
+    return stated, pieces, told

@@ -1,0 +1,141 @@
+"""The words of suppliers' own price sheets' headers beside those of plain tables, as data: common practice of shops.
+
+Spelled as :func:`recap.read.headers.key` compares them: case, accents and full stops don't count.
+"""
+
+from __future__ import annotations
+
+from recap.read.vocabulary import CATALOGUE, Vocabulary
+
+# fmt: off
+
+MORE_HEADERS: dict[str, tuple[str, ...]] = {
+    "part": (
+        "typ nr", "type no", "typnummer", "typenbezeichnung", "型番", "品番", "部品番号", "型号", "料号", "ref",
+        "reference", "référence", "réf", "referenz", "referencia", "riferimento",
+        "item", "bin", "bin no", "lot no", "symbol",
+        "mfr part no", "mfr part number", "mfr no", "manufacturer part number", "manufacturer part no",
+        "manufacturer part", "hersteller nr", "herstellernummer", "Bestell Nr", "Bestellcode", "Katalognummer",
+        "numer katalogowy", "indeks", "kod", "Artikelnr", "varenr", "varenummer", "tuotenumero", "cikkszám",
+        "objednací číslo", "kód", "referência", "art no", "prod no", "stock ref", "bestelnr", "artikelnr",
+        "art nummer",
+    ),
+    "value": (
+        "容量", "静電容量", "电容量", "电容", "c", "cap nom", "Kap", "pojemność", "kapacitans", "kapacitet", "kapacita",
+        "kapacitás", "capacitância", "kapasitanssi", "kapasitans", "nominal cap", "cn", "cr", "c nenn", "c nom",
+    ),
+    "volts": (
+        "電圧", "耐圧", "定格電圧", "电压", "耐压", "napięcie", "spänning", "spænding", "spenning", "napětí",
+        "feszültség", "tensão", "jännite", "u", "u nenn", "vn", "vr", "vac", "v ac",
+        "rated volt", "voltage dc", "voltage ac",
+        "märkspänning", "Nennspannung UR", "tension de travail", "tension service",
+    ),
+    "temp": (
+        "温度", "定格温度", "tmax", "t max", "teplota", "hőmérséklet", "lämpötila", "max temperatur",
+        "arbetstemperatur", "temp range", "temperature range", "temperaturområde", "zakres temperatur",
+    ),
+    "life": (
+        "寿命", "żywotność", "trwałość", "livslängd", "levetid", "životnost", "élettartam", "käyttöikä", "lifespan",
+        "life span", "service life", "load life hours", "Nutzungsdauer",
+    ),
+    "mount": (
+        "montaż", "montering", "montáž", "provedení", "utförande", "udførelse", "asennus", "beszerelés", "montagem",
+    ),
+    "kind": (
+        "rodzaj", "druh", "típus", "tyyppi", "slag", "typu",
+    ),
+    "pitch": (
+        "rozstaw", "rozteč", "delning", "bendelning", "ben afstand", "benafstand", "lábtávolság", "passo terminais",
+        "raster mm", "pin distance", "lead distance", "pitch p", "f",
+    ),
+    "diameter": (
+        "średnica", "průměr", "átmérő", "diâmetro", "halkaisija", "diam D",
+    ),
+    "height": (
+        "wysokość", "długość", "výška", "délka", "magasság", "hossz", "höjd", "längd", "højde", "længde", "høyde",
+        "lengde", "comprimento", "korkeus", "pituus", "height seated", "seated height",
+    ),
+    "minimum": (
+        "mindest", "min menge", "minst", "minsta antal", "min antal", "min stk", "pedido minimo", "from qty",
+    ),
+    "multiple": (
+        "VE", "Verp Einheit", "VPE Stk", "mult", "pack of", "pcs per pack", "pieces per pack", "qty per pack",
+        "Inhalt", "Inhalt Stk", "per bag", "unité de vente", "opakowanie", "förpackning", "pakke", "balení",
+        "csomag", "pcs pack", "stk pack",
+    ),
+    "stock": (
+        "在庫", "库存", "Lagerstand", "Lagermenge", "left", "qty left", "quantity left", "remaining", "how many",
+        "stok", "dispo", "lieferbar", "Lieferbarkeit", "Verfügbarkeit", "Verfügbare Menge", "lagersaldo",
+        "lagerstatus", "på lager", "i lager", "skladem", "sklad", "készlet", "estoque", "ilość",
+        "ilość w magazynie", "stan", "stan magazynowy", "dostępność", "varasto", "quantity available",
+        "beschikbaarheid", "stocks", "disponibili", "unidades disponibles",
+    ),
+    "tolerance": (
+        "tolerancja", "tolerans", "toleranssi", "tolerância", "tűrés",
+    ),
+    "maker": (
+        "メーカー", "厂家", "producent", "tillverkare", "výrobce", "gyártó", "valmistaja", "fabrikant merk",
+        "producer name",
+    ),
+    "series": (
+        "シリーズ", "系列", "seria", "serien", "řada", "sorozat", "sarja",
+    ),
+    "prices": (
+        "単価", "価格", "单价", "价格", "EP", "Einzelpreis netto", "your price", "our price", "net price", "sale price",
+        "price ea", "ea",
+    ),
+}
+"""Headers of price lists beside the vocabulary's own."""
+
+PRICE_SHEET: Vocabulary = {field: (*words, *MORE_HEADERS.get(field, ())) for field, words in CATALOGUE.items()}
+"""All headers that a price list's columns are known by."""
+
+CENTRAL_WORDS = frozenset((
+    "axiális", "bezbiegunowy", "bipoláris", "cikkszám", "dostępność", "délka", "długość", "elektrolitkondenzátor",
+    "elektrolytický", "feszültség", "gyártó", "hőmérséklet", "ilość", "kapacitás", "keramický", "kondenzátor",
+    "készlet", "kód", "leírás", "leżący", "lábtávolság", "magasság", "megnevezés", "množství", "montaż", "montáž",
+    "méret", "napięcia", "napięcie", "napětí", "název", "osiowy", "osový", "označení", "pojemności", "pojemność",
+    "průměr", "radiális", "rozměry", "rozteč", "skladem", "stojący", "svitkový", "trwałość", "tűrés", "výrobce",
+    "výška", "wysokość", "zamówienie", "złoty", "átmérő", "élettartam", "číslo", "řada", "średnica", "żywotność",
+    "životnost",
+))
+"""Words with letters of their own from lists in Polish, Czech and Hungarian, by which their code page is known."""
+
+SIZES = (
+    "case", "body", "can", "body mm", "case mm", "package", "package size", "size dimension", "physical size",
+    "d l", "d h", "wymiary", "storlek", "rozměry", "rozmer", "méret", "dimensões", "størrelse", "mått", "mål",
+    "koko", "obudowa", "Gehäuse", "サイズ", "寸法", "外形寸法", "尺寸", "boîtier", "afmeting", "dimensione", "formato",
+    "dimension", "dim", "Abm", "mitat", "b x h x l", "w x h x l", "l x w x h", "l x b x h", "l x h x b", "size d l",
+)
+"""Headers beside the vocabulary's own under which the size may stand, if the cells are sizes."""
+
+DESCRIPTIONS = (
+    "item description", "text", "part description", "nazwa", "opis", "benämning", "beskrivning", "beskrivelse",
+    "betegnelse", "popis", "název", "megnevezés", "leírás", "descrição", "designação", "kuvaus", "nimike",
+    "libellé", "Kurztext", "Produktbezeichnung", "Artikelbeschreibung", "denominazione", "denominación",
+    "product title", "specification", "specifications", "spec",
+)
+"""Headers beside the vocabulary's own of the column that says in words what a part is."""
+
+PIECES_PRICED = (
+    "pe", "preiseinheit", "price unit", "pricing unit", "price per qty", "unité de prix", "prijs per", "preis pro",
+    "preis je", "preis pro stk", "per", "prezzo per", "uom qty", "price basis", "prisenhet", "prijseenheid",
+)
+"""Headers of a column that says for how many pieces the price of its row is: 1, 10, 100, 1000."""
+
+NOT_NEEDED = (
+    "pos", "position", "einheit", "unit", "uom", "me", "mengeneinheit", "mwst", "mwst %", "ust", "vat", "vat %",
+    "vat rate", "tva", "iva", "btw", "hs code", "zolltarifnummer", "warengruppe", "gruppe", "group", "eccn",
+    "reach", "currency", "währung", "valuta", "devise", "moneda", "photo", "bild", "seite", "page", "lead time",
+    "lieferzeit", "condition", "zustand",
+)
+"""Headers of price sheets that hold nothing this job uses."""
+
+BREAK_QUANTITIES = (
+    "qty", "quantity", "break", "qty break", "quantity break", "break qty", "from", "at qty", "min qty",
+    "price break", "menge", "ab", "ab menge", "staffel", "staffelmenge", "stk", "stück", "anzahl", "quantité",
+    "à partir de", "qté", "quantità", "da", "cantidad", "desde", "aantal", "vanaf", "ilość", "antal", "från",
+)
+"""Headers of a column of quantities, where a column of the prices that hold from them follows."""
+
+# fmt: on

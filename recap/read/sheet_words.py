@@ -1,0 +1,126 @@
+"""What stands in the cells and lines of suppliers' own price sheets, as data: common practice of shops."""
+
+from __future__ import annotations
+
+import re
+
+PRICE_WORDS = frozenset(
+    (
+        "aantal ab aktion al angebot antal at break breaks cantidad cena ceny cost costs db dollar dollars ea "
+        "each einzelpreis ek ep euro euros for from für hinta ht in je kpl kr kroner kronor ks la le meer mehr "
+        "menge mengen more net neu new nouveau now nowa nuevo nuovo of offer order our pc pce pcs per pezzo "
+        "piece pieces pièce pounds precio precios preis preise prezzi prezzo preço preços price prices pricing "
+        "prijs prijzen pris priser prix pro qty quantities quantity quantità quantité sale special staffel "
+        "staffelpreis staffelpreise sterling stk stuksprijs styckpris stykpris stück stückpreis szt tarif the "
+        "ttc unidad unit unitaire unitario unité verkaufspreis vk volume your zloty zł ár"
+    ).split()
+)
+"""Words of which the header of a price column is made, beside quantities, taxes and currencies."""
+PRICE_NOUNS = frozenset(
+    (
+        "cena ceny cost each einzelpreis ep hinta precio precios preis preise prezzi prezzo preço preços price "
+        "prices pricing prijs prijzen pris priser prix staffel staffelpreis staffelpreise stuksprijs styckpris "
+        "stykpris stückpreis tarif verkaufspreis ár"
+    ).split()
+)
+"""One of these makes a header a price's."""
+NOT_PAID = frozenset(
+    (
+        "adviesprijs alt alter ancien anterior before conseillé früher katalog list listen listenpreis listino "
+        "msrp old previous retail rrp tidigare uvp vecchio vorher was"
+    ).split()
+)
+"""Words of a price that is not the one paid today."""
+
+_TAX = r"(?:vat|mwst|mehrwertsteuer|ust|umsatzsteuer|tva|iva|btw|moms|gst|dph|áfa|alv|mva|taxe?s?|sales tax|steuer|kdv)"
+_IN = r"(?:incl?|inkl|inclusive|including|mit|avec|con|met|med|s|z|inc)"
+_OUT = (
+    r"(?:excl?|exkl|exclusive|excluding|ex|zzgl|zuzügl|ohne|plus|hors|senza|sin|más|zonder|without|eks|bez|utan|uden"
+    r"|uten|\+)"
+)
+TAXED = re.compile(
+    rf"\b{_IN}\b\.?\s*(?:of\s+)?(?:\d+\s*%\s*)?{_TAX}\b\.?|\b{_TAX}\b\.?\s*(?:incl|inkl|incluid|inclus|compris|compres|included)\w*\.?"
+    r"|\bt\.?t\.?c\b\.?|\bbrutto(?:preis)?\b|\bbruto\b|\bgross\b|\blord[oi]\b",
+    re.IGNORECASE,
+)
+"""What says that a price has the tax in it."""
+UNTAXED = re.compile(
+    rf"(?:\b|(?=\+)){_OUT}(?:\b|(?<=\+))\.?\s*(?:\d+\s*%\s*)?{_TAX}\b\.?|\b{_TAX}\b\.?\s*(?:excl|exkl|esclus|exclu"
+    rf"|no incl|non compris|not incl)\w*\.?"
+    r"|\bh\.?t\b\.?|\bnett?o?(?:preis)?\b|\bnetti\b|\bneto\b",
+    re.IGNORECASE,
+)
+"""What says that a price has no tax in it."""
+
+CURRENCIES = {
+    "€": "EUR", "eur": "EUR", "euro": "EUR", "euros": "EUR", "£": "GBP", "gbp": "GBP", "usd": "USD", "us$": "USD",
+    "$": "$", "¥": "¥", "chf": "CHF", "sfr": "CHF", "fr.": "CHF", "zł": "PLN", "pln": "PLN", "zl": "PLN",
+    "kč": "CZK", "czk": "CZK", "ft": "HUF", "huf": "HUF", "sek": "SEK", "nok": "NOK", "dkk": "DKK", "kr": "kr",
+    "kr.": "kr", "jpy": "JPY", "cad": "CAD", "aud": "AUD", "nzd": "NZD", "lei": "RON", "ron": "RON", "hkd": "HKD",
+    "cny": "CNY", "rmb": "CNY", "try": "TRY", "₺": "TRY", "uah": "UAH", "₴": "UAH", "bgn": "BGN",
+}  # fmt: skip
+"""Signs and words of money, and the currency each stands for; ``$``, ``¥`` and ``kr`` stand for several."""
+
+NO_PRICE = re.compile(
+    r"(?:[-–—/?.]+|n/?a|none|tba|tbc|tbd|poa|p\.o\.a\.?|call|call us|call for price|ask|quote|no quote|no bid|nq|rfq"
+    r"|(?:price )?(?:on"
+    r"|upon|by) (?:request|application|enquiry|inquiry)"
+    r"|please (?:ask|call|enquire)|a\.? ?a\.?|(?:preis )?auf anfrage|anfrage|anfragen|nicht lieferbar|(?:prix )?sur "
+    r"demande"
+    r"|nous consulter|su richiesta|a richiesta|bajo pedido|a consultar|consultar|op aanvraag|na zapytanie|zapytaj"
+    r"|na dotaz"
+    r"|på förfrågan|på forespørsel|på forespørgsel|sob consulta|kysy|sold out|out of stock|ausverkauft|vergriffen"
+    r"|esaurito|agotado|épuisé|uitverkocht|entfällt|discontinued|obsolete|eol)[ .!]*",
+    re.IGNORECASE,
+)
+"""What stands in the place of a price that nobody has."""
+FROM_PRICE = re.compile(
+    r"(?:from|starting (?:at|from)|as low as|ab|à partir de|dès|a partire da|a partir de|desde|vanaf|od|från"
+    r"|fra)\b\s*\D{0,4}\d.*",
+    re.IGNORECASE,
+)
+"""``from 0.22``: the price of a quantity that isn't said."""
+
+STOCKED = frozenset(
+    (
+        "ab lager|ano|auf lager|available|beschikbaar|disponibile|disponibili|disponibilità immediata|disponible|"
+        "dostępne|dostępny|em estoque|em stock|en almacén|en existencia|en stock|ex stock|i lager|in magazzino|"
+        "in stock|instock|ja|lager|lagernd|lieferbar|many|na stanie|ok|op voorraad|oui|plenty in stock|på lager|"
+        "raktáron|si|skladem|sofort|sofort lieferbar|stock|sì|sí|tak|unbegrenzt|unbeschränkt|unlimited|verfügbar|"
+        "voorradig|vorrätig|w magazynie|yes|✓|✔"
+    ).split("|")
+)
+"""In stock, and nothing is said of how many."""
+SOLD_OUT = frozenset(
+    (
+        "agotada|agotado|ausverkauft|brak|discontinued|elfogyott|en rupture|eol|esaurita|esauriti|esaurito|"
+        "esgotado|gone|ikke på lager|indisponible|leer|nein|není skladem|nicht lieferbar|nicht verfügbar|"
+        "nicht vorrätig|niedostępny|niet leverbaar|niet op voorraad|no|no disponible|non|non disponibile|none|"
+        "none left|obsolete|out of stock|rupture|rupture de stock|sin existencias|sin stock|slut|slutsåld|"
+        "sold out|udsolgt|uitverkocht|utsolgt|vergriffen|vyprodáno|wyprzedane|épuisé"
+    ).split("|")
+)
+"""None is left."""
+TO_ORDER = re.compile(
+    r"(?:on|to|by) (?:back ?)?order|back ?order(?:ed)?|special order|(?:auf )?bestellung|bestellt|bestellbar"
+    r"|nachbestellt|auf anfrage|anfrage|im zulauf|sur commande|sur demande|sur devis"
+    r"|su ordinazione|su ordine|su richiesta|in arrivo|bajo pedido|por encargo|sobre pedido|op bestelling|op "
+    r"aanvraag|in bestelling|na zamówienie|na objednávku"
+    r"|beställningsvara|på bestilling|rendelésre|sob encomenda|due|due in|expected|call|poa|limited|low stock|few "
+    r"left|wenige|few|pochi|poco"
+    r"|(?:ca\.?|approx\.?|~)?\s*\d+(?:\s?[-–]\s?\d+)?\s?(?:days?|weeks?|wks?|months?|tage?n?|wochen?|monate?|jours?|semaines?|giorni|settimane|días|semanas|dagen|weken|dni|tygodni\w*|dagar|veckor)",
+    re.IGNORECASE,
+)
+"""Perhaps to be had; how many, or when, is not said."""
+
+TOTALS = re.compile(
+    r"(?:total|totals|sub-?total|sum|summe|zwischensumme|gesamt|gesamtsumme|anzahl positionen|totale|totali|somme"
+    r"|sous-total|suma|totaal|razem|summa|celkem|összesen)\b",
+    re.IGNORECASE,
+)
+"""How a row begins that counts or adds up others."""
+PAGES = re.compile(
+    r"(?:continued|fortsetzung|suite|segue|continúa|vervolg)\b.*|.*\b(?:page|seite|pagina|página|sida|side|strona|blatt)\s*\d+.*",
+    re.IGNORECASE,
+)
+"""A line that only a printed page needs."""
