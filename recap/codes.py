@@ -404,6 +404,9 @@ BENCH: dict[str, Code] = {
         "List price, old price, price with tax",
         "Nothing, or delete the other.",
     ),
+    "price-breaks-unclear": Code(
+        "Price columns numbered 1, 2, 3", "Price 1, Price 2, Price 3", "Head them by quantity."
+    ),
     "price-step-missing": Code(
         "No price from some quantity on", "1: 0.42, 10: 0.31, 100: on request", "Nothing; or type the price."
     ),

@@ -11,6 +11,7 @@ import pyarrow as pa
 
 from recap.bench.findings import tell_rows
 from recap.bench.in_words import BETWEEN, IN_WORDS
+from recap.bench.price_heads import pieces_of_cell
 from recap.bench.taking import take
 from recap.bench.texts import TextColumn, TextTable, combined
 from recap.diagnostics import Severity
@@ -125,7 +126,11 @@ def _prices(
     layout: Layout, raw: Mapping[int, TextColumn]
 ) -> tuple[tuple[tuple[int, TextColumn], ...], TextColumn | None]:
     plan = layout.prices
-    priced = {at: _per(raw[at], plan.per.get(at)) for at in plan.all}
+    priced = {at: raw[at] for at in plan.all}
+    if plan.money_at is not None:
+        by_row = raw[plan.money_at]
+        priced = {at: combined([column, by_row], _with_money) for at, column in priced.items()}
+    priced = {at: _per(column, plan.per.get(at)) for at, column in priced.items()}
     if plan.per_at is not None:
         by_row = raw[plan.per_at]
         priced = {at: combined([column, by_row], _per_text) for at, column in priced.items()}
@@ -142,8 +147,15 @@ def _per(column: TextColumn, pieces: int | None) -> TextColumn:
 
 
 def _per_text(price: str, pieces: str) -> str:
-    pieces = pieces.strip()
-    return price if pieces in {"", "1"} or not _DIGIT.search(price) else f"{price.strip()} per {pieces}"
+    """Return a price with the pieces that it is of; where they aren't understood, it can't be read, and is told."""
+    count = pieces_of_cell(pieces)
+    if count == 1 or not _DIGIT.search(price):
+        return price
+    return f"{price.strip()} per {count or pieces.strip()}"
+
+
+def _with_money(price: str, money: str) -> str:
+    return f"{price.strip()} {money.strip().upper()}" if _DIGIT.search(price) and money.strip() else price
 
 
 def _ladder(*cells: str) -> str:

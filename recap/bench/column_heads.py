@@ -8,11 +8,12 @@ from typing import TYPE_CHECKING
 
 from recap.bench.explicit import explicit_field
 from recap.bench.header_rows import BREAK_KEYS, DESCRIPTION_KEYS, SIZE_KEYS
-from recap.bench.price_heads import PriceHead, price_head
+from recap.bench.price_heads import PriceHead, pieces_of_cell, price_head
 from recap.diagnostics import Diagnostic, Source, note
 from recap.normalise.kind_words import KIND_WORDS, MOUNT_WORDS
 from recap.read.headers import goes_with, key, meaning, words_of
-from recap.read.sheet_headers import PIECES_PRICED, PRICE_SHEET
+from recap.read.sheet_headers import MONEY_COLUMNS, PIECES_PRICED, PRICE_SHEET, UNITS_SOLD
+from recap.read.units import UNIT_FIELDS
 from recap.read.vocabulary import CAP_LIST, PASSED_OVER
 
 if TYPE_CHECKING:
@@ -20,8 +21,21 @@ if TYPE_CHECKING:
 
 _PIECES_KEYS = frozenset(map(key, PIECES_PRICED))
 _NOTE_KEYS = frozenset(map(key, CAP_LIST["note"]))
+_UNIT_KEYS = frozenset(map(key, UNITS_SOLD))
+_MONEY_KEYS = frozenset(map(key, MONEY_COLUMNS))
+_MISLEADING = re.compile(
+    r"surge|peak|spitze|crest|ripple|leakage|leck|test|insul|isol|storage|lager|\bmin\b|surtension|picco|pico|piek",
+    re.IGNORECASE,
+)
+"""Voltages and temperatures under such headers are not the rated ones."""
 _PASSED = frozenset(map(key, PASSED_OVER))
 _AND = re.compile(r"\s*(?:/|@|&|\+|,|\b(?:and|at|und|et|och|bei|à)\b)\s*")
+_AT_TEMP = re.compile(
+    r"\(?\s*(?:@|\b(?:at|bei|à|a|bij|vid|ved|przy)\b)\s*\+?(?P<degrees>\d{2,3})\s*(?:°|º)?\s*C\b\s*\)?"
+)
+_LETTER = re.compile(r"[A-Za-z]{1,2}\s*[\[(]\s*(?P<unit>[^\])]+)[\])]")
+_QUALIFIERS = frozenset("dc max nom nominal rated typ rms col".split())
+"""Words that say nothing more of a field."""
 SHORTEST = 4
 """Of a word that is broken off so many letters must be left."""
 FEWEST_CODES = 3
@@ -35,7 +49,8 @@ class Column:
     """One column: its header's texts together, its place, and what they say it holds.
 
     ``fields`` are several where one header names several (``Temp / life``). ``role`` is that of a column that has no
-    field of its own: description, size, note, pieces (for how many a price is).
+    field of its own: description, size, note, pieces (for how many a price is). ``temp`` is what a header says of all
+    rows: ``Life at 105°C``.
     """
 
     at: int
@@ -45,6 +60,7 @@ class Column:
     unit: str | None = None
     role: str | None = None
     price: PriceHead | None = None
+    temp: str | None = None
 
 
 def column_of(at: int, parts: Sequence[str], source: Source) -> Column:
@@ -54,6 +70,9 @@ def column_of(at: int, parts: Sequence[str], source: Source) -> Column:
     if not parts:
         return blank
     field, unit = _field(parts)
+    if field is None and (at_temp := _AT_TEMP.search(text)) is not None:
+        field, unit = _field((f"{text[: at_temp.start()]} {text[at_temp.end() :]}".strip(),))
+        blank = replace(blank, temp=at_temp["degrees"] if field == "life" else None)
     if field == "prices":
         return replace(blank, price=price_head(text) or PriceHead())
     if field is not None:
@@ -76,7 +95,10 @@ def _choices(text: str) -> tuple[str, ...]:
 
 
 def _role(parts: Sequence[str]) -> str | None:
-    keys = {"description": DESCRIPTION_KEYS, "size": SIZE_KEYS, "pieces": _PIECES_KEYS, "note": _NOTE_KEYS}
+    keys = {
+        "description": DESCRIPTION_KEYS, "size": SIZE_KEYS, "pieces": _PIECES_KEYS, "note": _NOTE_KEYS,
+        "unit": _UNIT_KEYS, "money": _MONEY_KEYS,
+    }  # fmt: skip
     for part in reversed(parts):  # what stands lower says it more closely
         for name, words in keys.items():
             if _plain(part) in words:
@@ -101,6 +123,15 @@ def _field(parts: Sequence[str]) -> tuple[str | None, str | None]:
         if field is not None:
             below = next((other.strip("()[] ") for other in own if goes_with(other.strip("()[] "), field)), None)
             return field, below or unit
+    for part in own:  # ``C [nF]``, ``U (V)``: a letter that its unit explains
+        letter = _LETTER.fullmatch(part.strip())
+        quantity = UNIT_FIELDS.get(letter["unit"].strip().lower()) if letter else None
+        if letter and quantity in {"value", "volts"}:
+            return quantity, letter["unit"].strip()
+    plainly = " ".join(word for word in key(" ".join(own)).split() if word not in _QUALIFIERS)
+    field, unit = meaning(plainly, PRICE_SHEET)
+    if field is not None:
+        return field, unit
     return next((field for part in own if (field := _shortened(part))), None), None
 
 
@@ -130,7 +161,8 @@ def told_by_cells(
     taken = {field for column in columns for field in column.fields} | {"prices" for one in columns if one.price}
     guesses: dict[str, list[int]] = {}
     for column in columns:
-        if column.role == "size" or not (column.fields or column.price or column.role):
+        unknown = not (column.fields or column.price or column.role or _MISLEADING.search(column.text))
+        if column.role == "size" or unknown:
             guess = explicit_field(cells.get(column.at, ()))
             if (
                 guess is None
@@ -153,7 +185,7 @@ def told_by_cells(
                 why = "each of its cells is another code" if guess == "part" else "its cells are that by their units"
                 message = f"column {column.text!r} was taken for {guess}: {why}"
                 told.append(note("header-by-cells", message, column.source, f"if so, head it {guess}", column.text))
-    return [_only_sizes(column, cells) for column in found], told
+    return [_as_unit(_only_sizes(column, cells), cells) for column in found], told
 
 
 def _are_numbers(texts: Sequence[str]) -> bool:
@@ -166,6 +198,14 @@ def _are_numbers(texts: Sequence[str]) -> bool:
 
 def _guessed(column: Column, guess: str) -> Column:
     return replace(column, price=PriceHead()) if guess == "prices" else replace(column, fields=(guess,))
+
+
+def _as_unit(column: Column, cells: Mapping[int, Sequence[str]]) -> Column:
+    """Take a column of units for one that says of how many pieces prices are, where any cell is more than a piece."""
+    if column.role != "unit":
+        return column
+    several = any(pieces_of_cell(text) != 1 for text in cells.get(column.at, ()) if text.strip())
+    return replace(column, role="pieces" if several else "passed")
 
 
 def _only_sizes(column: Column, cells: Mapping[int, Sequence[str]]) -> Column:

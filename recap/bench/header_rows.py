@@ -105,14 +105,22 @@ def _belongs_above(above: Row, main: Row) -> bool:
     alone = len({upper[index] for index in filled}) == 1
     if not filled or (alone and (0 in filled or not _spans(upper[filled[0]]))):
         return False  # nothing, or a title
-    for index in filled:
-        text, under = upper[index], lower[index] if index < len(lower) else ""
-        over_price = price_quantity(text) is not None and price_head(under) is not None
-        over_span = bool(under) and (_spans(text) or text == under)
-        before_numbers = key(text) in BREAK_KEYS and not any(upper[:index])
-        if not (over_price or over_span or before_numbers or _heads(text)):
-            return False
-    return True
+    known = [_fits_above(upper, lower, index) for index in filled]
+    fills = [not (index < len(lower) and lower[index]) or _spans_blank(upper, lower, index) for index in filled]
+    return any(known) and all(one or other for one, other in zip(known, fills, strict=True))
+
+
+def _fits_above(upper: Sequence[str], lower: Sequence[str], index: int) -> bool:
+    text, under = upper[index], lower[index] if index < len(lower) else ""
+    over_price = price_quantity(text) is not None and price_head(under) is not None
+    over_span = bool(under) and (_spans(text) or text == under)
+    before_numbers = key(text) in BREAK_KEYS and not any(upper[:index])
+    return over_price or over_span or before_numbers or _heads(text) is not None
+
+
+def _spans_blank(upper: Sequence[str], lower: Sequence[str], index: int) -> bool:
+    """Tell whether a cell stands over several columns, the others of it blank, each with a header of its own below."""
+    return len(lower) > index + 1 < len(upper) and not upper[index + 1] and bool(lower[index] and lower[index + 1])
 
 
 def _spans(text: str) -> bool:

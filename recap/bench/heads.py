@@ -50,6 +50,12 @@ def header_of(table: Table, file: str) -> tuple[Layout, list[Diagnostic]] | list
     if pieces > 1:
         prices = replace(prices, per=dict.fromkeys(prices.all, pieces) | dict(prices.per))
     texts = tuple(tuple(cell.text for cell in row.cells) for row in head)
+    if layout.columns.get("temp") is None:
+        for column in columns:
+            if column.temp is not None:
+                stated["temp"] = f"{column.temp} °C"
+                message = f"the header {column.text!r} says of all rows: temp {stated['temp']}"
+                above.append(note("heading-carried", message, column.source, found=column.text))
     layout = replace(layout, last=rows.last, rows=texts, stated=stated, prices=prices)
     return layout, told + above + _headless(columns, cells)
 
@@ -125,7 +131,7 @@ def _own(columns: Sequence[Column]) -> tuple[dict[str, int], dict[str, str], lis
 
 
 def _says_nothing(column: Column, words: Mapping[str, tuple[int, ...]]) -> bool:
-    if len(column.fields) == 1 or column.price is not None or column.role == "pieces":
+    if len(column.fields) == 1 or column.price is not None or column.role in {"pieces", "money"}:
         return False
     return not any(column.at in sources for sources in words.values())
 
@@ -142,14 +148,22 @@ def _by_the_pieces(
 ) -> tuple[PriceColumns, list[Diagnostic]]:
     """Find the column that says row by row of how many pieces a price is: its own, or the pack's for a pack's price."""
     pieces = next((one.at for one in columns if one.role == "pieces"), None)
+    money = next((one.at for one in columns if one.role == "money"), None)
+    prices = replace(prices, money_at=money)
     if not any(one.head.pack for one in headings if one.at in prices.all):
-        return replace(prices, per_at=pieces), []
+        told = [] if pieces is None else [_by_row(columns[pieces])]
+        return replace(prices, per_at=pieces), told
     packs = own.get("multiple", pieces)
     if packs is None:
         message = "the prices are those of a pack, and no column says how many pieces are in it"
         hint = "give one: pack size"
         return prices, [error("header-missing", message, row, hint)]
     return replace(prices, per_at=packs), []
+
+
+def _by_row(column: Column) -> Diagnostic:
+    message = f"column {column.text!r} says of how many pieces the price of its row is; each was divided by it"
+    return note("price-per", message, column.source, "if it says something else, head it so, or delete it", column.text)
 
 
 def _made(

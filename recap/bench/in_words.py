@@ -25,7 +25,7 @@ IN_WORDS = "in words"
 BETWEEN = " ; "
 """Stands between the texts of several columns that were put together."""
 _MAINS = re.compile(
-    r"safety|suppress|interfer|entstör|antiparas|class|klasse|60384-14|V\s?AC\b|V\s?~|\d\s?~", re.IGNORECASE
+    r"safety|suppress|interfer|entstör|antiparas|class|klasse|60384-14|V\s?AC\b|V\s?~|\d{3}\s?~", re.IGNORECASE
 )
 """A class in running text counts only beside a word that speaks of the mains: ``10 µF X2`` may be two pieces."""
 _CLASSES = re.compile(r"\b([XY][1-4])(?:\s*/?\s*([XY][1-4]))?\b")

@@ -15,7 +15,8 @@ class PriceColumns:
 
     ``breaks`` pairs a quantity with its column. ``pairs`` are columns of quantities, each with that of its prices.
     ``lone`` is one column of whole ladders or of one price each. ``per``: of how many pieces the prices of a column
-    are, where it isn't one; ``per_at``: the column that says it row by row.
+    are, where it isn't one; ``per_at``: the column that says it row by row; ``money_at``: that
+    of currencies.
     """
 
     breaks: tuple[tuple[int, int], ...] = ()
@@ -23,6 +24,7 @@ class PriceColumns:
     lone: int | None = None
     per: Mapping[int, int] = field(default_factory=dict)
     per_at: int | None = None
+    money_at: int | None = None
 
     @property
     def all(self) -> tuple[int, ...]:
@@ -59,7 +61,6 @@ class Layout:
         """All columns that are read."""
         found = [*self.columns.values(), *self.prices.all, *self.made]
         found += [at for columns in self.words.values() for at in columns]
-        found += [*self.described, *(at for at, _ in self.prices.pairs)] + (
-            [] if self.prices.per_at is None else [self.prices.per_at]
-        )
+        found += [*self.described, *(at for at, _ in self.prices.pairs)]
+        found += [at for at in (self.prices.per_at, self.prices.money_at) if at is not None]
         return tuple(dict.fromkeys(found))

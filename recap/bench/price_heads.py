@@ -14,10 +14,17 @@ _FOR = r"(?:per|je|pro|pour|par|al|por|za|/)"
 PER = re.compile(
     rf"\(?\s*(?:{_FOR})\s*(?P<pieces>10{{0,4}}|50|25|20|[2-9]|(?:a )?hundred|hundert|cent|cento|cien|honderd"
     rf"|thousand|tausend|mille"
-    rf"|mil|duizend|tsd|[CM](?![a-z]))\s*{_PIECES}\b\.?\s*\)?|(?P<percent>%\s*(?:stk|st|o)?|‰)",
+    rf"|mil|duizend|tsd|(?-i:[CM])(?![a-z]))\s*{_PIECES}\b\.?\s*\)?|(?P<percent>%\s*(?:stk|st|o)?|‰)",
     re.IGNORECASE,
 )
 """``per 100``, ``je 1000 Stück``, ``/10``: of how many pieces a price is."""
+_PIECE = re.compile(
+    r"(?:1\s*)?(?:pcs?|pieces?|pce|stk|stück|st|ea|each|units?|pz|pezz[io]|pi[eè]ces?|uds?|unidad(?:es)?|stuks?|szt|ks|db|kpl)?",
+    re.IGNORECASE,
+)
+_SO_MANY = re.compile(
+    r"(?:per|je|pro|pour|/)?\s*(?P<pieces>\d{1,6})\s*(?:pcs?|pieces?|stk|stück|st|ea|units?|x)?", re.IGNORECASE
+)
 _WORDS = {
     "hundred": 100, "a hundred": 100, "hundert": 100, "cent": 100, "cento": 100, "cien": 100, "honderd": 100, "c": 100,
     "thousand": 1000, "a thousand": 1000, "tausend": 1000, "mille": 1000, "mil": 1000, "duizend": 1000,
@@ -106,6 +113,17 @@ def pieces_of(match: re.Match[str]) -> int:
         return 1000 if match["percent"] == "‰" or match["percent"].endswith("o") else 100
     word = match["pieces"].casefold()
     return _WORDS[word] if word in _WORDS else int(word)
+
+
+def pieces_of_cell(text: str) -> int | None:
+    """Return of how many pieces a cell says that a price is (``100 Stk``, ``C``, ``pcs``), None of other text."""
+    word = text.strip().casefold().rstrip(".")
+    if not word or _PIECE.fullmatch(word):
+        return 1
+    match = _SO_MANY.fullmatch(word)
+    if match is not None:
+        return int(match["pieces"]) or None
+    return _WORDS.get(word)
 
 
 def _currency(text: str) -> tuple[str, str | None]:

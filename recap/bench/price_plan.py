@@ -84,6 +84,9 @@ def price_plan(
         _twice(f"two columns mean prices: {lone[0].text!r} and {one.text!r}; the first was read", one)
         for one in lone[1:]
     ]
+    if len(by_quantity) > 2 and sorted(by_quantity) == list(range(1, len(by_quantity) + 1)):  # noqa: PLR2004 - 1, 2, 3
+        named = [one for one in by_quantity.values() if not one.text.isdecimal()]
+        told += [_classes(one) for one in named[:1]]
     if lone and by_quantity:
         if min(by_quantity) > 1 and not any(":" in text for text in cells.get(lone[0].at, ())):
             by_quantity[1] = lone.pop(0)
@@ -128,6 +131,12 @@ def _left_out(one: Heading, why: str) -> Diagnostic:
 
 def _twice(message: str, one: Heading) -> Diagnostic:
     return error("header-twice", message, one.source, "delete or rename one", one.text)
+
+
+def _classes(one: Heading) -> Diagnostic:
+    message = f"{one.text!r} and the prices beside it may be from 1, 2, 3 pieces on, or prices of several classes"
+    hint = "head them by quantity alone (1, 10, 100), or leave one price column"
+    return error("price-breaks-unclear", message, one.source, hint, one.text)
 
 
 def _divided(text: str, per: int, place: Source) -> Diagnostic:

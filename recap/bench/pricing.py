@@ -144,7 +144,7 @@ def _note_rise(breaks: tuple[PriceBreak, ...], index: int, told: _Told) -> None:
     if rise is not None:
         low, high = rise
         message = f"{high.quantity} pieces cost {high.unit_price} each, {low.quantity} only {low.unit_price}"
-        hint = "an odd price: check it with the supplier"
+        hint = "an odd price, or that of all pieces together: check it with the supplier"
         told.faults[index] = (Severity.WARNING, "price-rises", message, hint, None)
 
 

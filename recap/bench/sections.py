@@ -50,9 +50,9 @@ class Sections:
         text = lone_text(cells)
         if text is None:
             return self._total(row, cells)
-        if not _WORD.search(text):
-            return False
         found = dict(facts(text))
+        if not found and not _WORD.search(text):
+            return False
         merged = len(cells) - cells.count("") > 1
         if not found and not merged and _NUMBER_LIKE.fullmatch(text):
             return False  # a part number without anything else

@@ -37,7 +37,7 @@ def stated_above(rows: Sequence[Row]) -> tuple[dict[str, str], int, list[Diagnos
         if about_prices(text, row.source, told):
             continue
         found = {name: value for name, value in facts(text) if name in {"kind", "mount", "temp"}}
-        if not found:
+        if "kind" not in found and len(found) < 2:  # noqa: PLR2004 - ``Axial GmbH`` is a name
             continue
         said = ", ".join(f"{name} {value}" for name, value in found.items())
         message = f"the title {text[:60]!r} says of all rows: {said}"

@@ -11,7 +11,8 @@ from recap.read.vocabulary import CATALOGUE, Vocabulary
 
 MORE_HEADERS: dict[str, tuple[str, ...]] = {
     "part": (
-        "typ nr", "type no", "typnummer", "typenbezeichnung", "型番", "品番", "部品番号", "型号", "料号", "ref",
+        "nummer", "number", "typ nr", "type no", "typnummer", "typenbezeichnung", "型番", "品番", "部品番号", "型号",
+        "料号", "ref",
         "reference", "référence", "réf", "referenz", "referencia", "riferimento",
         "item", "bin", "bin no", "lot no", "symbol",
         "mfr part no", "mfr part number", "mfr no", "manufacturer part number", "manufacturer part no",
@@ -21,12 +22,12 @@ MORE_HEADERS: dict[str, tuple[str, ...]] = {
         "art nummer",
     ),
     "value": (
-        "容量", "静電容量", "电容量", "电容", "c", "cap nom", "Kap", "pojemność", "kapacitans", "kapacitet", "kapacita",
+        "容量", "静電容量", "电容量", "电容", "cap nom", "Kap", "pojemność", "kapacitans", "kapacitet", "kapacita",
         "kapacitás", "capacitância", "kapasitanssi", "kapasitans", "nominal cap", "cn", "cr", "c nenn", "c nom",
     ),
     "volts": (
         "電圧", "耐圧", "定格電圧", "电压", "耐压", "napięcie", "spänning", "spænding", "spenning", "napětí",
-        "feszültség", "tensão", "jännite", "u", "u nenn", "vn", "vr", "vac", "v ac",
+        "feszültség", "tensão", "jännite", "u nenn", "vn", "vr", "vac", "v ac",
         "rated volt", "voltage dc", "voltage ac",
         "märkspänning", "Nennspannung UR", "tension de travail", "tension service",
     ),
@@ -46,7 +47,7 @@ MORE_HEADERS: dict[str, tuple[str, ...]] = {
     ),
     "pitch": (
         "rozstaw", "rozteč", "delning", "bendelning", "ben afstand", "benafstand", "lábtávolság", "passo terminais",
-        "raster mm", "pin distance", "lead distance", "pitch p", "f",
+        "raster mm", "pin distance", "lead distance", "pitch p",
     ),
     "diameter": (
         "średnica", "průměr", "átmérő", "diâmetro", "halkaisija", "diam D",
@@ -59,11 +60,13 @@ MORE_HEADERS: dict[str, tuple[str, ...]] = {
         "mindest", "min menge", "minst", "minsta antal", "min antal", "min stk", "pedido minimo", "from qty",
     ),
     "multiple": (
+        "pkg qty", "pkg", "pkg size", "package qty",
         "VE", "Verp Einheit", "VPE Stk", "mult", "pack of", "pcs per pack", "pieces per pack", "qty per pack",
         "Inhalt", "Inhalt Stk", "per bag", "unité de vente", "opakowanie", "förpackning", "pakke", "balení",
         "csomag", "pcs pack", "stk pack",
     ),
     "stock": (
+        "lagernd", "vorrätig", "vorrat", "in voorraad", "auf lager stk",
         "在庫", "库存", "Lagerstand", "Lagermenge", "left", "qty left", "quantity left", "remaining", "how many",
         "stok", "dispo", "lieferbar", "Lieferbarkeit", "Verfügbarkeit", "Verfügbare Menge", "lagersaldo",
         "lagerstatus", "på lager", "i lager", "skladem", "sklad", "készlet", "estoque", "ilość",
@@ -123,10 +126,21 @@ PIECES_PRICED = (
 )
 """Headers of a column that says for how many pieces the price of its row is: 1, 10, 100, 1000."""
 
+UNITS_SOLD = (
+    "einheit", "unit", "uom", "me", "mengeneinheit", "unit of measure", "sales unit", "verkaufseinheit", "unité",
+    "unità",
+)
+"""Headers of a column in which pieces or hundreds stand: of how many a price is, or nothing but ``pcs``."""
+
+MONEY_COLUMNS = (
+    "currency", "curr", "ccy", "währung", "whg", "valuta", "devise", "moneda", "divisa", "waluta", "monnaie",
+)
+"""Headers of a column that says row by row in which money a price is."""
+
 NOT_NEEDED = (
-    "pos", "position", "einheit", "unit", "uom", "me", "mengeneinheit", "mwst", "mwst %", "ust", "vat", "vat %",
+    "pos", "position", "mwst", "mwst %", "ust", "vat", "vat %",
     "vat rate", "tva", "iva", "btw", "hs code", "zolltarifnummer", "warengruppe", "gruppe", "group", "eccn",
-    "reach", "currency", "währung", "valuta", "devise", "moneda", "photo", "bild", "seite", "page", "lead time",
+    "reach", "photo", "bild", "seite", "page", "lead time",
     "lieferzeit", "condition", "zustand",
 )
 """Headers of price sheets that hold nothing this job uses."""

@@ -6,6 +6,7 @@ import re
 
 PRICE_WORDS = frozenset(
     (
+        "v ved vid bei bij um ud "
         "aantal ab aktion al angebot antal at break breaks cantidad cena ceny cost costs db dollar dollars ea "
         "each einzelpreis ek ep euro euros for from für hinta ht in je kpl kr kroner kronor ks la le meer mehr "
         "menge mengen more net neu new nouveau now nowa nuevo nuovo of offer order our pc pce pcs per pezzo "
@@ -39,13 +40,13 @@ _OUT = (
     r"|uten|\+)"
 )
 TAXED = re.compile(
-    rf"\b{_IN}\b\.?\s*(?:of\s+)?(?:\d+\s*%\s*)?{_TAX}\b\.?|\b{_TAX}\b\.?\s*(?:incl|inkl|incluid|inclus|compris|compres|included)\w*\.?"
+    rf"\bc/\s*{_TAX}\b|\b{_IN}\b\.?\s*(?:of\s+)?(?:\d+\s*%\s*)?{_TAX}\b\.?|\b{_TAX}\b\.?\s*(?:incl|inkl|incluid|inclus|compris|compres|included)\w*\.?"
     r"|\bt\.?t\.?c\b\.?|\bbrutto(?:preis)?\b|\bbruto\b|\bgross\b|\blord[oi]\b",
     re.IGNORECASE,
 )
 """What says that a price has the tax in it."""
 UNTAXED = re.compile(
-    rf"(?:\b|(?=\+)){_OUT}(?:\b|(?<=\+))\.?\s*(?:\d+\s*%\s*)?{_TAX}\b\.?|\b{_TAX}\b\.?\s*(?:excl|exkl|esclus|exclu"
+    rf"\bs/\s*{_TAX}\b|(?:\b|(?=\+)){_OUT}(?:\b|(?<=\+))\.?\s*(?:\d+\s*%\s*)?{_TAX}\b\.?|\b{_TAX}\b\.?\s*(?:excl|exkl|esclus|exclu"
     rf"|no incl|non compris|not incl)\w*\.?"
     r"|\bh\.?t\b\.?|\bnett?o?(?:preis)?\b|\bnetti\b|\bneto\b",
     re.IGNORECASE,
@@ -93,6 +94,7 @@ STOCKED = frozenset(
 """In stock, and nothing is said of how many."""
 SOLD_OUT = frozenset(
     (
+        "nej|nei|nie|não|ne|nem|"
         "agotada|agotado|ausverkauft|brak|discontinued|elfogyott|en rupture|eol|esaurita|esauriti|esaurito|"
         "esgotado|gone|ikke på lager|indisponible|leer|nein|není skladem|nicht lieferbar|nicht verfügbar|"
         "nicht vorrätig|niedostępny|niet leverbaar|niet op voorraad|no|no disponible|non|non disponibile|none|"
