@@ -410,6 +410,9 @@ BENCH: dict[str, Code] = {
     "price-step-missing": Code(
         "No price from some quantity on", "1: 0.42, 10: 0.31, 100: on request", "Nothing; or type the price."
     ),
+    "terms-in-list": Code(
+        "A line that speaks of the supplier's terms", "Minimum order 10 EUR", "Write it in suppliers.csv."
+    ),
     "price-doubted": Code("A price to look at", "~1.40, or 0.60/10", "Write the price of one piece alone."),
     "price-tax": Code(
         "Prices with or without tax, against suppliers.csv",

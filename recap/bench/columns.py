@@ -38,6 +38,8 @@ if TYPE_CHECKING:
 LARGE = 512 * 1024
 """Files from this size on go through Arrow."""
 MAX_CATALOGUE_BYTES = 2**30
+FEW = 4
+"""A row with more different cells than these is an offer."""
 HEAD_LINES = 200
 """The header stands in so many lines."""
 MOST_PASTED = 20_000
@@ -217,15 +219,16 @@ def _build(
     numbers: list[int] = []
     told: list[Diagnostic] = []
     width = len(layout.texts)
-    again = {row: number for number, row in enumerate(layout.rows)}
+    again = set(layout.rows)
+    firsts = {row[0] for row in layout.rows if row}
     units: dict[str, str] = {}
     for number, cells in rows:
-        if not any(cells) or tuple(cells) in again or is_comment(cells):
+        if not any(cells) or (cells[0] in firsts and tuple(cells) in again) or is_comment(cells):
             continue
         if not numbers and (stated := units_row(_plain_row(cells, file, sheet, number), layout.columns)) is not None:
             units |= stated
             continue
-        if sections.takes(number, cells):
+        if len(set(cells)) <= FEW and sections.takes(number, cells):
             continue
         if len(cells) > width and any(cells[width:]):
             told.append(_too_wide(cells, width, Source(file, sheet, number)))
@@ -234,7 +237,8 @@ def _build(
         sections.offer()
         for at, gathered in raw.items():
             gathered.add(cells[at] if at < len(cells) else "")
-        _add_said(said, sections.stated, len(numbers))
+        if said or sections.stated:
+            _add_said(said, sections.stated, len(numbers))
     if units:
         layout = replace(layout, units={**layout.units, **units})
     columns = {at: gathered.column(layout.texts[at], None) for at, gathered in raw.items()}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from concurrent.futures import ThreadPoolExecutor
+from dataclasses import replace
 from pathlib import Path
 from threading import Thread
 from typing import TYPE_CHECKING, NamedTuple
@@ -14,8 +15,9 @@ from recap.bench.catalogues import read_catalogue
 from recap.bench.ladders import currency_fits
 from recap.bench.price_heads import price_head
 from recap.bench.pricing import rows_with_money
+from recap.bench.sections import TERMS_SAID
 from recap.bench.terms import read_terms
-from recap.diagnostics import Diagnostic, Source, error, note, warning
+from recap.diagnostics import Diagnostic, Severity, Source, error, note, warning
 from recap.model import DRAWER
 from recap.read.headers import nearest
 from recap.settings import FILE_NAME, read_settings
@@ -125,7 +127,7 @@ def _catalogues(
         if path not in read:
             continue
         catalogue, said = read[path]
-        told += said
+        told += _terms_unwritten(said, terms.get(name))
         if catalogue is not None:
             catalogues[name] = catalogue
             told += _about_money(catalogue, terms.get(name))
@@ -169,7 +171,7 @@ def _about_terms(
     guess = nearest(name, {other: other for other in terms})
     message = f"supplier {name!r} has a catalogue but no terms"
     place = Source(str(terms_path or path.parent / f"{TERMS}.csv"))
-    hint = f"add a row: supplier {name}, its currency, shipping as 0:5.90 50:0; the rest may stay blank"
+    hint = f"add a row like {name},EUR,1,0:5.90 50:0 (supplier, currency, rate, shipping); the rest may stay blank"
     return [error("terms-missing", message, place, f"{guess}; or {hint}" if guess else hint, name)]
 
 
@@ -192,6 +194,20 @@ def _about_money(catalogue: Catalogue, terms: SupplierTerms | None) -> list[Diag
     message = f"prices{where}{more} bear {', '.join(wrong)}, but {catalogue.supplier}'s currency is {terms.currency}"
     hint = f"correct the currency in {TERMS}.csv, or the prices"
     return [*told, error("currency-differs", message, place, hint, wrong[0])]
+
+
+def _terms_unwritten(said: list[Diagnostic], terms: SupplierTerms | None) -> list[Diagnostic]:
+    """Make a warning of what a price list says of terms that ``suppliers.csv`` has nothing of."""
+    if terms is None:
+        return said
+    blank = {"minimum": not terms.minimum, "shipping": not terms.shipping}
+    missing = tuple(f"column {name}" for name, none in blank.items() if none)
+    return [
+        replace(one, severity=Severity.WARNING)
+        if one.code == TERMS_SAID and missing and (one.hint or "").endswith(missing)
+        else one
+        for one in said
+    ]
 
 
 def _about_tax(said: set[bool | None], terms: SupplierTerms, place: Source) -> list[Diagnostic]:

@@ -9,11 +9,13 @@ from typing import TYPE_CHECKING
 from recap.bench.facts import facts
 from recap.bench.price_heads import PER, pieces_of
 from recap.diagnostics import Diagnostic, Severity, Source, error, note
-from recap.read.sheet_words import PAGES, TAXED, TOTALS, UNTAXED
+from recap.read.sheet_words import MINIMUM_ORDER, PAGES, SHIPPING, TAXED, TOTALS, UNTAXED
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
+TERMS_SAID = "terms-in-list"
+"""The code of a line that speaks of terms."""
 _WORD = re.compile(r"[^\W\d_]{3}")
 _NUMBER_LIKE = re.compile(r"(?=\S*\d)\S+")
 _PER_TITLE = re.compile(
@@ -60,7 +62,7 @@ class Sections:
         if PAGES.fullmatch(text) or TOTALS.match(text):
             self.told.append(note("row-passed-over", f"{text[:60]!r} was taken for no offer", place, found=text[:80]))
             return True
-        if about_prices(text, place, self.told):
+        if about_prices(text, place, self.told) or (not found and about_terms(text, place, self.told)):
             return True
         self._heading(text, found, place)
         return True
@@ -122,3 +124,13 @@ def about_prices(text: str, place: Source, told: list[Diagnostic]) -> bool:
         told.append(Diagnostic(Severity.NOTE, "price-tax", message, place, hint, text[:80]))
         return True
     return False
+
+
+def about_terms(text: str, place: Source, told: list[Diagnostic]) -> bool:
+    """Tell of a line that says something of the supplier's terms, which stand in ``suppliers.csv``."""
+    column = "minimum" if MINIMUM_ORDER.search(text) else "shipping" if SHIPPING.search(text) else None
+    if column is None or not re.search(r"\d", text):
+        return False
+    message = f"{text[:60]!r} speaks of the supplier's terms, not of a part"
+    told.append(note(TERMS_SAID, message, place, f"write it in suppliers.csv, column {column}", text[:80]))
+    return True

@@ -17,6 +17,8 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 
+_NUMBERED_AT_ONCE = 2**22
+"""Up to so many possible numbers a table of them is quicker than sorting."""
 _SPACE, _NOT_ASCII = 0x20, 0x80
 
 
@@ -70,15 +72,27 @@ def combined(columns: Sequence[TextColumn], make: Callable[..., str]) -> TextCol
     Header and unit are the first one's.
     """
     count = max((len(one.texts) if one.codes is None else len(one.codes) for one in columns), default=0)
-    mixed: NDArray[np.int64] = np.zeros(count, np.int64)
+    mixed, size = np.zeros(count, np.int64), 1
     for one in columns:
         codes = np.arange(count, dtype=np.int64) if one.codes is None else one.codes
-        _, mixed = np.unique(mixed * (len(one.texts) + 1) + codes, return_inverse=True)
-    _, firsts, codes_of = np.unique(mixed, return_index=True, return_inverse=True)
+        mixed, size = _numbered(mixed * len(one.texts) + codes, size * len(one.texts))
+    firsts = np.zeros(size, np.int64)
+    firsts[mixed[::-1]] = np.arange(count)[::-1]
+    codes_of = mixed
     texts = [make(*(one.text(row) for one in columns)) for row in firsts.tolist()]
     gathered = {text: number for number, text in enumerate(dict.fromkeys(texts))}
     numbers = np.array([gathered[text] for text in texts], np.int32)
     return TextColumn(columns[0].header, columns[0].unit, pa.array(list(gathered), pa.string()), numbers[codes_of])
+
+
+def _numbered(mixed: NDArray[np.int64], size: int) -> tuple[NDArray[np.int64], int]:
+    """Return the numbers below ``size`` numbered anew without gaps, and how many different ones there are."""
+    if size > _NUMBERED_AT_ONCE:
+        distinct, again = np.unique(mixed, return_inverse=True)
+        return again, len(distinct)
+    present = np.zeros(size, bool)
+    present[mixed] = True
+    return (np.cumsum(present) - 1)[mixed], int(present.sum())
 
 
 @dataclass(frozen=True, slots=True)

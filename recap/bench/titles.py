@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from recap.bench.facts import facts
-from recap.bench.sections import about_prices, lone_text, pieces_in
+from recap.bench.sections import about_prices, about_terms, lone_text, pieces_in
 from recap.diagnostics import Diagnostic, note, warning
 
 if TYPE_CHECKING:
@@ -33,9 +33,8 @@ def stated_above(rows: Sequence[Row]) -> tuple[dict[str, str], int, list[Diagnos
                 f"the title {text[:60]!r} says that all prices are those of {per} pieces; they were divided by {per}"
             )
             told.append(warning("price-per", message, row.source, "if so, head the price: Price per 100", text[:80]))
-            continue
-        if about_prices(text, row.source, told):
-            continue
+        else:
+            _ = about_prices(text, row.source, told) or about_terms(text, row.source, told)
         found = {name: value for name, value in facts(text) if name in {"kind", "mount", "temp"}}
         if "kind" not in found and len(found) < 2:  # noqa: PLR2004 - ``Axial GmbH`` is a name
             continue

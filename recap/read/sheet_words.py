@@ -126,3 +126,16 @@ PAGES = re.compile(
     re.IGNORECASE,
 )
 """A line that only a printed page needs."""
+
+MINIMUM_ORDER = re.compile(
+    r"\b(?:mindestbestell\w*|mindestauftrag\w*|minimum order|min\.? order|minimum de commande|commande minimum"
+    r"|ordine minimo|pedido mínimo|minimum ?bestel\w*|minsta order\w*|zamówienie minimalne)",
+    re.IGNORECASE,
+)
+"""A line that speaks of the least value of an order."""
+SHIPPING = re.compile(
+    r"\b(?:versand\w*|porto\w*|postage|shipping|p&p|carriage|frais de port|livraison|spedizione"
+    r"|spese di spedizione|envío|gastos de envío|verzend\w*|frakt\w*|fragt|wysyłk\w*|poštovn\w*)",
+    re.IGNORECASE,
+)
+"""A line that speaks of what sending costs."""
