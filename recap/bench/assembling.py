@@ -25,6 +25,8 @@ if TYPE_CHECKING:
     from recap.bench.layout import Layout
     from recap.diagnostics import Diagnostic
 
+_INCHES = re.compile(r"(?:\b(?:in|inch|inches|zoll|pouces?|pulgadas|pollici)\b|[\"″])\s*[)\]]?$", re.IGNORECASE)
+_BARE = re.compile(r"(?<![\d./])\d+(?:[.,]\d+)?(?![\d.,/]|\s?(?:mm|cm|\"|in\b|″|''))")
 HEADING = "a heading above"
 """Stands for the header of what no column holds, but headings do."""
 _DIGIT = re.compile(r"\d")
@@ -33,6 +35,7 @@ _PACKED = re.compile(
     r"\s*(?:of|à|a|von|de|da|di|van|mit|x|:|=)?\s*(?P<behind>[2-9]|\d{2,4})\b(?!\s?[uµnpmv])"
     r"|\b(?P<before>[2-9]|\d{2,4})\s?(?:er|x|pcs?|pieces?|stk\.?|stück|st\.?|pz|pezzi|stuks|-)?[- ]?(?:packs?"
     r"|packung|sets?|lots?|kits?|bags?|beutel|bundles?|confezion[ei])\b"
+    r"|\b(?P<times>[2-9]|\d{2,3})\s?x\s?(?=\d[\d.,]*\s?[µμunp]F)|\b(?P<many>[2-9]|\d{2,3})er\b"
     r"|\b(?P<alone>[2-9]|\d{2,4})\s?(?:pcs|pieces|stk|stück|pezzi|stuks|piezas|pièces)\b",
     re.IGNORECASE,
 )
@@ -90,7 +93,9 @@ def _filled(own: TextColumn, said: TextColumn) -> TextColumn:
 
 
 def _with_unit(column: TextColumn, layout: Layout, at: int) -> TextColumn:
-    """Give the bare numbers of a voltage column the sign in its header, by which it speaks of the mains."""
+    """Give bare numbers the unit in their header: that of inches, and the sign by which voltages speak of the mains."""
+    if _INCHES.search(layout.texts[at]):
+        return column.each(lambda text: _BARE.sub(lambda number: f'{number[0]}"', text))
     if layout.columns.get("volts") != at or re.search(r"~|\bv\s?ac\b", layout.texts[at], re.IGNORECASE) is None:
         return column
     return column.each(lambda text: f"{text} V~" if text.strip() else "")

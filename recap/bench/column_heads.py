@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from recap.bench.explicit import explicit_field
+from recap.bench.fields import FIELDS
 from recap.bench.header_rows import BREAK_KEYS, DESCRIPTION_KEYS, SIZE_KEYS
 from recap.bench.price_heads import PriceHead, pieces_of_cell, price_head
 from recap.diagnostics import Diagnostic, Source, note
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
 
 _PIECES_KEYS = frozenset(map(key, PIECES_PRICED))
 _NOTE_KEYS = frozenset(map(key, CAP_LIST["note"]))
+_UNIT_BEHIND = re.compile(r"\s+(?:mm|in|inch|inches|zoll|pouces?)$")
 _UNIT_KEYS = frozenset(map(key, UNITS_SOLD))
 _MONEY_KEYS = frozenset(map(key, MONEY_COLUMNS))
 _MISLEADING = re.compile(
@@ -40,7 +42,7 @@ SHORTEST = 4
 """Of a word that is broken off so many letters must be left."""
 FEWEST_CODES = 3
 """So many cells must be codes for a column to be taken for part numbers."""
-_CODE = re.compile(r"(?=\S*[A-Za-z])(?=\S*\d)(?!\d+(?:[.,]\d+)?[A-Za-zµΩ°%]{1,3}$)[\w./+-]{3,30}")
+_CODE = re.compile(r"(?=\S*[A-Za-z])(?=\S*\d)(?!\d+(?:[.,]\d+)?[A-Za-zµΩ°%]{1,3}$)[\w./+-]{2,30}")
 _BY_CELLS = frozenset({"part", "value", "volts", "temp", "life", "prices"})
 
 
@@ -101,7 +103,7 @@ def _role(parts: Sequence[str]) -> str | None:
     }  # fmt: skip
     for part in reversed(parts):  # what stands lower says it more closely
         for name, words in keys.items():
-            if _plain(part) in words:
+            if _plain(part) in words or (name == "size" and _UNIT_BEHIND.sub("", _plain(part)) in words):
                 return name
     return None
 
@@ -158,10 +160,12 @@ def told_by_cells(
     columns: Sequence[Column], cells: Mapping[int, Sequence[str]]
 ) -> tuple[list[Column], list[Diagnostic]]:
     """Return the columns with those of unknown headers told by their cells, where just one column holds such cells."""
+    columns = [_if_any(column, cells) for column in columns]
     taken = {field for column in columns for field in column.fields} | {"prices" for one in columns if one.price}
     guesses: dict[str, list[int]] = {}
     for column in columns:
-        unknown = not (column.fields or column.price or column.role or _MISLEADING.search(column.text))
+        unread = column.role in {None, "no kind"} and not (column.fields or column.price)
+        unknown = unread and not _MISLEADING.search(column.text)
         if column.role == "size" or unknown:
             guess = explicit_field(cells.get(column.at, ()))
             if (
@@ -180,12 +184,13 @@ def told_by_cells(
             column = columns[index]
             if guess == "size" and not column.fields:
                 found[index] = replace(column, role="size")
-            elif guess in _BY_CELLS - taken and len(at) == 1 and column.role is None and column.text:
+            elif guess in _BY_CELLS - taken and len(at) == 1 and column.role in {None, "no kind"} and column.text:
                 found[index] = _guessed(column, guess)
                 why = "each of its cells is another code" if guess == "part" else "its cells are that by their units"
                 message = f"column {column.text!r} was taken for {guess}: {why}"
                 told.append(note("header-by-cells", message, column.source, f"if so, head it {guess}", column.text))
-    return [_as_unit(_only_sizes(column, cells), cells) for column in found], told
+    found = [_as_unit(_only_sizes(column, cells), cells) for column in found]
+    return found, told
 
 
 def _are_numbers(texts: Sequence[str]) -> bool:
@@ -197,7 +202,19 @@ def _are_numbers(texts: Sequence[str]) -> bool:
 
 
 def _guessed(column: Column, guess: str) -> Column:
-    return replace(column, price=PriceHead()) if guess == "prices" else replace(column, fields=(guess,))
+    found = replace(column, role=None)
+    return replace(found, price=PriceHead()) if guess == "prices" else replace(found, fields=(guess,))
+
+
+def _if_any(column: Column, cells: Mapping[int, Sequence[str]]) -> Column:
+    """Take ``Art`` or ``Type`` for what it says only where any cell is a kind: it may be an article or a type."""
+    if column.fields not in {("kind",), ("mount",)} or key(column.text) in column.fields:
+        return column
+    (field,) = column.fields
+    stated = {text.strip() for text in cells.get(column.at, ()) if text.strip()}
+    if len(stated) < FEWEST_CODES or any(FIELDS[field](text, None, None).value is not None for text in stated):
+        return column
+    return replace(column, fields=(), role="no kind")
 
 
 def _as_unit(column: Column, cells: Mapping[int, Sequence[str]]) -> Column:

@@ -137,6 +137,10 @@ def _says_nothing(column: Column, words: Mapping[str, tuple[int, ...]]) -> bool:
 
 
 def _not_read(column: Column, free: Sequence[str]) -> Diagnostic:
+    if column.role == "no kind":
+        message = f"no cell under {column.text!r} is a kind or way of mounting; the column was not read"
+        hint = "if it holds part numbers, head it part"
+        return warning("header-unknown", message, column.source, hint, column.text)
     if column.role is not None or column.fields or key(column.text) in _NOT_NEEDED:
         message = f"column {column.text!r} holds nothing that has no column of its own"
         return note("header-passed-over", message, column.source, found=column.text)

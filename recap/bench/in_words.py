@@ -34,6 +34,10 @@ _SIZE = re.compile(rf"[Øø⌀D]?\s*{_SIDE}\s*[x×*]\s*[HL]?\s*{_SIDE}(?:\s+[a-z
 _MARKED = re.compile(
     rf"(?:Ø|⌀|D|Dia\.?)\s?[:=]?\s?{_SIDE}[\s,;/x×*]*(?:[HL])\s?[:=]?\s?{_SIDE}(?:\s+[a-z -]+)?", re.IGNORECASE
 )
+_INCH_MARK = re.compile(r"\d\s?(?:\"|″|''|in\b)")
+_TIMES = re.compile(r"\s*[x×*]\s*")
+INCHES_BELOW = 3
+"""No body is so small in both directions, mm."""
 _DRY = frozenset({Kind.FILM, Kind.CERAMIC, Kind.SAFETY, None})
 _SIZES_DOUBTED = frozenset({"size-unclear", "size-unit-unclear"})
 _DEGREES_HOURS = re.compile(
@@ -43,6 +47,12 @@ _DEGREES_HOURS = re.compile(
 _LIVES = re.compile(r"(\d[\d.,' ]*)\s?(?:[-–]|to|bis|\.\.+)\s?(\d[\d.,' ]*)\s?(?:h|hrs?|hours|std)\b", re.IGNORECASE)
 _DEGREES = re.compile(
     r"(?:@|\bat\b|\bbei\b|\bà\b)\s?\+?(?P<at>\d{2,3})(?!\d)|(?<![\d.,])(?P<degrees>\d{2,3})\s?(?:°\s?C?|º\s?C?|℃)",
+    re.IGNORECASE,
+)
+_PITCH = re.compile(
+    r"\b(?:RM|raster(?:ma(?:ß|ss))?|lead spacing|lead pitch|pitch|pas|passo|paso|steek|rozstaw)\s?[:=]?\s?"
+    r"(?P<behind>\d{1,2}(?:[.,]\d{1,2})?)(?:\s?mm)?(?![\w.,])"
+    r"|(?<![\d.,])(?P<before>\d{1,2}(?:[.,]\d{1,2})?)\s?mm\s(?:lead )?(?:pitch|raster|spacing|pas|passo|paso)\b",
     re.IGNORECASE,
 )
 _LONGEST = 300
@@ -94,11 +104,27 @@ def _side(name: str, text: str) -> Taken:
     marked = _MARKED.fullmatch(text)
     size = marked or _SIZE.fullmatch(text)
     if size is not None:
-        sides = [Decimal(side.replace(",", ".")) for side in size.groups()]
-        return Taken(sides[name == "height"]) if marked or sides[0] <= sides[1] else NONE
+        return _of_two(name, text, size, sure=marked is not None)
+    if _INCH_MARK.search(text):
+        lengths = [FIELDS[name](piece.strip(), None, None).value for piece in _TIMES.split(text)]
+        if len(lengths) == 2 and None not in lengths:  # noqa: PLR2004 - diameter and length
+            return Taken(lengths[name == "height"]) if lengths[0] <= lengths[1] else NONE
     both = in_both_units(text)
     if both is not None and name == "diameter":
         return FIELDS[name](both, None, None)
+    return _in_running_text(name, text)
+
+
+def _of_two(name: str, text: str, size: re.Match[str], *, sure: bool) -> Taken:
+    """Return one of two sides; ``sure`` where letters say which is which."""
+    sides = [Decimal(side.replace(",", ".")) for side in size.groups()]
+    if max(sides) < INCHES_BELOW:
+        message = f"{text[:40]!r} may be in inches; it counts as not stated"
+        return Taken(None, "field-unclear", message, "write it in mm: 6.3 x 11 mm")
+    return Taken(sides[name == "height"]) if sure or sides[0] <= sides[1] else NONE
+
+
+def _in_running_text(name: str, text: str) -> Taken:
     part = _part(text) if re.search(r"[^\W\d_]{3}", text) else None
     if part is None or len(part.positions) != 1 or _SIZES_DOUBTED & set(part.doubts):
         return NONE
@@ -150,7 +176,11 @@ def _pitch(_name: str, text: str) -> Taken:
     position = _position(text)
     if position is None or _SIZES_DOUBTED & set(position.doubts):
         return NONE
-    return Taken(position.pitch_mm)
+    if position.pitch_mm is not None:
+        return Taken(position.pitch_mm)
+    # without a capacitance in the text ``RM5`` reads like a designator there
+    stated = {(match["behind"] or match["before"]).replace(",", ".") for match in _PITCH.finditer(text)}
+    return Taken(Decimal(stated.pop())) if len(stated) == 1 else NONE
 
 
 def _position(text: str) -> Position | None:

@@ -40,6 +40,14 @@ _PACK = re.compile(
     r"|\b(?:pack|bag|lot|vpe) price\b|\bpackungspreis\b",
     re.IGNORECASE,
 )
+_PACK_OF = re.compile(
+    r"(?:per|je|pro|pour|par|al|por|/)?\s*\b(?:pack|packet|bag|reel|lot|set|bundle|packung|beutel|rolle|gebinde|paquet|sachet|confezione"
+    r"|busta|paquete|bolsa|zak)\s*(?:of|à|von|zu|de|da|di|van)?\s*(?P<behind>[2-9]|\d{2,5})\b"
+    r"|\b(?P<before>[2-9]|\d{2,5})\s?-?(?:er|pcs?\.?|stk\.?|pieces?)?[- ]?"
+    r"(?:pack|packet|bag|reel|lot|set|packung|beutel|rolle)\b",
+    re.IGNORECASE,
+)
+"""``per pack of 10``, ``10er Packung``."""
 _MONEY = re.compile(r"€|£|\$|¥|₺|₴|(?<![^\W\d_])(?:[^\W\d_]{2,5}\$?|us\$|kr\.|fr\.)(?![^\W\d_])", re.IGNORECASE)
 _OTHER_PRICES = frozenset({"was", "rrp", "msrp", "uvp", "listenpreis", "listino", "adviesprijs"})
 _UP = re.compile(
@@ -73,6 +81,9 @@ def price_head(text: str) -> PriceHead | None:
     if quantity is not None:
         return PriceHead(quantity)
     rest, taxed = _tax(text)
+    packed = _PACK_OF.search(rest)
+    if packed is not None:
+        rest = rest[: packed.start()] + " price " + rest[packed.end() :]
     rest, per = _per(rest)
     rest, pack = _cut(_PACK, rest)
     rest, each = _cut(_EACH, rest)
@@ -84,6 +95,9 @@ def price_head(text: str) -> PriceHead | None:
     noun = bool(words & (PRICE_NOUNS | _OTHER_PRICES)) or ((each or per > 1) and not words)
     if not (noun or pack or (quantity and not words) or (currency and not words)):
         return None
+    if packed is not None:
+        per = int(packed["behind"] or packed["before"])
+        quantity = quantity or per
     return PriceHead(quantity, per, pack, taxed, currency, not words & NOT_PAID)
 
 

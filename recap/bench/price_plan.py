@@ -20,6 +20,8 @@ _ONLY_A_BREAK = frozenset(map(key, (
     "quantity break", "à partir de", "desde", "vanaf", "från",
 )))  # fmt: skip
 """Headers that mean a price's quantity and never a stock."""
+_TOGETHER = re.compile(r"\bfor\b|\bfür\b|\bpour\b|\bpcs?\b|\bpieces\b|\bstk\b|\bstück\b|\bst\b", re.IGNORECASE)
+"""``Price for 10``: of each of ten, or of ten."""
 _NUMBERED = re.compile(r"(?P<word>.*?\D)\s*(?P<number>\d{1,2})")
 
 
@@ -87,6 +89,8 @@ def price_plan(
     if len(by_quantity) > 2 and sorted(by_quantity) == list(range(1, len(by_quantity) + 1)):  # noqa: PLR2004 - 1, 2, 3
         named = [one for one in by_quantity.values() if not one.text.isdecimal()]
         told += [_classes(one) for one in named[:1]]
+    if len(headings) == 1 and by_quantity and _TOGETHER.search(headings[0].text):
+        told += [_together(one) for one in by_quantity.values() if one.head.per == 1 and one.head.quantity != 1]
     if lone and by_quantity:
         if min(by_quantity) > 1 and not any(":" in text for text in cells.get(lone[0].at, ())):
             by_quantity[1] = lone.pop(0)
@@ -137,6 +141,12 @@ def _classes(one: Heading) -> Diagnostic:
     message = f"{one.text!r} and the prices beside it may be from 1, 2, 3 pieces on, or prices of several classes"
     hint = "head them by quantity alone (1, 10, 100), or leave one price column"
     return error("price-breaks-unclear", message, one.source, hint, one.text)
+
+
+def _together(one: Heading) -> Diagnostic:
+    message = f"the prices under {one.text!r} may be those of all pieces together; they were taken for those of each"
+    hint = f"if they are, head them: Price per {one.head.quantity}"
+    return warning("price-doubted", message, one.source, hint, one.text)
 
 
 def _divided(text: str, per: int, place: Source) -> Diagnostic:

@@ -30,7 +30,7 @@ FIRST_LINES = 6
 def through_arrow(data: bytes, file: str) -> tuple[TextTable | None, list[Diagnostic]] | None:
     """Read a large plain file; None where any line of it needs the slow way (odd lines, odd bytes)."""
     head = data[:HEAD_BYTES].rpartition(b"\n")[0]
-    text, _ = decode(head, file)
+    text, of_bytes = decode(head, file)
     if text is None or b"\r" in head.replace(b"\r\n", b""):
         return None
     delimiter = choose_delimiter(text)
@@ -50,7 +50,7 @@ def through_arrow(data: bytes, file: str) -> tuple[TextTable | None, list[Diagno
     raw = {at: _arrow_column(found.column(str(at)), layout.texts[at]) for at in layout.used}
     rows = np.arange(skipped + 1, skipped + 1 + found.num_rows, dtype=np.int64)
     made, said = assemble(layout, raw, rows, (file, None), _of_titles(layout, len(rows)))
-    return made, told + said
+    return made, of_bytes + told + said
 
 
 def _of_titles(layout: Layout, count: int) -> dict[str, TextColumn]:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from recap.model import Kind, Mount, Role
-from recap.read import vocabulary
+from recap.read import sheet_headers, vocabulary
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -135,7 +135,7 @@ SUPPLIERS: Final[dict[str, Column]] = {
 FILES: Final[tuple[File, ...]] = (
     File("caplists/CHASSIS.csv", "the capacitors of one chassis", CAP_LIST, vocabulary.CAP_LIST),
     File("sets.csv", "the sets on the bench", SETS, vocabulary.SETS),
-    File("catalogs/SUPPLIER.csv", "what one supplier sells", CATALOGUE, vocabulary.CATALOGUE),
+    File("catalogs/SUPPLIER.csv", "what one supplier sells", CATALOGUE, sheet_headers.PRICE_SHEET),
     File("catalogs/suppliers.csv", "the terms of each supplier", SUPPLIERS, vocabulary.SUPPLIERS),
     File("drawer.csv", "parts on hand", DRAWER, vocabulary.DRAWER),
     File("extras.csv", "other parts to buy in the same order", EXTRAS, vocabulary.EXTRAS),

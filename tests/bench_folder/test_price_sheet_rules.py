@@ -1,0 +1,253 @@
+"""What single habits of price lists mean, each by itself; all of it common practice of the trade."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+
+from recap.bench.catalogues import read_catalogue
+from recap.bench.facts import facts
+from recap.bench.ladders import LadderError, price_breaks, read_ladder
+from recap.bench.price_heads import PriceHead, price_head
+from recap.bench.taking import take
+from recap.diagnostics import Severity
+from recap.read.pasted import as_tabbed
+from tests.bench_folder.folders import load, warnings
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+SHOP = "catalogs/pellworth.csv"
+TERMS = "catalogs/suppliers.csv"
+
+
+def read(folder: Path, text: str) -> tuple[dict[str, str], list[str]]:
+    """Return each part's prices by number, and the codes of what is told above a note."""
+    path = folder / "pellworth.csv"
+    path.write_text(text, encoding="utf-8")
+    found, told = read_catalogue(path, "pellworth")
+    parts = [] if found is None else found.parts(range(len(found)))
+    prices = {
+        one.number: " ".join(f"{step.quantity}:{step.unit_price.normalize():f}" for step in one.prices) for one in parts
+    }
+    return prices, [one.code for one in told if one.severity is not Severity.NOTE]
+
+
+@pytest.mark.parametrize(
+    ("header", "head"),
+    [
+        ("Price", PriceHead()),
+        ("Preis je 100", PriceHead(per=100)),
+        ("€/1000", PriceHead(per=1000, currency="EUR")),
+        ("Price % pcs", PriceHead(per=100)),
+        ("per 10", PriceHead(per=10)),
+        ("Prix TTC", PriceHead(taxed=True)),
+        ("prix HT", PriceHead(taxed=False)),
+        ("Preço unit. c/ IVA", PriceHead(taxed=True)),
+        ("Preis in EUR je 100 Stück (zzgl. MwSt.) ab 500", PriceHead(500, 100, taxed=False, currency="EUR")),
+        ("Price GBP 25+", PriceHead(25, currency="GBP")),
+        ("10 up", PriceHead(10)),
+        ("10 à 49", PriceHead(10)),
+        ("Price per pack", PriceHead(pack=True)),
+        ("10er Packung Preis", PriceHead(10, 10)),
+        ("List price", PriceHead(paid=False)),
+        ("Packs left", None), ("Pack qty", None), ("Volts", None), ("C", None), ("stock", None), ("Unit", None),
+    ],
+)  # fmt: skip
+def test_the_header_of_a_price_column(header: str, head: PriceHead | None) -> None:
+    assert price_head(header) == head
+
+
+@pytest.mark.parametrize(
+    ("cell", "price", "doubted"),
+    [
+        ("0,45 €", "0.45", False), ("3,80 zł", "3.80", False), ("1,90 kr", "1.90", False),
+        ("€1.95 each", "1.95", False),
+        ("10p", "0.1", False), ("12 ct", "0.12", False), ("6,50 je 100", "0.065", False),
+        ("12.50 per 1000", "0.0125", False),
+        ("0.60/10", "0.06", True), ("~1.40", "1.40", True), ("0.35*", "0.35", True),
+    ],
+)  # fmt: skip
+def test_a_price_with_something_beside_it(cell: str, price: str, *, doubted: bool) -> None:
+    ladder = read_ladder(cell)
+    assert f"{price_breaks(ladder)[0].unit_price:f}" == price
+    assert (ladder.doubt is not None) == doubted
+
+
+def test_a_price_in_front_of_others_is_that_of_one_piece() -> None:
+    steps = price_breaks(read_ladder("€0.32 / 10+: €0.26"))
+    assert [(step.quantity, str(step.unit_price)) for step in steps] == [(1, "0.32"), (10, "0.26")]
+
+
+def test_a_third_of_a_price_has_no_end_and_is_not_taken() -> None:
+    with pytest.raises(LadderError):
+        read_ladder("1.00 per 3")
+
+
+@pytest.mark.parametrize(
+    ("text", "prices", "codes"),
+    [
+        # of how many pieces the price is, row by row
+        (
+            "Part;Value;Price;Unit\nA;47uF;6,50;100\nB;10uF;0,08;Stk\nC;22uF;7,00;C\n",
+            "A 1:0.065, B 1:0.08, C 1:0.07", [],
+        ),
+        ("Part;Value;Price;PE\nA;47uF;41,00;1000\nB;10uF;0,58;1\n", "A 1:0.041, B 1:0.58", []),
+        ("Part;Value;Price;Unit\nA;47uF;6,50;crate\nB;10uF;0,08;pcs\n", "", ["price-unreadable"]),
+        # several prices of several quantities
+        ("Part,Value,Each,10+,100+\nA,47uF,0.2,0.15,0.1\n", "A 1:0.2 10:0.15 100:0.1", []),
+        ("Part,Value,Price per 10,Price per 100\nA,47uF,0.80,6.00\n", "A 10:0.08 100:0.06", []),
+        (
+            "Part,Value,Qty 1,Price 1,Qty 2,Price 2\nA,47uF,1,0.2,50,0.1\nB,10uF,5,0.3,,\n",
+            "A 1:0.2 50:0.1, B 5:0.3", [],
+        ),
+        ("Part,Value,from,Price\nA,47uF,1,0.2\nA,47uF,10,0.15\nB,10uF,1,0.3\n", "A 1:0.2 10:0.15, B 1:0.3", []),
+        ("Part,Value,Price 1,Price 2,Price 3\nA,47uF,0.5,0.45,0.4\n", "", ["price-breaks-unclear"]),
+        ("Part,Value,Price for 10\nA,47uF,0.80\n", "A 10:0.8", ["price-doubted"]),
+        ("Part,Value,EUR,USD\nA,47uF,0.10,0.12\n", "", ["header-twice"]),
+        # packs
+        ("Part,Value,Pack size,Price per pack\nA,47uF,20,1.60\n", "A 1:0.08", []),
+        ("Part,Value,Price per pack\nA,47uF,1.60\n", "", ["header-missing"]),
+        ("Part,Description,Price\nA,Elko 47uF 25V 10er Pack,1.6\nB,Elko 47uF 25V,0.2\n", "B 1:0.2", ["pack-unclear"]),
+        (
+            "Part,Description,Price\nA,Elko 2x 100µF 350V,3.9\nB,Elko 47uF 25V 10 x 16,0.2\n",
+            "B 1:0.2", ["pack-unclear"],
+        ),
+        # no price
+        ("Part,Value,Price\nA,47uF,auf Anfrage\nB,10uF,0.2\nC,22uF,from 0.10\n", "B 1:0.2", ["price-missing"] * 2),
+        # a line that speaks of all prices
+        ("Prices per 100 pieces\nPart,Value,Price\nA,47uF,6.5\n", "A 1:0.065", ["price-per"]),
+        ("Part,Value,Price\nA,47uF,6.5\nPrices per 100 pieces,,\n", "", ["price-per-unclear"]),
+    ],
+)  # fmt: skip
+def test_of_how_many_pieces_and_from_which_quantity_a_price_is(
+    text: str, prices: str, codes: list[str], tmp_path: Path
+) -> None:
+    found, told = read(tmp_path, text)
+    assert (", ".join(f"{number} {steps}" for number, steps in found.items()), told) == (prices, codes)
+
+
+@pytest.mark.parametrize(
+    ("line", "stated"),
+    [
+        ("Bipolar", {"kind": "bipolar"}),
+        ("Low ESR 105°C", {"temp": "105 °C"}),
+        ("Basso ESR 105°C 5000h", {"temp": "105 °C", "life": "5000 h"}),
+        ("Series HKL - radial, 85°C", {"temp": "85 °C", "mount": "radial", "series": "HKL"}),
+        ("Maker: Odenthorp", {"maker": "Odenthorp"}),
+        ("X2 interference suppression 275 VAC", {"volts": "275 V", "kind": "safety", "safety": "class X2"}),
+        ("Snap-in 450V", {"volts": "450 V", "mount": "snap-in"}),
+        # two readings are none, and numbers without a unit are years, pages, hours of the day
+        ("Becherelkos 85°C / 105°C", {"kind": "electrolytic"}),
+        ("Catalogue 2025/26, page 7", {}),
+        ("Order before 12 h", {}),
+        ("1 µF - 10 µF", {}),
+    ],
+)
+def test_what_a_line_over_rows_says(line: str, stated: dict[str, str]) -> None:
+    assert dict(facts(line)) == stated
+
+
+@pytest.mark.parametrize(
+    ("field", "cell", "value"),
+    [
+        ("volts", "275~", "275"), ("volts", "63=", "63"), ("volts", "X2 275VAC", "275"), ("volts", "275V~ X2", "275"),
+        ("stock", "in stock", "None"), ("stock", "ausverkauft", "0"), ("stock", ">1000", "1000"),
+        ("stock", "275~", "275"),
+        ("stock", "3,204", "3204"), ("multiple", "cut tape", "None"), ("multiple", "reel of 500", "500"),
+        ("pitch", '0.197" (5.00mm)', "5"), ("value", "47µF NP", "47"),
+    ],
+)  # fmt: skip
+def test_cells_with_something_beside_them(field: str, cell: str, value: str) -> None:
+    assert str(take(field, cell).value) == value
+
+
+@pytest.mark.parametrize(
+    ("field", "text", "value"),
+    [
+        ("life", "5000h @ 105°C", "5000"), ("temp", "5000h @ 105°C", "105"), ("temp", "2000h@105", "105"),
+        ("temp", "105/5000", "105"), ("life", "105/5000", "5000"), ("life", "2000-5000h", "None"),
+        ("temp", "2000", "None"),
+        ("diameter", "D8 L6", "8"), ("diameter", "10x20 radial", "10"), ("diameter", '0.25" x 0.5"', "6.35"),
+        ("diameter", "0.25x0.5", "None"), ("diameter", "12 x 8", "None"), ("pitch", "Elko 10x16 RM5", "5"),
+        ("volts", "Elko 25V for 230V supplies", "None"), ("value", "10.000 µF", "None"),
+        ("safety", "film X2 ; 275 V~", "X2"), ("safety", "film X2", "None"), ("safety", "Elko axial X2", "None"),
+    ],
+)  # fmt: skip
+def test_what_running_text_says_of_a_field(field: str, text: str, value: str) -> None:
+    assert str(take(field, text, "in words").value) == value
+
+
+def test_headings_hold_until_the_next_and_add_up_where_one_follows_another(tmp_path: Path) -> None:
+    path = tmp_path / "pellworth.csv"
+    lines = ["part,value,volts,1", "A,1uF,50,0.1", "Axial,,,", "Series HKA 85°C,,,", "B,1uF,50,0.1", "Series HKB,,,"]
+    path.write_text("\n".join([*lines, "C,1uF,50,0.1", "Radial,,,", "D,1uF,50,0.1"]) + "\n", encoding="utf-8")
+    found, told = read_catalogue(path, "pellworth")
+    assert found is not None
+    said = [(p.mount and p.mount.value, p.series, p.temp_C) for p in found.parts(range(len(found)))]
+    assert said == [(None, None, None), ("axial", "HKA", 85), ("axial", "HKB", None), ("radial", None, None)]
+    assert [(one.code, one.source.row) for one in told] == [("heading-carried", row) for row in (3, 4, 6, 8)]
+
+
+@pytest.mark.parametrize(
+    ("text", "codes"),
+    [
+        ("Axial Electronics Ltd\npart,value,volts,prices\nA,47uF,25,0.1\n", []),  # a name, not a way of mounting
+        ("part,value,surge voltage,prices\nA,47uF,32V,0.1\nB,47uF,40V,0.1\n", ["header-unknown"]),
+        ("part,c,v,prices\nA,105,25V,0.1\nB,85,25V,0.1\n", ["header-unknown"]),  # °C or µF
+        ("part,value,volts,prices,\nA,47uF,25,0.1,7\n", ["header-blank"]),
+    ],
+)
+def test_what_could_be_something_else_is_not_taken(text: str, codes: list[str], tmp_path: Path) -> None:
+    path = tmp_path / "pellworth.csv"
+    path.write_text(text, encoding="utf-8")
+    found, told = read_catalogue(path, "pellworth")
+    assert found is not None
+    first = found.part(0)
+    assert [one.code for one in told if one.severity is not Severity.NOTE] == codes
+    assert first.mount is None
+    assert first.value_uF is None or "c," not in text
+    assert first.volts is None or "surge" not in text
+
+
+def test_columns_set_apart_by_blanks_keep_their_empty_cells() -> None:
+    lines = ["our list", "Code   Value   Volts   Each", "A1     47uF            0.10", "A2     4.7uF   63V     0.08"]
+    assert as_tabbed(lines) == ["our list", "Code\tValue\tVolts\tEach", "A1\t47uF\t\t0.10", "A2\t4.7uF\t63V\t0.08"]
+
+
+def priced(header: str, tax: str) -> dict[str, str | bytes | None]:
+    row = "P-47-25,47,25,105,2000,radial,electrolytic,0.42\nP-10-50,10,50,105,2000,radial,electrolytic,0.2\n"
+    terms = f"supplier,currency,rate,shipping,tax\npellworth,EUR,1,0:5.90 50:0,{tax}\n"
+    return {SHOP: f"part,value,volts,temp,life,mount,kind,{header}\n{row}", TERMS: terms}
+
+
+def test_a_tax_that_would_be_paid_twice_is_a_warning(tmp_path: Path) -> None:
+    assert warnings(tmp_path, priced("Price incl. VAT", "20")) == [("price-tax", None, None)]
+    assert warnings(tmp_path, priced("Price incl. VAT", "")) == []
+    assert warnings(tmp_path, priced("Price excl. VAT", "20")) == []
+    _, told = load(tmp_path, priced("Price excl. VAT", ""))
+    assert [one.severity for one in told if one.code == "price-tax"] == [Severity.NOTE]
+
+
+def test_a_header_in_another_currency_is_an_error_that_names_it(tmp_path: Path) -> None:
+    _, told = load(tmp_path, priced("Price USD", ""))
+    (fault,) = [one for one in told if one.severity is Severity.ERROR]
+    assert (fault.code, fault.found) == ("currency-differs", "USD")
+
+
+def test_terms_that_a_price_list_states_are_asked_for_where_they_are_blank(tmp_path: Path) -> None:
+    files = priced("prices", "")
+    files[SHOP] = f"{files[SHOP]!s}Minimum order 20 EUR,,,,,,,\n"
+    assert warnings(tmp_path, files) == [("terms-in-list", 4, None)]
+    files[TERMS] = "supplier,currency,rate,minimum\npellworth,EUR,1,20\n"
+    assert warnings(tmp_path, files) == []
+
+
+def test_a_pasted_list_is_a_catalogue_where_its_supplier_has_terms(tmp_path: Path) -> None:
+    text = str(priced("prices", "")[SHOP]).replace(",", "\t")
+    notes = "call them on Monday"
+    bench, told = load(tmp_path, {SHOP: None, "catalogs/pellworth.txt": text, "catalogs/notes.txt": notes})
+    assert len(bench.catalogues["pellworth"]) == 2
+    passed = [one.source.file.rpartition("/")[2] for one in told if one.code == "file-passed-over"]
+    assert passed == ["notes.txt"]
