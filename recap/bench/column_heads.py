@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING
 
 from recap.bench.explicit import explicit_field
 from recap.bench.fields import FIELDS
-from recap.bench.header_rows import BREAK_KEYS, DESCRIPTION_KEYS, SIZE_KEYS
+from recap.bench.header_rows import BREAK_KEYS, SIZE_KEYS, is_description, shortened
 from recap.bench.price_heads import PriceHead, pieces_of_cell, price_head
 from recap.diagnostics import Diagnostic, Source, note
 from recap.normalise.kind_words import KIND_WORDS, MOUNT_WORDS
-from recap.read.headers import goes_with, key, meaning, words_of
+from recap.read.headers import goes_with, key, meaning
 from recap.read.sheet_headers import MONEY_COLUMNS, PIECES_PRICED, PRICE_SHEET, UNITS_SOLD
 from recap.read.units import UNIT_FIELDS
 from recap.read.vocabulary import CAP_LIST, PASSED_OVER
@@ -38,8 +38,6 @@ _AT_TEMP = re.compile(
 _LETTER = re.compile(r"[A-Za-z]{1,2}\s*[\[(]\s*(?P<unit>[^\])]+)[\])]")
 _QUALIFIERS = frozenset("dc max nom nominal rated typ rms col".split())
 """Words that say nothing more of a field."""
-SHORTEST = 4
-"""Of a word that is broken off so many letters must be left."""
 FEWEST_CODES = 3
 """So many cells must be codes for a column to be taken for part numbers."""
 _CODE = re.compile(r"(?=\S*[A-Za-z])(?=\S*\d)(?!\d+(?:[.,]\d+)?[A-Za-zµΩ°%]{1,3}$)[\w./+-]{2,30}")
@@ -97,15 +95,17 @@ def _choices(text: str) -> tuple[str, ...]:
 
 
 def _role(parts: Sequence[str]) -> str | None:
+    if is_description(parts[-1]):
+        return "description"
     keys = {
-        "description": DESCRIPTION_KEYS, "size": SIZE_KEYS, "pieces": _PIECES_KEYS, "note": _NOTE_KEYS,
+        "size": SIZE_KEYS, "pieces": _PIECES_KEYS, "note": _NOTE_KEYS,
         "unit": _UNIT_KEYS, "money": _MONEY_KEYS,
     }  # fmt: skip
     for part in reversed(parts):  # what stands lower says it more closely
         for name, words in keys.items():
             if _plain(part) in words or (name == "size" and _UNIT_BEHIND.sub("", _plain(part)) in words):
                 return name
-    return None
+    return "description" if any(map(is_description, parts)) else None
 
 
 def _plain(header: str) -> str:
@@ -134,16 +134,7 @@ def _field(parts: Sequence[str]) -> tuple[str | None, str | None]:
     field, unit = meaning(plainly, PRICE_SHEET)
     if field is not None:
         return field, unit
-    return next((field for part in own if (field := _shortened(part))), None), None
-
-
-def _shortened(text: str) -> str | None:
-    """Return the field of a word that is broken off (``Grenztemp.``), where only one begins so."""
-    start = key(text)
-    if not text.rstrip().endswith(".") or len(start) < SHORTEST:
-        return None
-    found = {field for spelling, field in words_of(PRICE_SHEET).items() if spelling.startswith(start)}
-    return found.pop() if len(found) == 1 else None
+    return next((field for part in own if (field := shortened(part))), None), None
 
 
 def _several(text: str) -> tuple[str, ...]:

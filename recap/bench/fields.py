@@ -44,6 +44,12 @@ _MORE_KINDS = {
 }
 """Words of catalogues beyond those of cap lists."""
 
+_MORE_MOUNTS = {
+    **dict.fromkeys(("vert.", "steh.", "stoj."), Mount.RADIAL),
+    **dict.fromkeys(("orizz.", "ass.", "lieg.", "hor."), Mount.AXIAL),
+}
+"""Shortened in price lists; without the full stop some are words of their own."""
+
 _NO_FRACTION = re.compile(r"(?<=\d)[.,]0+(?!\d)")
 _BARE = re.compile(r"[\d.,]+")
 _FIGURES = re.compile(r"[0-9]{1,9}")
@@ -234,7 +240,8 @@ def _stock(text: str, unit: str | None, mark: str | None) -> Taken:
     if TO_ORDER.fullmatch(word):
         message = f"{text[:40]!r} doesn't say how many can be had; no limit was taken"
         return Taken(None, "stock-unclear", message, "write 0 where it can't be had in time")
-    number = _STRAY.sub("", text)
+    number, _, behind = text.partition(" ")
+    number = _STRAY.sub("", number if behind.casefold().strip(" .!") in STOCKED else text)
     grouped = _GROUPED_COUNT.fullmatch(number)
     return _PLAIN_STOCK(re.sub(r"\D", "", number) if grouped else number, unit, mark)
 
@@ -265,7 +272,7 @@ FIELDS: Mapping[str, Callable[[str, str | None, str | None], Taken]] = {
     "volts": _volts,
     "temp": _temp,
     "life": _quantity(quantities.hours, quantities.HOURS, "a life in hours", "2000 h", decimals=False),
-    "mount": _word({**{m.value: m for m in Mount}, **MOUNT_WORDS}, "a mount", ", ".join(Mount)),
+    "mount": _word({**{m.value: m for m in Mount}, **MOUNT_WORDS, **_MORE_MOUNTS}, "a mount", ", ".join(Mount)),
     "kind": _word({**{k.value: k for k in Kind}, **KIND_WORDS, **_MORE_KINDS}, "a kind", ", ".join(Kind)),
     "pitch": _length,
     "diameter": _length,

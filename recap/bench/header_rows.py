@@ -7,12 +7,13 @@ of each column the texts from top to bottom. What stands above it all are titles
 from __future__ import annotations
 
 import itertools
+import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from recap.bench.explicit import explicit_field
 from recap.bench.price_heads import price_head
-from recap.read.headers import HEADER_ROWS, goes_with, key, meaning, price_quantity
+from recap.read.headers import HEADER_ROWS, goes_with, key, meaning, price_quantity, words_of
 from recap.read.sheet_headers import BREAK_QUANTITIES, DESCRIPTIONS, PRICE_SHEET, SIZES
 from recap.read.sheet_words import CURRENCIES
 from recap.read.vocabulary import DESCRIPTION, SIZE
@@ -27,6 +28,10 @@ MOST_ROWS = 4
 SIZE_KEYS = frozenset(map(key, (*SIZE, *SIZES)))
 DESCRIPTION_KEYS = frozenset(map(key, (*DESCRIPTION, *DESCRIPTIONS)))
 BREAK_KEYS = frozenset(map(key, BREAK_QUANTITIES))
+SHORTEST = 4
+"""Of a word that is broken off so many letters must be left."""
+_TOO_SHORT = frozenset(map(key, ("name", "text", "title", "product", "produkt", "spec", "opis", "details")))
+"""Words of a description that begin other headers too."""
 _OFFERED = frozenset({"value", "size"})
 """What stands in offers only."""
 _SIDES = frozenset("d l h ø w b t lg len dia".split())
@@ -91,11 +96,26 @@ def _main_row(table: Table) -> int | None:
 def _heads(text: str) -> str | None:
     """Return what the text of one cell heads, as far as that alone tells it."""
     field = meaning(text, PRICE_SHEET)[0]
-    if field is not None:
+    if field is not None or (field := shortened(text)) is not None:
         return field
     if price_quantity(text) is None and price_head(text) is not None:
         return "prices"
-    return "description" if key(text) in DESCRIPTION_KEYS and price_quantity(text) is None else None
+    return "description" if is_description(text) and price_quantity(text) is None else None
+
+
+def shortened(text: str) -> str | None:
+    """Return the field of a word that is broken off (``Grenztemp.``), where only one begins so."""
+    start = key(text)
+    if not text.rstrip().endswith(".") or len(start) < SHORTEST:
+        return None
+    found = {field for spelling, field in words_of(PRICE_SHEET).items() if spelling.startswith(start)}
+    return found.pop() if len(found) == 1 else None
+
+
+def is_description(text: str) -> bool:
+    """Tell whether a header is that of a description: ``Descrizione``, ``Descrizione articolo``."""
+    plain = key(re.sub(r"[()\[\]]", " ", text))
+    return plain in DESCRIPTION_KEYS or plain.partition(" ")[0] in DESCRIPTION_KEYS - _TOO_SHORT
 
 
 def _belongs_above(above: Row, main: Row) -> bool:
@@ -120,7 +140,9 @@ def _fits_above(upper: Sequence[str], lower: Sequence[str], index: int) -> bool:
 
 def _spans_blank(upper: Sequence[str], lower: Sequence[str], index: int) -> bool:
     """Tell whether a cell stands over several columns, the others of it blank, each with a header of its own below."""
-    return len(lower) > index + 1 < len(upper) and not upper[index + 1] and bool(lower[index] and lower[index + 1])
+    if not len(lower) > index + 1 < len(upper):
+        return False
+    return upper[index + 1] in {"", upper[index]} and bool(lower[index] and lower[index + 1])
 
 
 def _spans(text: str) -> bool:

@@ -14,7 +14,7 @@ from recap.bench.word_plan import word_plan
 from recap.diagnostics import Diagnostic, Severity, Source, error, note, warning
 from recap.read.delimited import column_letters
 from recap.read.headers import key, not_understood
-from recap.read.sheet_headers import NOT_NEEDED, PRICE_SHEET
+from recap.read.sheet_headers import MAKERS_NUMBERS, NOT_NEEDED, PRICE_SHEET
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 
 ENOUGH = 60
 """So many rows are looked at to tell what a column holds."""
+_MAKERS_NUMBERS = frozenset(map(key, MAKERS_NUMBERS))
 _NOT_NEEDED = frozenset(map(key, NOT_NEEDED))
 MADE_OF = ("value", "volts", "temp", "life", "diameter", "height", "pitch", "mount", "kind")
 """The columns that a part number is made of where the list has none."""
@@ -120,6 +121,13 @@ def _own(columns: Sequence[Column]) -> tuple[dict[str, int], dict[str, str], lis
         if len(column.fields) != 1:
             continue
         (field,) = column.fields
+        if field == "part" and field in own and (by_maker := _by_maker(columns[own[field]], column)) is not None:
+            of_supplier = column if by_maker is not column else columns[own[field]]
+            own[field] = of_supplier.at
+            message = f"{by_maker.text!r} holds part numbers too; {of_supplier.text!r}, the supplier's own, was read"
+            hint = "to go by the maker's numbers, delete the other column"
+            told.append(warning("header-twice", message, by_maker.source, hint, by_maker.text))
+            continue
         if field in own:
             message = f"two columns mean {field}: {columns[own[field]].text!r} and {column.text!r}; the first was read"
             told.append(error("header-twice", message, column.source, "delete or rename one", column.text))
@@ -128,6 +136,12 @@ def _own(columns: Sequence[Column]) -> tuple[dict[str, int], dict[str, str], lis
         if column.unit is not None:
             units[field] = column.unit
     return own, units, told
+
+
+def _by_maker(one: Column, other: Column) -> Column | None:
+    """Return the one of two columns of part numbers that is headed as the maker's, if just one of them is."""
+    of_makers = [column for column in (one, other) if key(column.text) in _MAKERS_NUMBERS]
+    return of_makers[0] if len(of_makers) == 1 else None
 
 
 def _says_nothing(column: Column, words: Mapping[str, tuple[int, ...]]) -> bool:

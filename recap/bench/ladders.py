@@ -25,7 +25,7 @@ _NUMBER = r"-?(?:\d[\d.,'’]*\d|\d|[.,]\d+)(?:[eE][+-]?\d{1,2})?"
 _CURRENCY = r"[€£¥$₺₴]|(?!per|pcs|pce|stk|pro)[A-Z]{3}|zł|zl|kr\.?|Kč|Ft|Fr\."
 _MONEY = rf"(?P<pricesign>{_CURRENCY})?\s*(?P<price>{_NUMBER})\s*(?P<priceafter>{_CURRENCY})?"
 _PAIR = re.compile(
-    r"\s*(?P<quantity>-?\d[\d.,'’]*\d|-?\d)\s*(?:\+|[-–]\s*\d+)?\s*(?:pcs?|stk|stück|st|x)?\.?\s*[:=@]\s*"
+    r"\s*(?P<quantity>-?\d[\d.,'’]*\d|-?\d)\s*(?:\+|[-–]\s*\d+)?\s*(?:pcs?|stk|stück|st|x)?\.?(?:\s*[:=@]\s*|(?<=\+)\s+|\s+(?=[€£$]))"
     + _MONEY
     + r"(?:\s+per\s+(?P<per>[1-9]\d{0,5})(?!\d))?(?P<end>\s*[;|/]\s*|\s*,\s+|\s+|\s*$)",
     re.IGNORECASE,

@@ -14,7 +14,7 @@ _FOR = r"(?:per|je|pro|pour|par|al|por|za|/)"
 PER = re.compile(
     rf"\(?\s*(?:{_FOR})\s*(?P<pieces>10{{0,4}}|50|25|20|[2-9]|(?:a )?hundred|hundert|cent|cento|cien|honderd"
     rf"|thousand|tausend|mille"
-    rf"|mil|duizend|tsd|(?-i:[CM])(?![a-z]))\s*{_PIECES}\b\.?\s*\)?|(?P<percent>%\s*(?:stk|st|o)?|‰)",
+    rf"|mil|duizend|tsd|(?-i:[CM])(?![a-z]))\s*{_PIECES}\b\.?\s*\)?|(?P<percent>(?<!\d)(?<!\d\s)%\s*(?:stk|st|o)?|‰)",
     re.IGNORECASE,
 )
 """``per 100``, ``je 1000 Stück``, ``/10``: of how many pieces a price is."""
@@ -37,7 +37,8 @@ _EACH = re.compile(
 _PACK = re.compile(
     r"(?:per|je|pro|pour|par|al|por|/)\s*\.?(?:pack|packs|pkg|pkt|package|packet|bag|reel|lot|set|bundle|vpe|packung|pckg|beutel|rolle|gebinde"
     r"|paquet|sachet|confezione|conf|busta|paquete|bolsa|zak|verpakking|opak|opakowanie|förp|pakke|balení)\b\.?"
-    r"|\b(?:pack|bag|lot|vpe) price\b|\bpackungspreis\b",
+    r"|\b(?:pack|bag|lot|vpe) price\b|\bpackungspreis\b"
+    r"|(?<=prezzo) +conf\w*\.?|(?<=prix) +(?:lot|paquet)|(?<=precio) +(?:paquete|caja)|(?<=preis) +(?:vpe|ve|pack\w*)",
     re.IGNORECASE,
 )
 _PACK_OF = re.compile(
@@ -49,6 +50,7 @@ _PACK_OF = re.compile(
 )
 """``per pack of 10``, ``10er Packung``."""
 _MONEY = re.compile(r"€|£|\$|¥|₺|₴|(?<![^\W\d_])(?:[^\W\d_]{2,5}\$?|us\$|kr\.|fr\.)(?![^\W\d_])", re.IGNORECASE)
+_QUANTITIES = frozenset("qty quantity quantities menge quantité quantità cantidad aantal antal of for ab from".split())
 _OTHER_PRICES = frozenset({"was", "rrp", "msrp", "uvp", "listenpreis", "listino", "adviesprijs"})
 _UP = re.compile(
     r"(?P<qty>\d{1,6})\s*(?:up|upwards|or more|and up|\+|plus|et plus|et \+|e più|y más|en meer|oder mehr|och mer|i "
@@ -87,13 +89,15 @@ def price_head(text: str) -> PriceHead | None:
     rest, per = _per(rest)
     rest, pack = _cut(_PACK, rest)
     rest, each = _cut(_EACH, rest)
+    each = each or PER.search(text) is not None  # ``par 1``
     rest, currency = _currency(rest)
     quantity, rest = _quantity(rest)
     words = set(re.findall(r"[^\W\d_]+", rest.casefold()))
     if re.search(r"\d", rest) or not words <= PRICE_WORDS | NOT_PAID:
         return None
-    noun = bool(words & (PRICE_NOUNS | _OTHER_PRICES)) or ((each or per > 1) and not words)
-    if not (noun or pack or (quantity and not words) or (currency and not words)):
+    counted = quantity is not None and words <= _QUANTITIES
+    noun = bool(words & (PRICE_NOUNS | _OTHER_PRICES)) or (each and not words)
+    if not (noun or pack or counted or (currency and not words)):
         return None
     if packed is not None:
         per = int(packed["behind"] or packed["before"])

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import itertools
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from recap.bench.header_rows import BREAK_KEYS
+from recap.bench.ladders import LadderError, read_ladder
 from recap.bench.layout import PriceColumns
 from recap.bench.price_heads import PriceHead, price_head
 from recap.diagnostics import Diagnostic, Source, error, note, warning
@@ -22,6 +25,8 @@ _ONLY_A_BREAK = frozenset(map(key, (
 """Headers that mean a price's quantity and never a stock."""
 _TOGETHER = re.compile(r"\bfor\b|\bfür\b|\bpour\b|\bpcs?\b|\bpieces\b|\bstk\b|\bstück\b|\bst\b", re.IGNORECASE)
 """``Price for 10``: of each of ten, or of ten."""
+CHEAPEST = Decimal("0.2")
+"""Nobody sells ten together for less than two cost."""
 _NUMBERED = re.compile(r"(?P<word>.*?\D)\s*(?P<number>\d{1,2})")
 
 
@@ -72,6 +77,8 @@ def price_plan(
         per = {at: head.per for at, head in heads.items() if head is not None and head.per > 1}
         return PriceColumns(pairs=pairs, per=per), [_divided(texts[at], per[at], row) for at in per]
     headings, told = _that_count(headings)
+    headings, said = _each_or_together(headings, cells)
+    told += said
     by_quantity: dict[int, Heading] = {}
     lone: list[Heading] = []
     for one in headings:
@@ -121,12 +128,56 @@ def _that_count(headings: Sequence[Heading]) -> tuple[list[Heading], list[Diagno
     if paid and len(paid) < len(kept):
         told += [_left_out(one, f"{one.text!r} is not the price that is paid") for one in kept if not one.head.paid]
         kept = paid
+    single = [one for one in kept if not one.head.pack]
+    if single and len(single) < len(kept):
+        why = "the price of a pack stands beside that of one piece, which was read"
+        told += [_left_out(one, why) for one in kept if one.head.pack]
+        kept = single
     untaxed = [one for one in kept if one.head.taxed is not True]
     if any(one.head.taxed is False for one in untaxed) and len(untaxed) < len(kept):
         why = "prices stand there with the tax and without; those without were read, and suppliers.csv adds its tax"
         told += [_left_out(one, why) for one in kept if one.head.taxed]
         kept = untaxed
     return kept, told
+
+
+def _each_or_together(
+    headings: Sequence[Heading], cells: Mapping[int, Sequence[str]]
+) -> tuple[list[Heading], list[Diagnostic]]:
+    """Tell ``par 1``, ``par 10``, ``par 100`` over prices of one piece from those over prices of ten, by the prices.
+
+    Of one piece they don't rise from column to column; of ten together they are several times that of one.
+    """
+    counted = sorted((one for one in headings if one.head.quantity is None), key=lambda one: one.head.per)
+    if len(counted) < 2 or counted[-1].head.per == 1 or len({one.head.per for one in counted}) < len(counted):  # noqa: PLR2004
+        return list(headings), []
+    ratios = [
+        (high / low, Decimal(wide.head.per) / narrow.head.per)
+        for narrow, wide in itertools.pairwise(counted)
+        for low, high in zip(_prices(cells, narrow.at), _prices(cells, wide.at), strict=False)
+        if low and high
+    ]
+    if all(ratio <= 1 for ratio, _ in ratios):
+        single = {one.at: replace(one, head=replace(one.head, quantity=one.head.per, per=1)) for one in counted}
+        return [single.get(one.at, one) for one in headings], []
+    if all(ratio > 1 and ratio >= CHEAPEST * steps for ratio, steps in ratios):
+        return list(headings), []
+    one = counted[-1]
+    message = f"the prices under {one.text!r} are neither clearly those of one piece nor those of {one.head.per}"
+    hint = f"head it {one.head.per}+ where each piece costs that, or Price per {one.head.per}"
+    return list(headings), [error("price-per-unclear", message, one.source, hint, one.text)]
+
+
+def _prices(cells: Mapping[int, Sequence[str]], at: int) -> list[Decimal | None]:
+    return [_price(text) for text in cells.get(at, ())]
+
+
+def _price(text: str) -> Decimal | None:
+    try:
+        ladder = read_ladder(text)
+    except LadderError:
+        return None
+    return ladder.steps[0][1] if ladder.lone else None
 
 
 def _left_out(one: Heading, why: str) -> Diagnostic:

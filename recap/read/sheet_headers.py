@@ -15,15 +15,19 @@ MORE_HEADERS: dict[str, tuple[str, ...]] = {
         "料号", "ref",
         "reference", "référence", "réf", "referenz", "referencia", "riferimento",
         "item", "bin", "bin no", "lot no", "symbol",
-        "mfr part no", "mfr part number", "mfr no", "manufacturer part number", "manufacturer part no",
-        "manufacturer part", "hersteller nr", "herstellernummer", "Bestell Nr", "Bestellcode", "Katalognummer",
+        "mfr part no", "mfr part number", "mfr no", "maker part", "mfg part no", "mfg part number",
+        "référence fabricant", "codice produttore", "referencia fabricante",
+        "manufacturer part number", "manufacturer part no",
+        "manufacturer part", "hersteller nr", "herstellernummer", "Bestell Nr", "Bestellcode",
+        "Katalognummer",
         "numer katalogowy", "indeks", "kod", "Artikelnr", "varenr", "varenummer", "tuotenumero", "cikkszám",
         "objednací číslo", "kód", "referência", "art no", "prod no", "stock ref", "bestelnr", "artikelnr",
         "art nummer",
     ),
     "value": (
         "容量", "静電容量", "电容量", "电容", "cap nom", "Kap", "pojemność", "kapacitans", "kapacitet", "kapacita",
-        "kapacitás", "capacitância", "kapasitanssi", "kapasitans", "nominal cap", "cn", "cr", "c nenn", "c nom",
+        "kapacitás", "capacitância", "kapasitanssi", "kapasitans", "nominal cap", "cn", "cr",
+        "c nenn", "c nom",
     ),
     "volts": (
         "電圧", "耐圧", "定格電圧", "电压", "耐压", "napięcie", "spänning", "spænding", "spenning", "napětí",
@@ -36,31 +40,36 @@ MORE_HEADERS: dict[str, tuple[str, ...]] = {
         "arbetstemperatur", "temp range", "temperature range", "temperaturområde", "zakres temperatur",
     ),
     "life": (
-        "寿命", "żywotność", "trwałość", "livslängd", "levetid", "životnost", "élettartam", "käyttöikä", "lifespan",
+        "寿命", "żywotność", "trwałość", "livslängd", "levetid", "životnost", "élettartam",
+        "käyttöikä", "lifespan",
         "life span", "service life", "load life hours", "Nutzungsdauer",
     ),
     "mount": (
-        "montaż", "montering", "montáž", "provedení", "utförande", "udførelse", "asennus", "beszerelés", "montagem",
+        "montaż", "montering", "montáž", "provedení", "utförande", "udførelse", "asennus",
+        "beszerelés", "montagem",
     ),
     "kind": (
         "rodzaj", "druh", "típus", "tyyppi", "slag", "typu",
     ),
     "pitch": (
-        "rozstaw", "rozteč", "delning", "bendelning", "ben afstand", "benafstand", "lábtávolság", "passo terminais",
+        "rozstaw", "rozteč", "delning", "bendelning", "ben afstand", "benafstand",
+        "lábtávolság", "passo terminais",
         "raster mm", "pin distance", "lead distance", "pitch p",
     ),
     "diameter": (
         "średnica", "průměr", "átmérő", "diâmetro", "halkaisija", "diam D",
     ),
     "height": (
-        "wysokość", "długość", "výška", "délka", "magasság", "hossz", "höjd", "längd", "højde", "længde", "høyde",
+        "wysokość", "długość", "výška", "délka", "magasság", "hossz", "höjd", "längd",
+        "højde", "længde", "høyde",
         "lengde", "comprimento", "korkeus", "pituus", "height seated", "seated height",
     ),
     "minimum": (
         "mindest", "min menge", "minst", "minsta antal", "min antal", "min stk", "pedido minimo", "from qty",
     ),
     "multiple": (
-        "pkg qty", "pkg", "pkg size", "package qty",
+        "reel qty", "qty per reel", "conf", "pz conf", "pezzi per confezione", "pkg qty",
+        "pkg", "pkg size", "package qty",
         "VE", "Verp Einheit", "VPE Stk", "mult", "pack of", "pcs per pack", "pieces per pack", "qty per pack",
         "Inhalt", "Inhalt Stk", "per bag", "unité de vente", "opakowanie", "förpackning", "pakke", "balení",
         "csomag", "pcs pack", "stk pack",
@@ -84,7 +93,8 @@ MORE_HEADERS: dict[str, tuple[str, ...]] = {
         "シリーズ", "系列", "seria", "serien", "řada", "sorozat", "sarja",
     ),
     "prices": (
-        "単価", "価格", "单价", "价格", "EP", "Einzelpreis netto", "your price", "our price", "net price", "sale price",
+        "単価", "価格", "单价", "价格", "EP", "Einzelpreis netto", "your price", "our price",
+        "net price", "sale price",
         "price ea", "ea",
     ),
 }
@@ -94,26 +104,41 @@ PRICE_SHEET: Vocabulary = {field: (*words, *MORE_HEADERS.get(field, ())) for fie
 """All headers that a price list's columns are known by."""
 
 CENTRAL_WORDS = frozenset((
-    "axiális", "bezbiegunowy", "bipoláris", "cikkszám", "dostępność", "délka", "długość", "elektrolitkondenzátor",
+    "axiális", "bezbiegunowy", "bipoláris", "cikkszám", "dostępność", "délka", "długość",
+    "elektrolitkondenzátor",
     "elektrolytický", "feszültség", "gyártó", "hőmérséklet", "ilość", "kapacitás", "keramický", "kondenzátor",
-    "készlet", "kód", "leírás", "leżący", "lábtávolság", "magasság", "megnevezés", "množství", "montaż", "montáž",
-    "méret", "napięcia", "napięcie", "napětí", "název", "osiowy", "osový", "označení", "pojemności", "pojemność",
-    "průměr", "radiális", "rozměry", "rozteč", "skladem", "stojący", "svitkový", "trwałość", "tűrés", "výrobce",
-    "výška", "wysokość", "zamówienie", "złoty", "átmérő", "élettartam", "číslo", "řada", "średnica", "żywotność",
+    "készlet", "kód", "leírás", "leżący", "lábtávolság", "magasság", "megnevezés", "množství",
+    "montaż", "montáž",
+    "méret", "napięcia", "napięcie", "napětí", "název", "osiowy", "osový", "označení",
+    "pojemności", "pojemność",
+    "průměr", "radiális", "rozměry", "rozteč", "skladem", "stojący", "svitkový", "trwałość",
+    "tűrés", "výrobce",
+    "výška", "wysokość", "zamówienie", "złoty", "átmérő", "élettartam", "číslo", "řada",
+    "średnica", "żywotność",
     "životnost",
 ))
 """Words with letters of their own from lists in Polish, Czech and Hungarian, by which their code page is known."""
+
+MAKERS_NUMBERS = (
+    "mpn", "mfr part no", "mfr part number", "mfr no", "manufacturer part number", "manufacturer part no",
+    "manufacturer part", "hersteller nr", "herstellernummer", "maker part", "maker no",
+    "mfg part no", "mfg part number",
+    "référence fabricant", "codice produttore", "referencia fabricante",
+)
+"""Headers of the maker's own part numbers, which stand beside the supplier's."""
 
 SIZES = (
     "case", "body", "can", "body mm", "case mm", "package", "package size", "size dimension", "physical size",
     "d l", "d h", "wymiary", "storlek", "rozměry", "rozmer", "méret", "dimensões", "størrelse", "mått", "mål",
     "koko", "obudowa", "Gehäuse", "サイズ", "寸法", "外形寸法", "尺寸", "boîtier", "afmeting", "dimensione", "formato",
-    "dimension", "dim", "Abm", "mitat", "b x h x l", "w x h x l", "l x w x h", "l x b x h", "l x h x b", "size d l",
+    "dimension", "dim", "Abm", "mitat", "b x h x l", "w x h x l", "l x w x h", "l x b x h",
+    "l x h x b", "size d l",
 )
 """Headers beside the vocabulary's own under which the size may stand, if the cells are sizes."""
 
 DESCRIPTIONS = (
-    "item description", "text", "part description", "nazwa", "opis", "benämning", "beskrivning", "beskrivelse",
+    "item description", "text", "part description", "nazwa", "opis", "benämning",
+    "beskrivning", "beskrivelse",
     "betegnelse", "popis", "název", "megnevezés", "leírás", "descrição", "designação", "kuvaus", "nimike",
     "libellé", "Kurztext", "Produktbezeichnung", "Artikelbeschreibung", "denominazione", "denominación",
     "product title", "specification", "specifications", "spec",
@@ -121,13 +146,15 @@ DESCRIPTIONS = (
 """Headers beside the vocabulary's own of the column that says in words what a part is."""
 
 PIECES_PRICED = (
-    "pe", "preiseinheit", "price unit", "pricing unit", "price per qty", "unité de prix", "prijs per", "preis pro",
+    "pe", "preiseinheit", "price unit", "pricing unit", "price per qty", "unité de prix",
+    "prijs per", "preis pro",
     "preis je", "preis pro stk", "per", "prezzo per", "uom qty", "price basis", "prisenhet", "prijseenheid",
 )
 """Headers of a column that says for how many pieces the price of its row is: 1, 10, 100, 1000."""
 
 UNITS_SOLD = (
-    "einheit", "unit", "uom", "me", "mengeneinheit", "unit of measure", "sales unit", "verkaufseinheit", "unité",
+    "einheit", "unit", "uom", "me", "mengeneinheit", "unit of measure", "sales unit",
+    "verkaufseinheit", "unité",
     "unità",
 )
 """Headers of a column in which pieces or hundreds stand: of how many a price is, or nothing but ``pcs``."""

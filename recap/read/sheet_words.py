@@ -6,6 +6,7 @@ import re
 
 PRICE_WORDS = frozenset(
     (
+        "cut tape "
         "v ved vid bei bij um ud "
         "aantal ab aktion al angebot antal at break breaks cantidad cena ceny cost costs db dollar dollars ea "
         "each einzelpreis ek ep euro euros for from für hinta ht in je kpl kr kroner kronor ks la le meer mehr "

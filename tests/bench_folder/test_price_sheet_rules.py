@@ -52,6 +52,7 @@ def read(folder: Path, text: str) -> tuple[dict[str, str], list[str]]:
         ("Price per pack", PriceHead(pack=True)),
         ("10er Packung Preis", PriceHead(10, 10)),
         ("List price", PriceHead(paid=False)),
+        ("Qty 1-24", PriceHead(1)), ("22%", None),
         ("Packs left", None), ("Pack qty", None), ("Volts", None), ("C", None), ("stock", None), ("Unit", None),
     ],
 )  # fmt: skip
@@ -106,6 +107,11 @@ def test_a_third_of_a_price_has_no_end_and_is_not_taken() -> None:
         ("Part,Value,Price 1,Price 2,Price 3\nA,47uF,0.5,0.45,0.4\n", "", ["price-breaks-unclear"]),
         ("Part,Value,Price for 10\nA,47uF,0.80\n", "A 10:0.8", ["price-doubted"]),
         ("Part,Value,EUR,USD\nA,47uF,0.10,0.12\n", "", ["header-twice"]),
+        # what stands under "par 10": each of ten, or ten together, as the prices show
+        ("Réf,Valeur,par 1,par 10,par 100\nA,47uF,0.42,0.35,0.27\n", "A 1:0.42 10:0.35 100:0.27", []),
+        ("Réf,Valeur,par 1,par 10,par 100\nA,47uF,0.42,3.50,27\n", "A 1:0.42 10:0.35 100:0.27", []),
+        ("Réf,Valeur,par 1,par 10\nA,47uF,0.42,0.45\n", "", ["price-per-unclear"]),
+        ("MPN,Supplier part,Value,Price\nEX-1,77-1,47uF,1+ €0.42 10+ €0.31\n", "77-1 1:0.42 10:0.31", ["header-twice"]),
         # packs
         ("Part,Value,Pack size,Price per pack\nA,47uF,20,1.60\n", "A 1:0.08", []),
         ("Part,Value,Price per pack\nA,47uF,1.60\n", "", ["header-missing"]),
@@ -155,7 +161,8 @@ def test_what_a_line_over_rows_says(line: str, stated: dict[str, str]) -> None:
         ("volts", "275~", "275"), ("volts", "63=", "63"), ("volts", "X2 275VAC", "275"), ("volts", "275V~ X2", "275"),
         ("stock", "in stock", "None"), ("stock", "ausverkauft", "0"), ("stock", ">1000", "1000"),
         ("stock", "275~", "275"),
-        ("stock", "3,204", "3204"), ("multiple", "cut tape", "None"), ("multiple", "reel of 500", "500"),
+        ("stock", "3,204", "3204"), ("stock", "4,210 In Stock", "4210"), ("multiple", "cut tape", "None"),
+        ("multiple", "reel of 500", "500"),
         ("pitch", '0.197" (5.00mm)', "5"), ("value", "47µF NP", "47"),
     ],
 )  # fmt: skip
