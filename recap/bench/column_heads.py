@@ -6,31 +6,24 @@ import re
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from recap.bench.explicit import explicit_field
-from recap.bench.fields import FIELDS
 from recap.bench.header_rows import BREAK_KEYS, SIZE_KEYS, is_description, shortened
-from recap.bench.price_heads import PriceHead, pieces_of_cell, price_head
-from recap.diagnostics import Diagnostic, Source, note
+from recap.bench.price_heads import PriceHead, price_head
 from recap.normalise.kind_words import KIND_WORDS, MOUNT_WORDS
 from recap.read.headers import goes_with, key, meaning
 from recap.read.sheet_headers import MONEY_COLUMNS, PIECES_PRICED, PRICE_SHEET, UNITS_SOLD
 from recap.read.units import UNIT_FIELDS
-from recap.read.vocabulary import CAP_LIST, PASSED_OVER
+from recap.read.vocabulary import CAP_LIST
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Sequence
+
+    from recap.diagnostics import Source
 
 _PIECES_KEYS = frozenset(map(key, PIECES_PRICED))
 _NOTE_KEYS = frozenset(map(key, CAP_LIST["note"]))
 _UNIT_BEHIND = re.compile(r"\s+(?:mm|in|inch|inches|zoll|pouces?)$")
 _UNIT_KEYS = frozenset(map(key, UNITS_SOLD))
 _MONEY_KEYS = frozenset(map(key, MONEY_COLUMNS))
-_MISLEADING = re.compile(
-    r"surge|peak|spitze|crest|ripple|leakage|leck|test|insul|isol|storage|lager|\bmin\b|surtension|picco|pico|piek",
-    re.IGNORECASE,
-)
-"""Voltages and temperatures under such headers are not the rated ones."""
-_PASSED = frozenset(map(key, PASSED_OVER))
 _AND = re.compile(r"\s*(?:/|@|&|\+|,|\b(?:and|at|und|et|och|bei|à)\b)\s*")
 _AT_TEMP = re.compile(
     r"\(?\s*(?:@|\b(?:at|bei|à|a|bij|vid|ved|przy)\b)\s*\+?(?P<degrees>\d{2,3})\s*(?:°|º)?\s*C\b\s*\)?"
@@ -38,10 +31,6 @@ _AT_TEMP = re.compile(
 _LETTER = re.compile(r"[A-Za-z]{1,2}\s*[\[(]\s*(?P<unit>[^\])]+)[\])]")
 _QUALIFIERS = frozenset("dc max nom nominal rated typ rms col".split())
 """Words that say nothing more of a field."""
-FEWEST_CODES = 3
-"""So many cells must be codes for a column to be taken for part numbers."""
-_CODE = re.compile(r"(?=\S*[A-Za-z])(?=\S*\d)(?!\d+(?:[.,]\d+)?[A-Za-zµΩ°%]{1,3}$)[\w./+-]{2,30}")
-_BY_CELLS = frozenset({"part", "value", "volts", "temp", "life", "prices"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,79 +134,3 @@ def _several(text: str) -> tuple[str, ...]:
         return ()
     names = tuple(name for name in found if name in {"value", "volts", "temp", "life", "mount", "kind", "pitch"})
     return names if len(names) == len(found) else ()
-
-
-def told_by_cells(
-    columns: Sequence[Column], cells: Mapping[int, Sequence[str]]
-) -> tuple[list[Column], list[Diagnostic]]:
-    """Return the columns with those of unknown headers told by their cells, where just one column holds such cells."""
-    columns = [_if_any(column, cells) for column in columns]
-    taken = {field for column in columns for field in column.fields} | {"prices" for one in columns if one.price}
-    guesses: dict[str, list[int]] = {}
-    for column in columns:
-        unread = column.role in {None, "no kind"} and not (column.fields or column.price)
-        unknown = unread and not _MISLEADING.search(column.text)
-        if column.role == "size" or unknown:
-            guess = explicit_field(cells.get(column.at, ()))
-            if (
-                guess is None
-                and column.text
-                and key(column.text) not in _PASSED
-                and _are_numbers(cells.get(column.at, ()))
-            ):
-                guess = "part"
-            if guess is not None:
-                guesses.setdefault(guess, []).append(column.at)
-    found = list(columns)
-    told: list[Diagnostic] = []
-    for guess, at in guesses.items():
-        for index in at:
-            column = columns[index]
-            if guess == "size" and not column.fields:
-                found[index] = replace(column, role="size")
-            elif guess in _BY_CELLS - taken and len(at) == 1 and column.role in {None, "no kind"} and column.text:
-                found[index] = _guessed(column, guess)
-                why = "each of its cells is another code" if guess == "part" else "its cells are that by their units"
-                message = f"column {column.text!r} was taken for {guess}: {why}"
-                told.append(note("header-by-cells", message, column.source, f"if so, head it {guess}", column.text))
-    found = [_as_unit(_only_sizes(column, cells), cells) for column in found]
-    return found, told
-
-
-def _are_numbers(texts: Sequence[str]) -> bool:
-    """Tell whether cells look like part numbers: each another one, of letters and digits, without blanks."""
-    stated = [text.strip() for text in texts if text.strip()]
-    if len(stated) < FEWEST_CODES or len(set(stated)) < len(stated):
-        return False
-    return all(_CODE.fullmatch(text) for text in stated)
-
-
-def _guessed(column: Column, guess: str) -> Column:
-    found = replace(column, role=None)
-    return replace(found, price=PriceHead()) if guess == "prices" else replace(found, fields=(guess,))
-
-
-def _if_any(column: Column, cells: Mapping[int, Sequence[str]]) -> Column:
-    """Take ``Art`` or ``Type`` for what it says only where any cell is a kind: it may be an article or a type."""
-    if column.fields not in {("kind",), ("mount",)} or key(column.text) in column.fields:
-        return column
-    (field,) = column.fields
-    stated = {text.strip() for text in cells.get(column.at, ()) if text.strip()}
-    if len(stated) < FEWEST_CODES or any(FIELDS[field](text, None, None).value is not None for text in stated):
-        return column
-    return replace(column, fields=(), role="no kind")
-
-
-def _as_unit(column: Column, cells: Mapping[int, Sequence[str]]) -> Column:
-    """Take a column of units for one that says of how many pieces prices are, where any cell is more than a piece."""
-    if column.role != "unit":
-        return column
-    several = any(pieces_of_cell(text) != 1 for text in cells.get(column.at, ()) if text.strip())
-    return replace(column, role="pieces" if several else "passed")
-
-
-def _only_sizes(column: Column, cells: Mapping[int, Sequence[str]]) -> Column:
-    """Take a case for a size only where its cells are sizes: it may be the packaging."""
-    if column.role == "size" and key(column.text) in _PASSED and explicit_field(cells.get(column.at, ())) != "size":
-        return replace(column, role=None)
-    return column

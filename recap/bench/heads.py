@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from recap.bench.column_heads import Column, column_of, told_by_cells
+from recap.bench.column_cells import told_by_cells
+from recap.bench.column_heads import Column, column_of
 from recap.bench.header_rows import header_rows
 from recap.bench.layout import Layout, PriceColumns
 from recap.bench.price_plan import Heading, pairs_of, price_plan
@@ -191,7 +192,7 @@ def _made(
     if "part" in own:
         return (), []
     sizes = [one.at for one in columns if one.role == "size" or len(one.fields) > 1]
-    made = described or tuple(sorted([own[name] for name in MADE_OF if name in own] + sizes))
+    made = tuple(dict.fromkeys([*described, *sorted([own[name] for name in MADE_OF if name in own] + sizes)]))
     if not made or not ({"value"} & set(own) or described or sizes):
         return (), [_missing("part", row, texts)]
     names = ", ".join(repr(texts[at]) for at in made)

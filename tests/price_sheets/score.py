@@ -32,7 +32,8 @@ FIELDS = (
 
 MONEY = {
     "distributor_book": "GBP", "surplus_bins": "GBP", "hand_list": "GBP", "export_pairs": "USD", "cennik": "PLN",
-    "prislista": "SEK", "warehouse": "GBP", "web_table": "GBP", "katalog_cz": "CZK", "lagerliste_dk": "DKK",
+    "prislista": "SEK", "esr_list": "USD",
+    "warehouse": "GBP", "web_table": "GBP", "katalog_cz": "CZK", "lagerliste_dk": "DKK",
     "quote_sheet": "USD", "forum_offer": "GBP", "tokyo_style": "JPY", "valve_shop": "GBP",
 }  # fmt: skip
 """The currency of each list that isn't in euros."""

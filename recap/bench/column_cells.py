@@ -1,0 +1,121 @@
+"""What the columns of a price list hold, told by their cells where a header says nothing, or something else."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from recap.bench.explicit import MOST, explicit_field
+from recap.bench.fields import FIELDS
+from recap.bench.in_words import IN_WORDS
+from recap.bench.price_heads import PriceHead, pieces_of_cell
+from recap.bench.taking import take
+from recap.diagnostics import Diagnostic, note
+from recap.read.headers import key
+from recap.read.vocabulary import PASSED_OVER
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from recap.bench.column_heads import Column
+
+_PASSED = frozenset(map(key, PASSED_OVER))
+_MISLEADING = re.compile(
+    r"surge|peak|spitze|crest|ripple|leakage|leck|test|insul|isol|storage|lager|\bmin\b|surtension|picco|pico|piek",
+    re.IGNORECASE,
+)
+"""Voltages and temperatures under such headers are not the rated ones."""
+FEWEST_CODES = 3
+"""So many cells must be codes for a column to be taken for part numbers."""
+_CODE = re.compile(r"(?=\S*[A-Za-z])(?=\S*\d)(?!\d+(?:[.,]\d+)?[A-Za-zµΩ°%]{1,3}$)[\w./+-]{2,30}")
+_BY_CELLS = frozenset({"part", "value", "volts", "temp", "life", "prices"})
+FEWEST_TEXTS = 2
+_RATED = re.compile(r"\d\s?(?:[µμunp]F|mfd)\b.*\d\s?V", re.IGNORECASE)
+
+
+def told_by_cells(
+    columns: Sequence[Column], cells: Mapping[int, Sequence[str]]
+) -> tuple[list[Column], list[Diagnostic]]:
+    """Return the columns with those of unknown headers told by their cells, where just one column holds such cells."""
+    columns = [_if_any(column, cells) for column in columns]
+    taken = {field for column in columns for field in column.fields} | {"prices" for one in columns if one.price}
+    guesses: dict[str, list[int]] = {}
+    for column in columns:
+        guess = _guess(column, cells.get(column.at, ()))
+        if guess is not None:
+            guesses.setdefault(guess, []).append(column.at)
+    found = list(columns)
+    told: list[Diagnostic] = []
+    for guess, at in guesses.items():
+        for index in at:
+            column = columns[index]
+            if guess in {"size", "description"}:
+                found[index] = replace(column, role=guess)
+            elif guess in _BY_CELLS - taken and len(at) == 1 and column.text:
+                found[index] = _guessed(column, guess)
+                why = "each of its cells is another code" if guess == "part" else "its cells are that by their units"
+                message = f"column {column.text!r} was taken for {guess}: {why}"
+                told.append(note("header-by-cells", message, column.source, f"if so, head it {guess}", column.text))
+    return [_as_unit(_only_sizes(column, cells), cells) for column in found], told
+
+
+def _guess(column: Column, texts: Sequence[str]) -> str | None:
+    """Return what the cells of a column tell, whose header says nothing or only that it may be a size."""
+    if column.fields or column.price or column.role not in {None, "no kind", "size"} or _MISLEADING.search(column.text):
+        return None
+    guess = explicit_field(texts)
+    if guess is not None or column.role == "size" or not column.text:
+        return guess
+    if _describe(texts):
+        return "description"
+    return "part" if key(column.text) not in _PASSED and _are_numbers(texts) else None
+
+
+def _describe(texts: Sequence[str]) -> bool:
+    """Tell whether nearly all cells name a kind of capacitor, or a capacitance and a voltage."""
+    stated = [text for text in texts if text.strip()]
+    telling = sum(_RATED.search(text) is not None or take("kind", text, IN_WORDS).value is not None for text in stated)
+    return len(stated) >= FEWEST_TEXTS and telling >= MOST * len(stated)
+
+
+def _are_numbers(texts: Sequence[str]) -> bool:
+    """Tell whether cells look like part numbers: each another one, of letters and digits, without blanks."""
+    stated = [text.strip() for text in texts if text.strip()]
+    if len(stated) < FEWEST_CODES or len(set(stated)) < len(stated):
+        return False
+    return all(_CODE.fullmatch(text) for text in stated)
+
+
+def _guessed(column: Column, guess: str) -> Column:
+    found = replace(column, role=None)
+    return replace(found, price=PriceHead()) if guess == "prices" else replace(found, fields=(guess,))
+
+
+def _if_any(column: Column, cells: Mapping[int, Sequence[str]]) -> Column:
+    """Take ``Art``, ``Type`` or a price for what it says only where any cell is that."""
+    stated = {text.strip() for text in cells.get(column.at, ()) if text.strip()}
+    old = column.price is not None and not column.price.paid
+    if old and stated and not any(re.search(r"\d", text) for text in stated):
+        return replace(column, price=None)  # ``Was`` is an old price, or German
+    if column.fields not in {("kind",), ("mount",)} or key(column.text) in column.fields:
+        return column
+    (field,) = column.fields
+    if len(stated) < FEWEST_CODES or any(FIELDS[field](text, None, None).value is not None for text in stated):
+        return column
+    return replace(column, fields=(), role="no kind")
+
+
+def _as_unit(column: Column, cells: Mapping[int, Sequence[str]]) -> Column:
+    """Take a column of units for one that says of how many pieces prices are, where any cell is more than a piece."""
+    if column.role != "unit":
+        return column
+    several = any(pieces_of_cell(text) != 1 for text in cells.get(column.at, ()) if text.strip())
+    return replace(column, role="pieces" if several else "passed")
+
+
+def _only_sizes(column: Column, cells: Mapping[int, Sequence[str]]) -> Column:
+    """Take a case for a size only where its cells are sizes: it may be the packaging."""
+    if column.role == "size" and key(column.text) in _PASSED and explicit_field(cells.get(column.at, ())) != "size":
+        return replace(column, role=None)
+    return column
