@@ -23,6 +23,8 @@ if TYPE_CHECKING:
 
     from recap.read.cells import Row, Table
 
+LOOKED_AT = 250
+"""So many columns are enough to know a header by."""
 MOST_ROWS = 4
 """A header has no more rows than these."""
 SIZE_KEYS = frozenset(map(key, (*SIZE, *SIZES)))
@@ -76,7 +78,7 @@ def _main_row(table: Table) -> int | None:
     looked_at = 0
     widest = max((len(row.cells) for row in table.rows[: 4 * HEADER_ROWS]), default=0)
     for index, row in enumerate(table.rows):
-        texts = list(dict.fromkeys(text for text in _texts(row) if text))
+        texts = list(dict.fromkeys(text for text in _texts(row)[:LOOKED_AT] if text))
         if not texts:
             continue
         looked_at += 1

@@ -17,8 +17,6 @@ from recap.normalise.one_part import read_part
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
-    from recap.model import Position
-    from recap.normalise.one_part import OnePart
 
 IN_WORDS = "in words"
 """Stands in the place of a header's unit where the column is a description: what it doesn't say isn't missed."""
@@ -41,18 +39,36 @@ INCHES_BELOW = 3
 _DRY = frozenset({Kind.FILM, Kind.CERAMIC, Kind.SAFETY, None})
 _SIZES_DOUBTED = frozenset({"size-unclear", "size-unit-unclear"})
 _DEGREES_HOURS = re.compile(
-    r"(?P<degrees>[67890]5|70|1[0-5][05])\s?(?:°\s?C?|C)?\s?[/@,; ]\s?(?P<hours>\d{1,2}[.,' ]?\d{3})"
+    r"(?<![\d.,])(?P<degrees>[67890]5|70|1[0-5][05])\s?(?:°\s?C?|C)?\s?[/@]\s?"
+    r"(?P<hours>\d{1,2}[.,' ]?\d{3})(?![\d.,]|\s?[µμunpmV])"
 )
 """``105/5000``: a temperature that capacitors are rated for, and hours."""
-_LIVES = re.compile(r"(\d[\d.,' ]*)\s?(?:[-–]|to|bis|\.\.+)\s?(\d[\d.,' ]*)\s?(?:h|hrs?|hours|std)\b", re.IGNORECASE)
+_HOURS = (
+    r"(?:k\s?)?(?:h|hrs?|hours?|std|stunden|heures|ore|horas|uur|timmar|timer|godz\w*|hodin)(?![^\W\d_])\.?"
+)
+_LIVES = re.compile(rf"\d[\d.,' ]*\s?(?:[-–]|to|bis|\.\.+)\s?\d[\d.,' ]*\s?{_HOURS}", re.IGNORECASE)
+_LIFE = re.compile(rf"(?<![\w.,])(?P<number>\d{{1,3}}(?:[.,' ]\d{{3}})|\d{{1,6}})\s?(?P<unit>{_HOURS})", re.IGNORECASE)
+WARM = 40
+"""No range of temperatures begins so high: two are stated."""
+SHORTEST_LIFE = 250
+"""No capacitor is rated for fewer hours: less is a time of day or of delivery."""
+_RANGE = re.compile(
+    r"(?<![\d.,])(?P<below>[-−–]\s?)?(?P<low>\d{1,3})\s?(?:°|º)?\s?C?\s?(?:to|bis|\.\.+|…|~|/|-|–)\s?\+?(?P<high>\d{2,3})\s?(?:°|º|C\b|℃)"
+)
 _DEGREES = re.compile(
-    r"(?:@|\bat\b|\bbei\b|\bà\b)\s?\+?(?P<at>\d{2,3})(?!\d)|(?<![\d.,])(?P<degrees>\d{2,3})\s?(?:°\s?C?|º\s?C?|℃)",
+    r"(?:@|\b(?:at|bei|à)\b)\s?\+?(?P<at>\d{2,3})(?!\d|\s?[µμnuV])"
+    r"|(?<![\d.,−-])(?P<degrees>\d{2,3})\s?(?:°\s?C?|º\s?C?|℃|C\b)",
     re.IGNORECASE,
 )
 _PITCH = re.compile(
     r"\b(?:RM|raster(?:ma(?:ß|ss))?|lead spacing|lead pitch|pitch|pas|passo|paso|steek|rozstaw)\s?[:=]?\s?"
     r"(?P<behind>\d{1,2}(?:[.,]\d{1,2})?)(?:\s?mm)?(?![\w.,])"
     r"|(?<![\d.,])(?P<before>\d{1,2}(?:[.,]\d{1,2})?)\s?mm\s(?:lead )?(?:pitch|raster|spacing|pas|passo|paso)\b",
+    re.IGNORECASE,
+)
+_BODY = re.compile(
+    r"(?<![\d.,x×*])(?:Ø|⌀|D)?\s?(?P<diameter>\d{1,3}(?:[.,]\d{1,2})?)\s?(?:mm)?\s?[x×*]\s?(?:[HL]\s?)?"
+    r"(?P<height>\d{1,3}(?:[.,]\d{1,2})?)(?:\s?mm)?(?![\d.,]|\s?[x×*]|\s?[µμunp]F|\s?V)",
     re.IGNORECASE,
 )
 _LONGEST = 300
@@ -69,30 +85,38 @@ def _text(_name: str, text: str) -> Taken:
 
 
 def _word(name: str, text: str) -> Taken:
-    """Return kind, way of mounting or safety class."""
+    """Return kind, way of mounting or safety class; large lists have a hundred thousand texts with no class in them."""
+    if name == "mount":
+        return Taken(FIELDS[name](text, None, None).value)
+    classes = _CLASSES.search(text)
+    if classes is None:
+        return NONE if name == "safety" else Taken(FIELDS["kind"](text, None, None).value)
     kind = FIELDS["kind"](text, None, None).value
-    classes = _CLASSES.search(text) if kind in _DRY and _MAINS.search(text) else None
+    sure = kind in _DRY and _MAINS.search(text) is not None
     if name == "safety":
-        return _class(text, kind, classes)
-    if name == "kind":
-        return Taken(Kind.SAFETY if classes is not None else kind)
-    return Taken(FIELDS[name](text, None, None).value)
+        return _class(text, kind, classes, sure=sure)
+    return Taken(Kind.SAFETY if sure else kind)
 
 
-def _class(text: str, kind: Kind | None, classes: re.Match[str] | None) -> Taken:
+def _class(text: str, kind: Kind | None, classes: re.Match[str], *, sure: bool) -> Taken:
     """Return the safety class; one that nothing of the mains stands beside is told, not taken."""
-    if classes is not None:
+    if sure:
         return Taken("/".join(part for part in classes.groups() if part))
-    bare = _CLASSES.search(text) if kind in {Kind.FILM, Kind.CERAMIC} else None
-    if bare is None:
+    if kind not in {Kind.FILM, Kind.CERAMIC}:
         return NONE
-    message = f"{bare[0]!r} in {text[:60]!r} may be a safety class or a count; it was not taken"
+    message = f"{classes[0]!r} in {text[:60]!r} may be a safety class or a count; it was not taken"
     return Taken(None, "field-unclear", message, "write the class in a column safety")
 
 
-@lru_cache(maxsize=4096)
-def _part(text: str) -> OnePart | None:
-    return read_part(text, "a description") if len(text) <= _LONGEST else None
+@lru_cache(maxsize=2**17)  # value and voltage ask one after the other for whole columns
+def _ratings(text: str) -> tuple[Mapping[str, tuple[Any, ...]], frozenset[str]] | None:
+    """Return capacitances and voltages by field, and doubts; None where the text is no part."""
+    part = read_part(text, "a description") if len(text) <= _LONGEST else None
+    if part is None or not part.positions:
+        return None
+    positions = part.positions
+    found = {"value": tuple(p.value_uF for p in positions), "volts": tuple(p.volts for p in positions)}
+    return found, frozenset(part.doubts)
 
 
 def _side(name: str, text: str) -> Taken:
@@ -125,27 +149,26 @@ def _of_two(name: str, text: str, size: re.Match[str], *, sure: bool) -> Taken:
 
 
 def _in_running_text(name: str, text: str) -> Taken:
-    part = _part(text) if re.search(r"[^\W\d_]{3}", text) else None
-    if part is None or len(part.positions) != 1 or _SIZES_DOUBTED & set(part.doubts):
+    """Return one side of the one body in a text; the smaller is the diameter, and no body is below 2 mm."""
+    bodies = {(match["diameter"], match["height"]) for match in _BODY.finditer(text)}
+    if len(bodies) != 1:
         return NONE
-    diameter, height = part.positions[0].diameter_mm, part.positions[0].height_mm
-    if diameter is None or height is None or diameter > height:
+    diameter, height = (Decimal(side.replace(",", ".")) for side in bodies.pop())
+    if not INCHES_BELOW - 1 <= diameter <= height:
         return NONE
     return Taken(height if name == "height" else diameter)
 
 
 def _rating(name: str, text: str) -> Taken:
-    part = _part(text)
+    read = _ratings(text)
     what = "capacitance" if name == "value" else "voltage"
     hint = f"write it in a column {name}"
-    if part is None or not part.positions:
-        return Taken(None, "field-unclear", f"no {what} is found in {text[:60]!r}", hint)
-    found: list[Any] = [one.value_uF if name == "value" else one.volts for one in part.positions]
-    doubts = set(part.doubts) - TRUSTED_DOUBTS - _SIZES_DOUBTED
+    found = () if read is None else read[0][name]
+    doubts = frozenset() if read is None else read[1] - TRUSTED_DOUBTS - _SIZES_DOUBTED
     if len(found) > 1 or doubts:
         why = f" ({', '.join(sorted(doubts))})" if doubts else ""
         return Taken(None, "field-unclear", f"{text[:60]!r} is not clear as to the {what}{why}; it was not taken", hint)
-    if found[0] is None:
+    if not found or found[0] is None:
         return Taken(None, "field-unclear", f"no {what} is found in {text[:60]!r}", hint)
     return Taken(found[0])
 
@@ -154,38 +177,29 @@ def _life(_name: str, text: str) -> Taken:
     if _LIVES.search(text):
         message = f"{text[:60]!r} is a range of lives; it counts as not stated"
         return Taken(None, "field-unclear", message, "write the one that holds for this part: 2000 h")
-    pair = _DEGREES_HOURS.search(text)
-    if pair is not None:
-        return FIELDS["life"](pair["hours"], None, None)
-    part = _part(text)
-    return NONE if part is None else Taken(part.life_h)
+    stated = {Decimal(re.sub(r"\D", "", match["hours"])) for match in _DEGREES_HOURS.finditer(text)}
+    for match in _LIFE.finditer(text):
+        thousands = 1000 if match["unit"].casefold().startswith("k") else 1
+        stated.add(Decimal(re.sub(r"\D", "", match["number"])) * thousands)
+    stated = {hours for hours in stated if hours >= SHORTEST_LIFE}
+    return Taken(stated.pop()) if len(stated) == 1 else NONE
 
 
 def _temp(_name: str, text: str) -> Taken:
+    """Return the temperature; of a range that begins in the cold its end."""
     pair = _DEGREES_HOURS.search(text)
     if pair is not None:
         return Taken(int(pair["degrees"]))
-    position = _position(text)
-    if position is not None and position.temp_C is not None:
-        return Taken(position.temp_C)
-    stated = {match["at"] or match["degrees"] for match in _DEGREES.finditer(text)}
+    span = _RANGE.search(text)
+    if span is not None and not span["below"] and int(span["low"]) >= WARM:
+        return NONE  # ``85/105°C``: which of two
+    stated = {span["high"]} if span else {match["at"] or match["degrees"] for match in _DEGREES.finditer(text)}
     return FIELDS["temp"](stated.pop(), None, None) if len(stated) == 1 else NONE
 
 
 def _pitch(_name: str, text: str) -> Taken:
-    position = _position(text)
-    if position is None or _SIZES_DOUBTED & set(position.doubts):
-        return NONE
-    if position.pitch_mm is not None:
-        return Taken(position.pitch_mm)
-    # without a capacitance in the text ``RM5`` reads like a designator there
     stated = {(match["behind"] or match["before"]).replace(",", ".") for match in _PITCH.finditer(text)}
     return Taken(Decimal(stated.pop())) if len(stated) == 1 else NONE
-
-
-def _position(text: str) -> Position | None:
-    part = _part(text)
-    return part.positions[0] if part is not None and len(part.positions) == 1 else None
 
 
 _READERS: Mapping[str, Callable[[str, str], Taken]] = {

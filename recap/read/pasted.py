@@ -10,6 +10,8 @@ if TYPE_CHECKING:
 
 _WORDS = re.compile(r"\S+(?: \S+)*")
 _RULE = re.compile(r"[\s|+:=-]*")
+MOST_COLUMNS = 60
+"""Nobody sets more columns than these apart by blanks."""
 _FEWEST = 3
 """Columns that a line must have to head an aligned table."""
 
@@ -27,7 +29,7 @@ def as_tabbed(lines: Sequence[str]) -> list[str] | None:
         return [_by_strokes(line) for line in lines]
     spans = [_spans(line) for line in lines]
     head = next((row for row in spans if len(row) >= _FEWEST), None)
-    if head is None or sum(len(row) >= _FEWEST for row in spans) < 2:  # noqa: PLR2004 - a header and a row
+    if head is None or len(head) > MOST_COLUMNS or sum(len(row) >= _FEWEST for row in spans) < 2:  # noqa: PLR2004 - a header and a row
         return None
     return [
         "\t".join(_cells(row, head)) if len(row) > 1 else line.strip() for line, row in zip(lines, spans, strict=True)

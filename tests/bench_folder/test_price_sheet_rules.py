@@ -175,6 +175,8 @@ def test_cells_with_something_beside_them(field: str, cell: str, value: str) -> 
     [
         ("life", "5000h @ 105°C", "5000"), ("temp", "5000h @ 105°C", "105"), ("temp", "2000h@105", "105"),
         ("temp", "105/5000", "105"), ("life", "105/5000", "5000"), ("life", "2000-5000h", "None"),
+        ("life", "105°C 1000µF 25V", "None"), ("temp", "85/105°C", "None"), ("temp", "-40°C ~ 105°C", "105"),
+        ("diameter", "2 x 100µF", "None"), ("height", "Elko 8x11.5 mm radial", "11.5"),
         ("temp", "2000", "None"),
         ("diameter", "D8 L6", "8"), ("diameter", "10x20 radial", "10"), ("diameter", '0.25" x 0.5"', "6.35"),
         ("diameter", "0.25x0.5", "None"), ("diameter", "12 x 8", "None"), ("pitch", "Elko 10x16 RM5", "5"),
