@@ -67,7 +67,7 @@ _PITCH = re.compile(
     re.IGNORECASE,
 )
 _BODY = re.compile(
-    r"(?<![\d.,x×*])(?:Ø|⌀|D)?\s?(?P<diameter>\d{1,3}(?:[.,]\d{1,2})?)\s?(?:mm)?\s?[x×*]\s?(?:[HL]\s?)?"
+    r"(?<![\d.,x×*])(?<![x×*]\s)(?:Ø|⌀|D)?\s?(?P<diameter>\d{1,3}(?:[.,]\d{1,2})?)\s?(?:mm)?\s?[x×*]\s?(?:[HL]\s?)?"
     r"(?P<height>\d{1,3}(?:[.,]\d{1,2})?)(?:\s?mm)?(?![\d.,]|\s?[x×*]|\s?[µμunp]F|\s?V)",
     re.IGNORECASE,
 )
