@@ -7,8 +7,8 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
-import pyarrow as pa
 
+from recap.bench.arrow import strings
 from recap.bench.findings import tell_rows
 from recap.bench.in_words import BETWEEN, IN_WORDS
 from recap.bench.price_heads import pieces_of_cell
@@ -84,7 +84,7 @@ def _one_row_each(table: TextTable) -> TextTable:
         else:
             ladders.append(text)
     found = table.only(kept)
-    whole = TextColumn(prices.header, prices.unit, pa.array(ladders, pa.string()))
+    whole = TextColumn(prices.header, prices.unit, strings(ladders))
     return replace(found, columns={**found.columns, "prices": whole})
 
 

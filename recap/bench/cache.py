@@ -23,6 +23,7 @@ from typing import TYPE_CHECKING, Any, BinaryIO
 import numpy as np
 import pyarrow as pa
 
+from recap.bench.arrow import to_arrow, to_numpy
 from recap.bench.cells import Cells
 from recap.bench.texts import TextColumn, TextTable
 from recap.diagnostics import Diagnostic, Severity, Source
@@ -149,7 +150,7 @@ def _write(target: Path, entry: Entry, digest: str) -> None:
     arrays: list[pa.Array] = []
     columns = [_described(name, column, arrays) for name, column in entry.table.columns.items()]
     breaks = [_described(quantity, column, arrays) for quantity, column in entry.table.breaks]
-    arrays += [pa.array(entry.table.rows), pa.array(entry.least), pa.array(entry.cells.rows)]
+    arrays += [to_arrow(entry.table.rows), to_arrow(entry.least), to_arrow(entry.cells.rows)]
     about = {
         "digest": digest,
         "file": entry.table.file,
@@ -164,8 +165,8 @@ def _write(target: Path, entry: Entry, digest: str) -> None:
     named = {str(i): array for i, array in enumerate(arrays)}
     with target.open("wb") as file:
         _write_batch(file, named, {"recap": json.dumps(about), **{_MEANT + n: t for n, t in entry.numbers.items()}})
-        codes = {name: pa.array(np.append(codes, 0).astype(codes.dtype)) for name, codes in entry.cells.codes.items()}
-        _write_batch(file, {_ENDS: pa.array(entry.cells.ends), **codes}, {})
+        codes = {name: to_arrow(np.append(codes, 0).astype(codes.dtype)) for name, codes in entry.cells.codes.items()}
+        _write_batch(file, {_ENDS: to_arrow(entry.cells.ends), **codes}, {})
         file.flush()
         os.fsync(file.fileno())
 
@@ -180,7 +181,7 @@ def _described(name: object, column: TextColumn, arrays: list[pa.Array]) -> list
     if column.codes is None:
         arrays.append(column.texts)
     else:
-        codes = pa.array(column.codes.astype(_narrowest(len(column.texts))))
+        codes = to_arrow(column.codes.astype(_narrowest(len(column.texts))))
         arrays.append(pa.DictionaryArray.from_arrays(codes, column.texts))
     return [name, column.header, column.unit]
 
@@ -193,16 +194,16 @@ def _narrowest(count: int) -> type[np.signedinteger[Any]]:
 
 def _cells(rows: pa.RecordBatch, cells: pa.RecordBatch) -> Cells:
     """Return the cells: their codes have one item less than their ends."""
-    columns = {name: array.to_numpy() for name, array in zip(cells.schema.names, cells.columns, strict=True)}
+    columns = {name: to_numpy(array) for name, array in zip(cells.schema.names, cells.columns, strict=True)}
     ends = columns.pop(_ENDS)
-    return Cells({name: codes[:-1] for name, codes in columns.items()}, rows.columns[-1].to_numpy(), ends)
+    return Cells({name: codes[:-1] for name, codes in columns.items()}, to_numpy(rows.columns[-1]), ends)
 
 
 def _unpacked(batch: pa.RecordBatch, about: dict[str, Any], cells: Cells, file: str) -> Entry:
     arrays = iter(batch.columns)
     columns = {name: _column(next(arrays), header, unit) for name, header, unit in about["columns"]}
     breaks = tuple((int(name), _column(next(arrays), header, unit)) for name, header, unit in about["breaks"])
-    rows, least = next(arrays).to_numpy(), next(arrays).to_numpy()
+    rows, least = to_numpy(next(arrays)), to_numpy(next(arrays))
     sheets = tuple((int(start), name) for start, name in about["sheets"])
     table = TextTable(file, columns, breaks, rows, sheets)
     currencies = frozenset(about["currencies"])
@@ -213,7 +214,7 @@ def _unpacked(batch: pa.RecordBatch, about: dict[str, Any], cells: Cells, file: 
 
 def _column(array: pa.Array, header: str, unit: str | None) -> TextColumn:
     if isinstance(array, pa.DictionaryArray):
-        return TextColumn(header, unit, array.dictionary, array.indices.to_numpy())
+        return TextColumn(header, unit, array.dictionary, to_numpy(array.indices))
     return TextColumn(header, unit, array)
 
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 import pyarrow.compute as pc
 
+from recap.bench.arrow import to_numpy
 from recap.bench.cache import WORTH_KEEPING, Entry, digest_of, fingerprint, keep, kept, known
 from recap.bench.cells import cells_of
 from recap.bench.columns import read_columns
@@ -133,7 +134,7 @@ def _with_prices(table: TextTable) -> tuple[TextTable, list[Diagnostic]]:
 def check_numbers(table: TextTable, numbers: pa.Array) -> list[Diagnostic]:
     """Tell of rows without a part number and of numbers that stand in two rows."""
     header = table.columns["part"].header
-    blank = np.flatnonzero(pc.equal(pc.binary_length(numbers), 0).to_numpy(zero_copy_only=False))
+    blank = np.flatnonzero(to_numpy(pc.binary_length(numbers)) == 0)
     missing = (Severity.ERROR, "part-missing", "the row has no part number", "type it, or delete the row", None)
     told = tell_rows(table, blank, header, lambda _: missing) if len(blank) else []
     first: dict[str, int] = {}

@@ -11,9 +11,11 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
+import numpy as np
 import pyarrow as pa
 import pyarrow.compute as pc
 
+from recap.bench.arrow import to_arrow, to_numpy
 from recap.bench.dates import read_date
 from recap.bench.numerals import plain_numbers, whole_number
 from recap.diagnostics import Severity
@@ -296,12 +298,14 @@ def plain_counts(name: str, texts: pa.Array) -> list[int | None] | None:
     """Return all counts of a column at once where each is blank or plain digits and large enough, else None."""
     if name not in _LEAST or not len(texts) or pc.max(pc.binary_length(texts)).as_py() > _LONGEST_COUNT:
         return None
-    stated = pc.if_else(pc.equal(texts, ""), None, texts)
-    if not pc.all(pc.ascii_is_decimal(stated)).as_py():
+    stated = np.flatnonzero(to_numpy(pc.binary_length(texts)))
+    digits = texts.take(to_arrow(stated))
+    if not len(stated) or not pc.all(pc.ascii_is_decimal(digits)).as_py():
         return None
-    counts = stated.cast(pa.int64())
-    least = pc.min(counts).as_py()
-    if least is None or least < _LEAST[name]:
+    counts = to_numpy(digits.cast(pa.int64()))
+    if counts.min() < _LEAST[name]:
         return None
-    whole: list[int | None] = counts.to_pylist() if counts.null_count else counts.to_numpy().tolist()
+    whole: list[int | None] = [None] * len(texts)
+    for row, count in zip(stated.tolist(), counts.tolist(), strict=True):
+        whole[row] = count
     return whole

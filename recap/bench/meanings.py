@@ -11,8 +11,8 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
-import pyarrow as pa
 
+from recap.bench.arrow import to_arrow
 from recap.bench.fields import FIELDS, plain_counts
 from recap.bench.findings import tell_rows
 from recap.bench.numerals import ENOUGH, decimal_mark
@@ -21,6 +21,7 @@ from recap.bench.taking import take
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping
 
+    import pyarrow as pa
     from numpy.typing import NDArray
 
     from recap.bench.fields import Taken
@@ -72,7 +73,7 @@ class Unread(Sequence[Any]):
         if self._written is not None or len(self) <= len(codes):
             every = self._all
             return [every[code] for code in codes.tolist()]
-        return list(self._read(self._texts.take(pa.array(codes))))
+        return list(self._read(self._texts.take(to_arrow(codes))))
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ import numpy as np
 import pyarrow as pa
 import pyarrow.compute as pc
 
+from recap.bench.arrow import strings, to_arrow, to_numpy
 from recap.bench.ladders import simple_breaks
 from recap.diagnostics import Source
 from recap.model import Kind, Part
@@ -60,7 +61,7 @@ class Catalogue:
     def numbers(self) -> pa.Array:
         """The part number of every row, trimmed."""
         column = self.table.columns["part"]
-        texts = column.texts if column.codes is None else column.texts.take(pa.array(column.codes))
+        texts = column.texts if column.codes is None else column.texts.take(to_arrow(column.codes))
         return pc.utf8_trim_whitespace(texts)
 
     def part(self, row: int) -> Part:
@@ -90,7 +91,7 @@ class Catalogue:
         """Return the part numbers of some rows, trimmed."""
         column = self.table.columns["part"]
         where = rows if column.codes is None else column.codes[rows]
-        return list[str](pc.utf8_trim_whitespace(column.texts.take(pa.array(where))).to_pylist())
+        return list[str](pc.utf8_trim_whitespace(column.texts.take(to_arrow(where))).to_pylist())
 
     def parts(self, rows: Sequence[int]) -> list[Part]:
         """Return the offers in ``rows``, in that order: quicker than one by one where there are many."""
@@ -104,8 +105,8 @@ class Catalogue:
     def rows_of(self, numbers: Iterable[str]) -> dict[str, tuple[int, ...]]:
         """Return the rows that offer each of these part numbers; numbers nobody offers are left out."""
         wanted = list(dict.fromkeys(number.strip() for number in numbers))
-        where = pc.index_in(self.numbers, value_set=pa.array(wanted, pa.string()))
-        rows = np.flatnonzero(where.is_valid().to_numpy(zero_copy_only=False))
+        where = pc.index_in(self.numbers, value_set=strings(wanted))
+        rows = np.flatnonzero(to_numpy(where.is_valid()))
         found: dict[str, list[int]] = {}
         for row in rows:
             found.setdefault(str(self.numbers[int(row)].as_py()), []).append(int(row))
@@ -152,7 +153,7 @@ def _prices(catalogue: Catalogue, rows: Sequence[int]) -> list[tuple[PriceBreak,
     index = np.asarray(rows, dtype=np.intp)
     column = priced.column
     where = index if column.codes is None else column.codes[index]
-    texts = column.texts.take(pa.array(where)).to_pylist()
+    texts = column.texts.take(to_arrow(where)).to_pylist()
     quick = (simple_breaks(text, priced.mark) for text in texts)
     return [catalogue.breaks(row) if found is None else found for row, found in zip(rows, quick, strict=True)]
 

@@ -17,6 +17,7 @@ import numpy as np
 import pyarrow as pa
 import pyarrow.compute as pc
 
+from recap.bench.arrow import to_arrow, to_numpy
 from recap.bench.patterned import proven
 from recap.bench.texts import bytes_of
 
@@ -54,7 +55,7 @@ def check_prices(texts: pa.StringArray, mark: str | None) -> PriceCheck:
         check.least[found.rows] = found.least
     rest = np.flatnonzero(~check.plain)
     if len(rest):
-        one_by_one = _shaped(texts if len(rest) == len(texts) else texts.take(pa.array(rest)), mark or ".")
+        one_by_one = _shaped(texts if len(rest) == len(texts) else texts.take(to_arrow(rest)), mark or ".")
         check.plain[rest], check.dearer[rest], check.free[rest] = one_by_one.plain, one_by_one.dearer, one_by_one.free
         check.least[rest] = one_by_one.least
     for part in (check.plain, check.dearer, check.free, check.least):
@@ -75,13 +76,13 @@ def _padded(line: NDArray[np.uint8], starts: NDArray[np.int64]) -> NDArray[np.in
 def _shaped(texts: pa.StringArray, mark: str) -> PriceCheck:
     """Check ladders of any pattern."""
     step = rf"[1-9][0-9]{{0,6}}:[0-9]+(?:{re.escape(mark)}[0-9]+)?"
-    shaped = pc.match_substring_regex(texts, rf"^{step}(?: {step})*$").to_numpy(zero_copy_only=False)
+    shaped = to_numpy(pc.match_substring_regex(texts, rf"^{step}(?: {step})*$"))
     count = len(texts)
     if not shaped.any():
         no = np.zeros(count, bool)
         return PriceCheck(no, no, no, np.zeros(count, np.int64))
     every = bool(shaped.all())
-    found = _order(*_buffers(texts if every else texts.filter(pa.array(shaped))), ord(mark))
+    found = _order(*_buffers(texts if every else texts.take(to_arrow(np.flatnonzero(shaped)))), ord(mark))
     if every:
         return found
     at = np.flatnonzero(shaped)

@@ -11,6 +11,7 @@ import numpy as np
 import pyarrow as pa
 import pyarrow.compute as pc
 
+from recap.bench.arrow import to_arrow, to_numpy
 from recap.bench.findings import tell_rows
 from recap.bench.ladders import LadderError, dearer_break, price_breaks, read_ladder, simple_breaks
 from recap.bench.numerals import ENOUGH, decimal_mark
@@ -219,9 +220,10 @@ def _from_columns(table: TextTable) -> tuple[Priced, list[Diagnostic]]:
 def _single(texts: pa.Array, mark: str | None, told: _Told) -> Prices:
     """Return the one price in each text; only those that aren't plain, or are 0, are looked at singly."""
     point = mark or "."
-    plain = pc.match_substring_regex(texts, rf"^[0-9]{{1,9}}(?:{re.escape(point)}[0-9]{{1,9}})?$")
-    stated = pc.replace_substring(pc.if_else(plain, texts, None), point, ".").cast(pa.float64())
-    numbers = np.array(stated.to_numpy(zero_copy_only=False), np.float64)
+    shaped = pc.match_substring_regex(texts, rf"^[0-9]{{1,9}}(?:{re.escape(point)}[0-9]{{1,9}})?$")
+    plain = np.flatnonzero(to_numpy(shaped))
+    numbers = np.full(len(texts), np.nan)
+    numbers[plain] = to_numpy(pc.replace_substring(texts.take(to_arrow(plain)), point, ".").cast(pa.float64()))
     odd: dict[int, Decimal | None] = {}
     for index in np.flatnonzero(np.isnan(numbers) | (numbers == 0)).tolist():
         price = odd[index] = _lone(str(texts[index].as_py()), mark, index, told)

@@ -9,6 +9,7 @@ import pyarrow as pa
 import pyarrow.compute as pc
 from pyarrow import csv as arrow_csv
 
+from recap.bench.arrow import strings, to_numpy
 from recap.bench.assembling import HEADING, assemble
 from recap.bench.heads import header_of
 from recap.bench.texts import TextColumn
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
     from recap.diagnostics import Diagnostic
     from recap.read.cells import Table
 
+_NOTHING = strings([""])
 HEAD_BYTES = 16 * 1024
 FIRST_LINES = 6
 
@@ -55,7 +57,7 @@ def through_arrow(data: bytes, file: str) -> tuple[TextTable | None, list[Diagno
 
 def _of_titles(layout: Layout, count: int) -> dict[str, TextColumn]:
     codes = np.zeros(count, np.int32)
-    return {name: TextColumn(HEADING, None, pa.array([text]), codes) for name, text in layout.stated.items()}
+    return {name: TextColumn(HEADING, None, strings([text]), codes) for name, text in layout.stated.items()}
 
 
 def _header(text: str, file: str, delimiter: str) -> tuple[Table, Layout, list[Diagnostic]] | None:
@@ -110,7 +112,7 @@ def _has_other_rows(found: pa.Table, layout: Layout) -> bool:
     if at is None:
         return True
     numbers = found.column(str(at))
-    if pc.any(_blank(numbers)).as_py() or pc.any(pc.equal(numbers, layout.rows[-1][at])).as_py():
+    if pc.any(_blank(numbers)).as_py() or pc.any(pc.is_in(numbers, value_set=strings([layout.rows[-1][at]]))).as_py():
         return True
     bare: Any = None
     for index in (*layout.prices.all, *(layout.columns[name] for name in ("value", "volts") if name in layout.columns)):
@@ -121,9 +123,9 @@ def _has_other_rows(found: pa.Table, layout: Layout) -> bool:
 
 def _blank(texts: pa.ChunkedArray) -> Any:  # noqa: ANN401 - a chunked array of booleans
     if not pa.types.is_dictionary(texts.type):
-        return pc.equal(pc.binary_length(texts), 0)
+        return pc.is_in(texts, value_set=_NOTHING)
     whole = texts.unify_dictionaries()
-    blank = pc.equal(pc.binary_length(whole.chunk(0).dictionary), 0) if whole.num_chunks else pa.array([], pa.bool_())
+    blank = pc.is_in(whole.chunk(0).dictionary if whole.num_chunks else _NOTHING, value_set=_NOTHING)
     return pa.chunked_array([blank.take(chunk.indices) for chunk in whole.chunks], pa.bool_())
 
 
@@ -134,4 +136,4 @@ def _arrow_column(chunks: pa.ChunkedArray, header: str) -> TextColumn:
     whole = chunks.unify_dictionaries().combine_chunks()
     if isinstance(whole, pa.ChunkedArray):
         whole = whole.chunk(0)
-    return TextColumn(header, None, whole.dictionary, whole.indices.to_numpy(zero_copy_only=False))
+    return TextColumn(header, None, whole.dictionary, to_numpy(whole.indices))

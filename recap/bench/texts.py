@@ -9,6 +9,7 @@ import numpy as np
 import pyarrow as pa
 import pyarrow.compute as pc
 
+from recap.bench.arrow import strings, to_arrow, to_numpy
 from recap.diagnostics import Source
 
 if TYPE_CHECKING:
@@ -37,8 +38,8 @@ def blanks(texts: pa.Array) -> NDArray[np.bool_]:
     if len(line):
         first = line[np.minimum(starts[:-1], len(line) - 1)]
         doubtful = np.flatnonzero(~blank & ((first <= _SPACE) | (first >= _NOT_ASCII)))
-        trimmed = pc.utf8_trim_whitespace(texts.take(pa.array(doubtful)))
-        blank[doubtful] = pc.equal(pc.binary_length(trimmed), 0).to_numpy(zero_copy_only=False)
+        trimmed = pc.utf8_trim_whitespace(texts.take(to_arrow(doubtful)))
+        blank[doubtful] = to_numpy(pc.binary_length(trimmed)) == 0
     return blank
 
 
@@ -57,12 +58,12 @@ class TextColumn:
 
     def each(self, change: Callable[[str], str]) -> TextColumn:
         """Return the column with every text changed."""
-        return replace(self, texts=pa.array([change(str(text)) for text in self.texts.to_pylist()], pa.string()))
+        return replace(self, texts=strings(change(str(text)) for text in self.texts.to_pylist()))
 
     def only(self, wanted: NDArray[np.bool_]) -> TextColumn:
         """Return the column with the rows for which ``wanted`` is true."""
         if self.codes is None:
-            return TextColumn(self.header, self.unit, self.texts.filter(pa.array(wanted)))
+            return TextColumn(self.header, self.unit, self.texts.take(to_arrow(np.flatnonzero(wanted))))
         return TextColumn(self.header, self.unit, self.texts, self.codes[wanted])
 
 
@@ -82,7 +83,7 @@ def combined(columns: Sequence[TextColumn], make: Callable[..., str]) -> TextCol
     texts = [make(*(one.text(row) for one in columns)) for row in firsts.tolist()]
     gathered = {text: number for number, text in enumerate(dict.fromkeys(texts))}
     numbers = np.array([gathered[text] for text in texts], np.int32)
-    return TextColumn(columns[0].header, columns[0].unit, pa.array(list(gathered), pa.string()), numbers[codes_of])
+    return TextColumn(columns[0].header, columns[0].unit, strings(gathered), numbers[codes_of])
 
 
 def _numbered(mixed: NDArray[np.int64], size: int) -> tuple[NDArray[np.int64], int]:
@@ -139,4 +140,4 @@ class Gathering:
 
     def column(self, header: str, unit: str | None) -> TextColumn:
         """Return what has come as a column."""
-        return TextColumn(header, unit, pa.array(list(self.index), pa.string()), np.array(self.codes, np.int32))
+        return TextColumn(header, unit, strings(self.index), np.array(self.codes, np.int32))

@@ -11,8 +11,8 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any, cast
 
 import numpy as np
-import pyarrow as pa
 
+from recap.bench.arrow import to_arrow, to_numpy
 from recap.match.rules import RULES, Rule
 from recap.model import Part
 
@@ -110,8 +110,8 @@ class Coding:
             else:
                 first, rest = self.coded(names[:1]), self.coded(names[1:])
                 both = first.numbers.astype(np.intp) * len(rest.bearer) + rest.numbers
-                distinct = pa.array(both).dictionary_encode()
-                found = _codes(distinct.indices.to_numpy(), len(distinct.dictionary))
+                distinct = to_arrow(both).dictionary_encode()
+                found = _codes(to_numpy(distinct.indices), len(distinct.dictionary))
             self._codes[names] = found
         return found
 

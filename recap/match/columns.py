@@ -175,11 +175,11 @@ class Offers:
 
     def thinned(self, rows: Rows, each: int) -> Rows:
         """Return the first ``each`` of the rows for every capacitance."""
-        import pandas as pd  # a quarter of a second, and only where something can't be had
-
-        alike = pd.Series(self._in_rows.coded(_VALUE).numbers[rows])
-        kept: Rows = rows[(alike.groupby(alike).cumcount() < each).to_numpy()]
-        return kept
+        numbers = self._in_rows.coded(_VALUE).numbers[rows]
+        order = np.argsort(numbers, kind="stable")
+        first = np.searchsorted(numbers[order], numbers[order], "left")  # where each one's capacitance begins
+        kept: Rows = np.sort(order[np.arange(len(order)) - first < each])
+        return rows[kept]
 
     def nearest_in_value(self, position: Position, enough: int) -> Rows:
         """Return all rows of the capacitances closest by ratio until there are ``enough``, by capacitance and row."""

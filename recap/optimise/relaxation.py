@@ -5,7 +5,7 @@ Variables: x_c column c is chosen, z_s supplier s is used, v_sk tier k of s, T_s
     min  sum cost_c x_c + sum_s (handling z_s + charge_k v_sk) charge cost + goods cost_s T_s
     C1   every group in exactly one column:            sum_{c of g} x_c = 1
     C2   one column of an offer that can't be merged:  sum_{c of o} x_c <= 1
-    C3   strong linking:                               sum_{c of s and g} x_c <= z_s
+    C3   strong linking, as it is torn (:class:`Links`):    sum_{c of s and g} x_c <= z_s
     C4   one tier:                                     sum_k v_sk = z_s
     C5   it is reached:                                goods_s + T_s >= sum_k least_sk v_sk
     C6   and not passed, where a later tier is dearer: goods_s + T_s <= sum_k most_sk v_sk
@@ -43,6 +43,11 @@ ANSWERS = frozenset(
         highspy.HighsModelStatus.kTimeLimit,
     }
 )
+BASIC = highspy.HighsBasisStatus.kBasic
+TORN = 1e-6
+"""More than this above its supplier's use, a group doesn't keep to a link."""
+LIKELY = 2
+"""Suppliers of each group whose links are there from the first."""
 LARGE = 1e6
 """About the size of the total in the solver's units."""
 
@@ -91,6 +96,56 @@ def scale_of(instance: Instance, columns: Sequence[Column]) -> int:
     return max(1, int((sum(cheapest.values()) + charges) / LARGE))
 
 
+class Links:
+    """C3, of which few bind: those of each group's cheapest suppliers, and others once a solution doesn't keep to them.
+
+    Each is a pair of supplier and group, with the places of its columns and of the supplier's use.
+    """
+
+    def __init__(self, columns: Columns, used: Mapping[int, int], first: int, costs: np.ndarray) -> None:
+        """Find the pairs that columns have; ``first`` is the first column's place, ``costs`` are by place."""
+        pairs = sorted(
+            (column.supplier, group, place, len(column.groups))
+            for place, column in enumerate(columns.all, start=first)
+            if column.supplier >= 0
+            for group in column.groups
+        )
+        suppliers, groups, self._place, sizes = np.array(pairs, dtype=np.int32).reshape(-1, 4).T
+        new = np.diff(suppliers, prepend=-1).astype(bool) | np.diff(groups, prepend=-1).astype(bool)
+        self._link = np.cumsum(new) - 1
+        self._used = np.array([used[s] for s in suppliers[new].tolist()], dtype=np.int32)
+        self._added = np.zeros(len(self._used), dtype=bool)
+        cheapest = np.full(len(self._used), INFINITY)
+        np.minimum.at(cheapest, self._link, costs[self._place] / sizes)
+        order = np.lexsort((cheapest, groups[new]))
+        served = groups[new][order]
+        self._likely = order[np.arange(len(order)) - np.searchsorted(served, served) < LIKELY]
+
+    def add_likely(self, highs: Quiet) -> None:
+        """Add the links of each group's cheapest suppliers."""
+        self._add(highs, np.sort(self._likely))
+
+    def add_torn(self, highs: Quiet, values: np.ndarray) -> bool:
+        """Add the links that a solution doesn't keep to; tell whether there were any."""
+        taken = np.bincount(self._link, values[self._place], len(self._used))
+        torn = np.flatnonzero((taken > values[self._used] + TORN) & ~self._added)
+        self._add(highs, torn)
+        return len(torn) > 0
+
+    def _add(self, highs: Quiet, links: np.ndarray) -> None:
+        wanted = np.zeros(len(self._used), dtype=bool)
+        wanted[links] = True
+        self._added |= wanted
+        chosen = np.flatnonzero(wanted[self._link])
+        ends = np.searchsorted(self._link[chosen], links, "right")
+        places = np.insert(self._place[chosen], ends, self._used[links])
+        entries = np.insert(np.ones(len(chosen)), ends, -1.0)
+        starts = np.append(0, ends[:-1] + np.arange(1, len(ends))).astype(np.int32)
+        high = np.zeros(len(links))
+        if len(links):
+            highs.addRows(len(links), high - INFINITY, high, len(places), starts, places, entries)
+
+
 class Relaxation:
     """The program in HiGHS: z, v and T at places that don't depend on the columns, ``used``, ``tier`` and ``top``.
 
@@ -119,8 +174,11 @@ class Relaxation:
         self._highs = Quiet()
         for option, value in (("threads", 1), ("presolve", "off"), ("primal_feasibility_tolerance", TOLERANCE)):
             self._highs.setOptionValue(option, value)
-        passed = self._highs.passModel(self._model(self.first + len(columns.all)))
+        model = self._model(self.first + len(columns.all))
+        passed = self._highs.passModel(model)
         assert passed is not highspy.HighsStatus.kError, "HiGHS takes the relaxation"
+        self._links = Links(columns, self.used, self.first, np.array(model.col_cost_))
+        self._links.add_likely(self._highs)
         self._free = [*self.used.values(), *self.tier.values()]
 
     def solve(
@@ -136,10 +194,17 @@ class Relaxation:
         """
         highs = self._highs
         fix(highs, self._free, fixed)
-        if not resolved(highs, basis, seconds, beyond):
-            return None
-        solution = highs.getSolution()
-        values, duals, reduced = (np.array(each) for each in (solution.col_value, solution.row_dual, solution.col_dual))
+        if basis is not None:
+            basis.row_status = basis.row_status + [BASIC] * (highs.getNumRow() - len(basis.row_status))
+        while True:
+            if not resolved(highs, basis, seconds, beyond):
+                return None
+            solution = highs.getSolution()
+            values = np.array(solution.col_value)
+            if not self._links.add_torn(highs, values):
+                break
+            basis = None  # where it is now
+        duals, reduced = np.array(solution.row_dual), np.array(solution.col_dual)
         reach, stay = [], []
         for s, terms in enumerate(self.instance.suppliers):
             stay.append(max(-duals[self._below[s]] / self.size[s], 0.0) if s in self._below else 0.0)
@@ -164,16 +229,13 @@ class Relaxation:
         return len(self._rows) - 1
 
     def _add_columns(self) -> None:
-        """C1, C2, C3, C7."""
+        """C1, C2, C7."""
         cover: list[list[tuple[int, float]]] = [[] for _ in self.instance.needs]
         single: dict[int, list[tuple[int, float]]] = {}
-        link: dict[tuple[int, int], list[tuple[int, float]]] = {}
         lots: dict[int, list[tuple[int, float]]] = {}
         for place, column in enumerate(self.columns.all, start=self.first):
             for group in column.groups:
                 cover[group].append((place, 1.0))
-                if column.supplier >= 0:
-                    link.setdefault((column.supplier, group), []).append((place, 1.0))
             if column.offer >= 0 and not self.columns.mergeable[column.offer]:
                 single.setdefault(column.offer, []).append((place, 1.0))
             if column.drawn:
@@ -185,8 +247,6 @@ class Relaxation:
                 self._single[offer] = self._row(entries, -INFINITY, 1.0)
         within = [(place, row) for row, (entries, _, _) in enumerate(self._rows) for place, _ in entries]
         self._within = np.array(within, dtype=np.int64).T
-        for (s, _), entries in link.items():
-            self._row([*entries, (self.used[s], -1.0)], -INFINITY, 0.0)
         for lot, entries in lots.items():
             self._lot[lot] = self._row(entries, -INFINITY, float(self.instance.lots[lot][1]))
 

@@ -69,7 +69,7 @@ class Search:
     """One search over one instance: the best order so far, and leaves with the least that any of their orders costs.
 
     Once it is proven, every order as cheap as the best is in one of the leaves. ``low`` is the bound where the search
-    is now; ``least`` is, by column, a bound on all orders with it.
+    is now; ``least`` is, by column, a bound on all orders with it. ``dived``: the leaf come to first, tried roughly.
     """
 
     instance: Instance
@@ -85,6 +85,7 @@ class Search:
     proven: bool = False
     least: np.ndarray | None = None
     gains: Gains = field(default_factory=Gains)
+    dived: tuple[Leaf, Tried] | None = None
 
     def seconds(self) -> float | None:
         """Return the time left; raises TimeoutError where there is none."""
@@ -247,8 +248,9 @@ def _dive(state: Search, node: Node) -> None:
         doubtful = [(abs(v - round(v)), p) for p, v in point.terms.items() if abs(v - round(v)) > WHOLE]
         if not doubtful:
             opened = _open(state, point)
-            if opened is not None:
-                _first_order(state, opened, again=False)
+            tried = None if opened is None else _first_order(state, opened, again=False)
+            if opened is not None and tried is not None:
+                state.dived = opened, tried
             return
         _, place = min(doubtful)
         fixed[place] = round(point.terms[place])
@@ -261,16 +263,32 @@ def _first_order(state: Search, here: Leaf, again: bool) -> Tried | None:
     """
     most = ROUGH_COLUMNS + 2 * len(state.instance.needs)
     width = max(here.bound * FIRST_WIDTH, 1.0)  # a bound of nothing must not keep it from growing
-    tried: Tried | None = None
+    tried = _known(state, here)
+    if tried is not None:
+        width = max(width, tried.width)
     while True:
         width = min(width, here.highest)
-        tried = _try(state, here, width, before=tried, rough=True) or tried
+        if tried is None or width > tried.width:
+            tried = _try(state, here, width, before=tried, rough=True) or tried
         if width >= here.highest:
             return tried or _try(state, here, width)
         many = np.count_nonzero(here.excesses <= WIDER * width) > most
         if tried is not None and (not again or many or tried.value <= here.bound + WIDER * width):
             return tried
         width *= WIDER
+
+
+def _known(state: Search, here: Leaf) -> Tried | None:
+    """Return what trying the same choice of suppliers and tiers roughly gave before, over the same columns.
+
+    What its width proves goes with the bound that it had; here it reaches as far as that.
+    """
+    if state.dived is None:
+        return None
+    leaf, tried = state.dived
+    if leaf.tiers != here.tiers or leaf.frame is not here.frame:
+        return None
+    return replace(tried, width=leaf.bound + tried.width - here.bound)
 
 
 def _settle(state: Search, node: Node, turns: Iterator[int]) -> list[Node]:
