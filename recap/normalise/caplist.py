@@ -142,7 +142,7 @@ def _as_table(text: str, name: str, suffix: str) -> tuple[tuple[Position, ...], 
         return (), found
     width = max((len(row.cells) for row in table.rows), default=0)
     headed = sheets.has_header(table.rows[:60])
-    if width < 2 or not headed:  # noqa: PLR2004 - one column is free text
+    if width < 2 or not headed or labelled.opens(text, name):  # noqa: PLR2004 - one column is free text
         return None
     return _settled([_read_table(table, name, None).ledger], found)
 

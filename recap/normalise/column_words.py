@@ -20,7 +20,7 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
     "size": _words(
         "寸法|サイズ|размер|размеры|wymiary|mått|mål|mitat|rozměr|rozměry|méret|dimensões|tamanho|"
         "size|sizes|mm|dimensions|dimension|dim|dims|dxh|d x h|dxl|d x l|diameter x height|dia x height"
-        "|diameter x length|case size|can size|physical size|body size|Maße|Abmessungen|Abmessung|Größe"
+        "|diameter x length|ØxL|ØxH|case size|can size|physical size|body size|Maße|Abmessungen|Abmessung|Größe"
         "|Baugröße|taille|encombrement|dimensioni|misure|misura|tamaño|dimensiones|medidas|afmetingen"
         "|afmeting|maat|storlek|Ø x H|Ø x L|d*h|d*l|wxh|d/h|d/l|gabarit"
     ),
@@ -89,7 +89,7 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
     ),
     "board": _words(
         "基板|基板名|плата|płytka|kort|kortti|kretskort|plade|deska|levy|panel|"
-        "area|stage|sub-assembly|subassembly|bereich|stufe|zone"
+        "assy|ass'y|assy no|pwb|pba|area|stage|sub-assembly|subassembly|bereich|stufe|zone"
     ),
     "mount": _words(
         "形状|取付|montering|montaż|asennus|provedení|исполнение|montagem|utförande|"
@@ -111,6 +111,7 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
         "net|nets|net name|netname|rail|signal|node|connected to|connection|connections|pins|"
         "備考|注記|コメント|примечание|примечания|uwagi|uwaga|anmärkning|anmärkningar|bemærkning|bemærkninger|merknad"
         "|huomautus|huom|huomio|poznámka|poznámky|observação|observações|megjegyzés|kommentar|kommentarer"
+        "|bem|anm|rem|obs|oss|opm|pozn|megj"
     ),
     "diameter": _words("直径|径|диаметр|średnica|halkaisija|průměr|átmérő|diâmetro|dia.|can dia|max dia"),
     "passed over": (

@@ -20,7 +20,7 @@ from recap.read.units import UNIT_FIELDS
 from recap.read.vocabulary import CAP_LIST
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Sequence
 
     from recap.read.cells import Cell
 
@@ -342,9 +342,8 @@ def _numbering(column: Column, body: Sequence[Sequence[Cell]], *, counted: bool)
     """
     if column.field != "qty" or key(column.header) not in _AMBIGUOUS_NUMBERS:
         return column
-    told = [
-        row[column.index].text.strip(" .") for row in body if column.index < len(row) and row[column.index].text.strip()
-    ]
+    rows = [row for row in body if sum(bool(cell.text.strip()) for cell in row) > 1]  # no headings between
+    told = [text for row in rows if column.index < len(row) and (text := row[column.index].text.strip(" ."))]
     numbers = [int(text) for text in told if text.isdecimal()]
     runs = len(told) == len(numbers) > 1 and numbers == list(range(1, len(numbers) + 1))
     rises = counted and len(told) == len(numbers) and all(a < b for a, b in pairwise(numbers))
@@ -386,8 +385,3 @@ def describe(columns: Sequence[Column]) -> str:
         field = column.field if not column.side else f"{column.side} {column.field}"
         shown.append(f"{column.header!r} as {field}" + (f" in {column.unit}" if column.unit else ""))
     return ", ".join(shown)
-
-
-def field_units(columns: Sequence[Column]) -> Mapping[str, str]:
-    """Return the unit each field's header names."""
-    return {column.field: column.unit for column in columns if column.unit}

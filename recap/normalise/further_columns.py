@@ -9,9 +9,10 @@ import re
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import column_contents, leaving
+from recap.normalise import boards_beside, column_contents, leaving
 from recap.normalise.capacitances import capacitance
 from recap.normalise.clean import fold
+from recap.normalise.voltages import voltage
 from recap.normalise.words import NOT_FITTED
 from recap.read.headers import key
 
@@ -21,17 +22,6 @@ if TYPE_CHECKING:
     from recap.normalise.columns import Column
     from recap.read.cells import Cell
 
-_CHANNELS: Final = frozenset(
-    fold(word)
-    for word in (
-        "left right l r links rechts linker rechter linke rechte gauche droite droit sinistra sinistro destra destro "
-        "sx dx izquierda izquierdo derecha derecho izq der vänster höger lewy prawy left-hand right-hand front rear "
-        "a b 1 2 3 4"
-    ).split()
-)
-_CHANNEL: Final = frozenset(
-    fold(word) for word in "channel chan ch kanal canal canale kanaal ref refs reference".split()
-)
 _FITTED: Final = frozenset(
     key(word)
     for word in (
@@ -77,11 +67,37 @@ _SIGNS: Final = {"✓": "yes", "✔": "yes", "✗": "no", "✘": "no"}
 
 def settled(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Column]:
     """Return the columns with those of this module told."""
-    columns = _with_counts(columns, body)
+    columns = _with_counts([_symbol(column, body) for column in columns], body)
     placed = any(column.field == "ref" for column in columns)
     told = [_fitted(_channel(column, body) if placed else column, body) for column in columns]
     told = [_actual(_job(column, body), body) for column in told]
     return [_shop_codes(column, body) if placed else column for column in told]
+
+
+def with_symbols(header: Sequence[str], below: Sequence[Sequence[str]]) -> list[str]:
+    """Return a header with words for lone letter symbols (IEC 60027-1: ``C``, ``U``) that the cells below bear out."""
+    named = []
+    for index, text in enumerate(header):
+        told = [row[index] for row in below if index < len(row) and row[index]]
+        field = _SYMBOLS.get(text.strip(" .:").casefold())
+        named.append(field if field is not None and _bear_out(field, told) else text)
+    return named
+
+
+_SYMBOLS: Final = {"c": "value", "u": "volts"}
+
+
+def _bear_out(field: str, texts: Sequence[str]) -> bool:
+    """Tell whether all cells of a column are capacitances, or voltages with or without their unit."""
+    read = [capacitance(text) if field == "value" else voltage(text, bare=True) for text in texts]
+    return bool(texts) and all(reading is not None for reading in read)
+
+
+def _symbol(column: Column, body: Sequence[Sequence[Cell]]) -> Column:
+    """Take a column headed ``C`` or ``U`` for what its cells hold."""
+    field = _SYMBOLS.get(key(column.header)) if column.field == "unknown" and not column.side else None
+    plain = field is not None and _bear_out(field, column_contents.texts_of(column.index, body))
+    return replace(column, field=field) if plain and field is not None else column
 
 
 def _with_counts(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Column]:
@@ -96,14 +112,10 @@ def _with_counts(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[
 
 
 def _channel(column: Column, body: Sequence[Sequence[Cell]]) -> Column:
-    if column.field not in {"unknown", "", "text"} or column.side or not _names_channel(column.header):
+    told = boards_beside.names_channel(column.header) or boards_beside.names_board(column.header)
+    if column.field not in {"unknown", "", "text", "board"} or column.side or not told:
         return column
     return replace(column, field="further ref") if column_contents.holds_refs(column.index, body) else column
-
-
-def _names_channel(header: str) -> bool:
-    told = [fold(word) for word in re.findall(r"[^\W_]+", header)]
-    return bool(set(told) & _CHANNELS) and set(told) <= _CHANNELS | _CHANNEL
 
 
 def _fitted(column: Column, body: Sequence[Sequence[Cell]]) -> Column:

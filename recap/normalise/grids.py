@@ -11,8 +11,9 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from recap.diagnostics import Source
-from recap.normalise import columns, labelled, page_tables
+from recap.normalise import columns, head_rows, labelled, page_tables
 from recap.normalise.clean import EDIT_LINKS, clean, squeeze
+from recap.normalise.head_rows import LOOKED_AT
 from recap.normalise.spans import SpannedRow
 from recap.read.cells import Cell, Row
 
@@ -26,6 +27,8 @@ _NO_HEADER: Final = re.compile(r"\d\s?(?:[uµμnp]F|V\b|mfd)|\bC-?\d", re.IGNORE
 """A line that holds a quantity or a designator heads no table; most lines of a list are told apart by this alone."""
 _MARKDOWN_RULE: Final = re.compile(r"\|?\s*:?-{2,}:?\s*(?:\|\s*:?-{2,}:?\s*)+\|?")
 _PIPES: Final = re.compile(r"(?<!\\)\|")
+BLANKS: Final = 2
+"""So many lines without text may stand between a header and its rows."""
 _WIDE: Final = re.compile(r"\t+|\s{2,}")
 
 
@@ -78,9 +81,20 @@ def _headed(lines: Sequence[str], at: int, name: str) -> Block | None:
         cells = splitter(lines[at])
         if splitter is _by_words and not columns.are_all_known(cells):
             continue
-        if len(cells) > 1 and columns.is_header([squeeze(clean(cell).text) for cell in cells]):
+        if len(cells) > 1 and _heads(cells, lines, at, splitter):
             return _block(lines, at, name, splitter, cells)
     return None
+
+
+def _heads(header: Sequence[str], lines: Sequence[str], at: int, splitter: Callable[[str], list[str]]) -> bool:
+    """Tell whether a line, cut into cells, heads those below it that are cut alike."""
+    texts = [squeeze(clean(cell).text) for cell in header]
+    if columns.is_header(texts):
+        return True
+    near = lines[at + 1 : at + 1 + LOOKED_AT + BLANKS]
+    below = [line for line in near if line.strip() and not _FRAME.fullmatch(line)]
+    rows = [[squeeze(clean(cell).text) for cell in splitter(line)] for line in below[:LOOKED_AT]]
+    return head_rows.is_header(texts, [row for row in rows if len(row) == len(texts)])
 
 
 def _by_pipes(line: str) -> list[str]:

@@ -53,6 +53,18 @@ class Pending:
     continues: bool = False
     stands: bool = False
     """Its fields stand below each other, its designators first."""
+    shares: list[tuple[int, str, int]] = field(default_factory=list)
+    """Row, text and number of designators of each line that the next one goes on with."""
+
+
+@dataclass(slots=True)
+class Headed:
+    """A heading that is nothing but a value (``## 10 µF 25 V``): that of the designators alone below it."""
+
+    draft: Draft
+    row: int
+    text: str
+    used: bool = False
 
 
 @dataclass(slots=True)
@@ -65,6 +77,7 @@ class Joiner:
     refs_waiting: Pending | None = None
     value_waiting: Pending | None = None
     upright: Pending | None = None
+    heading: Headed | None = None
     enumerated: int = 0
     """Designators since the value they belong to."""
     held: list[tuple[int, str, Draft]] = field(default_factory=list)
@@ -72,19 +85,53 @@ class Joiner:
 
     def record(self, row: int, text: str, line: Line, *, indented: bool) -> None:
         """Take the records of one line: finish them, or hold back what a later line completes."""
+        if self._under_heading(row, text, line):
+            return
         if len(line.drafts) == 1 and self._waits(row, text, line, indented=indented):
             return
-        drafts = self._joined(line)
+        self._joined(text, line)
         self.flush()
         continues = bool(_CONTINUES.search(text))
-        for draft in drafts:
+        for draft in line.drafts:
             self.enumerated = len(draft.refs)
-            if continues and len(drafts) == 1 and draft.counts and draft.counts[0] > len(draft.refs) > 0:
+            if continues and len(line.drafts) == 1 and draft.counts and draft.counts[0] > len(draft.refs) > 0:
                 self._hold(row, text, draft)
             else:
                 self._finish(row, text, draft)
         self.last_continues = continues
         self.value_first = line.has_refs and line.has_values and not line.refs_first
+
+    def head(self, row: int, text: str, draft: Draft) -> None:
+        """Take a heading that is nothing but a value; where no designators stand below it, it is a record itself."""
+        self.flush()
+        self.heading = Headed(draft, row, text)
+
+    def _under_heading(self, row: int, text: str, line: Line) -> bool:
+        """Give designators without a value that of the heading over them; its count is of all of them."""
+        if self.heading is None:
+            return False
+        own = any(not d.refs or d.has_value or d.like or d.dittos or d.not_fitted for d in line.drafts)
+        if own:
+            return False
+        for draft in line.drafts:
+            counted = draft.counts
+            joined = _with_refs(self.heading.draft, draft)
+            joined.words = [*joined.words, *draft.words]
+            if not self.heading.used:
+                self.finisher.ledger.with_row([self.heading.row])
+                self.heading.used = True
+            whole = f"{self.heading.text} / {text}"
+            if self.heading.draft.counts and not counted:
+                joined.counts = self.heading.draft.counts
+                self._hold(row, whole, joined)
+            else:
+                self._finish(row, whole, joined)
+        return True
+
+    def pause(self) -> None:
+        """Take a blank line: it ends what waits for a line, but not what a heading says."""
+        if self.heading is None:
+            self.flush()
 
     def _waits(self, row: int, text: str, line: Line, *, indented: bool) -> bool:
         """Keep designators without a value, or a value without designators, for the line they belong to."""
@@ -136,12 +183,13 @@ class Joiner:
             return True
         if self.refs_waiting is not None and self.refs_waiting.continues:
             self.refs_waiting.draft.refs.extend(draft.refs)
+            self.refs_waiting.shares.append((row, text, len(draft.refs)))
             self.refs_waiting.rows.append(row)
             self.refs_waiting.text += f" {text}"
             self.refs_waiting.continues = continues
             return True
         self.flush()
-        self.refs_waiting = Pending(draft, [row], text, continues)
+        self.refs_waiting = Pending(draft, [row], text, continues, shares=[(row, text, len(draft.refs))])
         return True
 
     def _hold(self, row: int, text: str, draft: Draft) -> None:
@@ -161,14 +209,25 @@ class Joiner:
                 draft.doubt("count-mismatch", f"{count} pieces, but {total} designators on {len(held)} lines")
             self._finish(row, text, draft)
 
-    def _joined(self, line: Line) -> list[Draft]:
-        """Put designators that wait with a comma in front of this line's."""
+    def _joined(self, text: str, line: Line) -> None:
+        """Finish designators that wait with a comma, each on its line, with what stands behind this line's."""
         waiting = self.refs_waiting
-        if waiting is not None and waiting.continues and line.drafts and line.drafts[0].refs:
-            line.drafts[0].refs[:0] = waiting.draft.refs
-            self.finisher.ledger.with_row(waiting.rows)
-            self.refs_waiting = None
-        return line.drafts
+        if waiting is None or not waiting.continues or not line.drafts or not line.drafts[0].refs:
+            return
+        self.refs_waiting = None
+        own = line.drafts[0]
+        total = len(waiting.draft.refs) + len(own.refs)
+        if own.counts and own.counts != [total]:
+            own.doubt("count-mismatch", f"{own.counts[0]} pieces, but {total} designators on several lines")
+        own.counts = []
+        at = 0
+        for row, said, number in waiting.shares:
+            share = copy.deepcopy(own)
+            share.refs = waiting.draft.refs[at : at + number]
+            share.marks = list(waiting.draft.marks)
+            share.doubts |= waiting.draft.doubts
+            self._finish(row, f"{said} {text}", share)
+            at += number
 
     def _end_upright(self) -> None:
         if self.upright is not None:
@@ -202,6 +261,9 @@ class Joiner:
 
     def flush(self) -> None:
         """Finish what waits: designators without a value are doubted, a value without designators is one piece."""
+        heading, self.heading = self.heading, None
+        if heading is not None and not heading.used:
+            self._finish(heading.row, heading.text, heading.draft)
         self._release()
         self._end_upright()
         if self.refs_waiting is not None:
@@ -220,7 +282,7 @@ class Joiner:
 
 def _with_refs(above: Draft, draft: Draft) -> Draft:
     joined = copy.deepcopy(above)
-    for name in ("kinds", "mounts", "temps", "sizes", "safety"):
+    for name in ("volts", "volt_texts", "kinds", "mounts", "temps", "sizes", "safety"):
         if getattr(draft, name):
             setattr(joined, name, list(getattr(draft, name)))
     joined.notes = [*joined.notes, *draft.notes]

@@ -32,7 +32,7 @@ KIND_WORDS: Final[dict[str, Kind]] = {
             "smd-elko|smdelko|chip elko|radialelko|axialelko|schraubelko|schraub-elko|"
             "aluminum electrolytic|aluminium electrolytic|alu elko|al elko|alum elec|alum. elec.|elec. cap|elec cap"
             "|condensateur chimique|condensateurs chimiques|elect. cap|wet electrolytic|el. cap|al. elec|alum elect"
-            "|alcap|alucap|elcap"
+            "|alcap|alucap|elcap|cond. elettr|cond elettr|elettrol|electrol|eletrol|elektrol|cond. chim|cond chim|chim"
             "|alum|alu|aluminum|aluminium|aluminio|alluminio|cap alum|aluminum elec|aluminium elec|alu electrolytic"
             "|alu. elko|alum. electrolytic|alum electrolytic|elect|elec"
         ).split("|"),

@@ -14,6 +14,7 @@ from recap.diagnostics import Source
 from recap.normalise import columns, designators
 from recap.normalise.clean import clean, fold, squeeze
 from recap.read.cells import Cell, Row
+from recap.read.delimited import split_lines
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -22,6 +23,11 @@ _FIELD: Final = re.compile(
     r"(?P<indent>[\s>]*)(?:(?:[-*•+–]|\d{1,3}[.)])\s+)?[\"'*_]*(?P<name>[^\W\d][^:=|;\t\"*_]{0,30}?)[\"'*_]*\s*"
     r"[:=][\"'*_]*(?P<text>.*)$"
 )
+_CELLS: Final = re.compile(
+    r"(?P<indent>[\s>]*+)(?:\|\s*+)?\"?(?P<name>[^\W\d][^:=|;,\t\"*_]{0,30}?)\"?\s*[;|\t,]\s*+"
+    r"(?P<text>\"[^\"]*+\"|[^;|\t\"]*+)\|?\s*+$"
+)
+"""A field and what it holds in two cells: ``Ref;C7``."""
 _KEY: Final = re.compile(
     r"(?P<indent>[\s>]*)(?:[-*•+–]\s+)?[\"'*_]*(?P<refs>[A-Za-z]{1,3}\d[\w ,;/&+-]{0,60}?)[\"'*_]*:?[\"'*_]*\s*$"
 )
@@ -82,6 +88,13 @@ class Finder:
         return block.lines[-1].number, tuple(_rows(records, at, self.name))
 
 
+def opens(text: str, name: str) -> bool:
+    """Tell whether a text begins with such records."""
+    lines = split_lines(text)
+    first = next((at for at, line in enumerate(lines) if line.strip()), None)
+    return first is not None and Finder(lines, name).find(first) is not None
+
+
 def without_name(text: str) -> tuple[str, str]:
     """Return what stands behind the name of a field and the name; the text and nothing where it begins with none."""
     match = _FIELD.match(text)
@@ -98,7 +111,7 @@ def _said(lines: Sequence[str], at: int) -> _Said | None:
     line = lines[at]
     if (key := _KEY.match(line)) is not None:
         return _key(lines, at, key)
-    match = _FIELD.match(line) if ":" in line or "=" in line else None
+    match = _FIELD.match(line) if ":" in line or "=" in line else _cells(line)
     if match is None or len(match["name"].split()) > MOST_WORDS:
         return None
     text = match["text"].strip().rstrip(",").strip("\"'")
@@ -106,6 +119,16 @@ def _said(lines: Sequence[str], at: int) -> _Said | None:
     if further is not None and columns.understand(squeeze(further["name"]), 0).field in columns.STRONG:
         return None
     return _Said(at, len(match["indent"]), squeeze(clean(match["name"]).text), text)
+
+
+def _cells(line: str) -> re.Match[str] | None:
+    """Return the name of a field and what stands in the cell beside it, where the name is known."""
+    match = _CELLS.match(line)
+    known = match is not None and columns.understand(squeeze(match["name"]), 0).field in _NAMED
+    return match if known else None
+
+
+_NAMED: Final = columns.STRONG | {"role", "passed over", "item", "done", "measured"}
 
 
 def _key(lines: Sequence[str], at: int, key: re.Match[str]) -> _Said | None:

@@ -10,6 +10,7 @@ from recap.normalise.surroundings import holds_values
 
 if TYPE_CHECKING:
     from recap.normalise.fields import Draft
+    from recap.normalise.heading_marks import Marked
     from recap.normalise.records import Line
 
 RULE: Final = re.compile(r"[\s\-=_*~+#.|:]{3,}$|[-=_]{2,}$")
@@ -72,6 +73,13 @@ def heads_items(text: str, below: str) -> bool:
 _LARGE: Final = frozenset("▪■□●○►▶»▫◦")
 
 
+def heads_designators(line: Line, text: str, marked: Marked) -> bool:
+    """Tell whether a line is marked as a heading and is nothing but a value (``## 10 µF 25 V``, ``10 µF 25 V:``)."""
+    if len(line.drafts) != 1 or line.has_refs or not line.drafts[0].has_value:
+        return False
+    return marked.strength > 1 or (marked.strength == 1 and text.endswith(":"))
+
+
 SENTENCE: Final = 3
 """So many words beside a ditto make a sentence."""
 
@@ -84,3 +92,12 @@ def holds_record(line: Line) -> bool:
     return any(
         (draft.dittos and not spoken) or draft.like or (draft.not_fitted and draft.refs) for draft in line.drafts
     )
+
+
+def mark_struck(line: Line, struck: str) -> None:
+    """Take a place of which all was struck through for one not fitted; elsewhere what was struck is doubted."""
+    for draft in line.drafts:
+        if draft.refs and not draft.has_value:
+            draft.not_fitted = True
+        else:
+            draft.doubt("struck-part", f"{struck!r} is struck through")

@@ -103,7 +103,7 @@ class TextReader:
     def line(self, row: int, raw: str, around: Around = NOTHING_AROUND) -> None:
         """Read one line; ``around`` tells what stands about it: the next line may underline this one."""
         if not raw.strip():
-            self.flush()
+            self.joiner.pause()
             self.ledger.blank(row)
             self.alone = self.ledger.begun
             self._end_lead()
@@ -154,9 +154,9 @@ class TextReader:
                 self._no_record(row, text, cleaned, line, around)
             return
         if not self._only_speaks(row, text, body, line):
-            self._record(row, text, body, line, cleaned, below=around.below)
+            self._record(row, text, body, line, cleaned, around=around)
 
-    def _record(self, row: int, text: str, body: str, line: Line, cleaned: Clean, *, below: str) -> None:
+    def _record(self, row: int, text: str, body: str, line: Line, cleaned: Clean, *, around: Around) -> None:
         """Hand on the records of a line."""
         if not line.has_refs and other_parts.leads(body) and line.drafts:
             line.drafts[0].doubt("remark-unclear", "the line begins with another part")
@@ -165,10 +165,15 @@ class TextReader:
             for draft in line.drafts if line.hedged else ():
                 draft.doubt("fitted-sometimes", text)
         if cleaned.struck:
-            self._struck(line, cleaned)
+            line_shapes.mark_struck(line, cleaned.struck)
         self._lead(body, line)
         self.item = line.drafts[0] if body != text and line.drafts else None
-        if self._goes_on_below(line, below):
+        marked = marked_as(body, bold=cleaned.bold, underlined=around.underline)
+        if line_shapes.heads_designators(line, body, marked):
+            if marked.level is not None:
+                self.stack.push(heading_stack.Heading(NOWHERE, marked.level))
+            self.joiner.head(row, text, line.drafts[0])
+        elif self._goes_on_below(line, around.below):
             self.joiner.begin(row, text, line.drafts[0])
         else:
             self.joiner.record(row, text, line, indented=self.indented)
@@ -246,13 +251,6 @@ class TextReader:
         """End a board that stood in front of a record, at a blank line."""
         if self.above_lead is not None:
             self.stack.open[:], self.above_lead = self.above_lead, None
-
-    def _struck(self, line: Line, cleaned: Clean) -> None:
-        for draft in line.drafts:
-            if draft.refs and not draft.has_value:
-                draft.not_fitted = True
-            else:
-                draft.doubt("struck-part", f"{cleaned.struck!r} is struck through")
 
     # --- lines without a record ------------------------------------------------------------------
 

@@ -51,7 +51,13 @@ _MANIFOLD: Final = frozenset(
 
 
 def counted(tokens: Sequence[Token]) -> list[Token]:
-    """Return the tokens of a record without designators with a spelt number beside its value as the count."""
+    """Return the tokens of a record with a number in front of its kind, or a spelt one beside its value, as the count.
+
+    Beside designators only a number of just as many is one (``2 Elkos 10 µF (C1, C2)``): others may number the line.
+    """
+    listed = sum(len(token.what.refs) for token in tokens if token.sort is Sort.REFS)
+    if listed and Sort.COUNT not in sorts(tokens) and _leads_with_count(tokens) and int(tokens[0].text) == listed:
+        return [tokens[0]._replace(sort=Sort.COUNT, what=listed), *tokens[1:]]
     if not _COUNTING.isdisjoint(sorts(tokens)):
         return list(tokens)
     if _leads_with_count(tokens):

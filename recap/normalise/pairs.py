@@ -29,10 +29,20 @@ def capacitance_and_voltage(text: str) -> tuple[Reading, Reading] | None:
     tidied = tidy(text)
     for match in _PAIR_BREAK.finditer(tidied):
         left, right = tidied[: match.start()], tidied[match.end() :]
-        found = _pair(left, right, slash="/" in match[0]) or _pair(right, left, slash=False)
+        found = _pair(left, right, slash="/" in match[0])
         if found is not None:
             return found
+        found = _pair(right, left, slash=False)
+        if found is not None:
+            return _volts_first(*found) if "/" in match[0] else found
     return None
+
+
+def _volts_first(value: Reading, volts: Reading) -> tuple[Reading, Reading]:
+    """Take the unit for said in ``50V/2.2``; a number that may itself be a rating (``25V/50``) stays doubted."""
+    if value.value is None or preferred.is_rated_voltage(value.value):
+        return value, volts
+    return replace(value, doubts=tuple(code for code in value.doubts if code != "unit-missing")), volts
 
 
 _FOUR_FIGURES: Final = re.compile(r"[0-9]{4}")

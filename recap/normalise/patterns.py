@@ -24,9 +24,12 @@ _LONG_UNITS: Final = "|".join(
     for unit in sorted(UNITS, key=len, reverse=True)
     if len(unit) > 1
 )
+_LETTERS: Final = "A-Za-zÀ-ÖØ-öø-ɏ"
+"""Latin ones, accents too: before one, a unit is the beginning of a word (``5 válvulas``). Others do follow units."""
+_END: Final = rf"(?![{_LETTERS}])"
 UNIT: Final = (
-    rf"(?=[uµmnpkFмнп])(?:(?:[uµ]\s?Fd?|{_LONG_UNITS})(?![A-Za-zµ])|[uµnp](?![A-Za-z0-9µ])|[uµ](?=\d+\s?V)"
-    r"|F(?![A-Za-z0-9]))"
+    rf"(?=[uµmnpkFмнп])(?:(?:[uµ]\s?Fd?|{_LONG_UNITS})(?![{_LETTERS}µ])|[uµnp](?![{_LETTERS}0-9µ])|[uµ](?=\d+\s?V)"
+    rf"|F(?![{_LETTERS}0-9]))"
 )
 _MISREAD: Final = r"(?=[OolI|SBZ.,]*\d|\d)[0-9OolI|SBZ][0-9OolI|SBZ.,]*"
 _DOUBTED: Final = r"(?:\s?\(\?+\)|\?+)?"
@@ -68,9 +71,8 @@ ODD_UNIT: Final = compiled(rf"(?P<number>{NUMBER})\s?(?:[uµ][PE]|[yj]F|\|jF|jiF
 """What text recognition makes of µF."""
 
 VOLT_UNIT: Final = (
-    r"(?=[VWD])(?:V\s?DC\s?W(?![A-Za-z])|V\s?C[AC](?![A-Za-z])|V(?:olts?)?\.?\s?(?:AC|DC|A\.C\.|D\.C\.)(?![A-Za-z])|W\.?\s?V\.?(?:\s?(?:DC"
-    r"|AC))?(?![A-Za-z])|VW(?![A-Za-z])|DCWV|volts?(?![A-Za-z])|volt"
-    r"|V[~=]?(?![A-Za-z]))"
+    rf"(?=[VWD])(?:V\s?DC\s?W{_END}|V\s?C[AC]{_END}|V(?:olts?)?\.?\s?(?:AC|DC|A\.C\.|D\.C\.){_END}"
+    rf"|W\.?\s?V\.?(?:\s?(?:DC|AC))?{_END}|VW{_END}|DCWV|volts?{_END}|volt|V[~=]?{_END})"
 )
 _VOLTS: Final = rf"(?:{NUMBER}|\d{{1,3}} \d{{3}})\s?k?{VOLT_UNIT}"
 _VOLT_CODE: Final = r"\d{1,3}k?[vV]\d(?:DC)?(?![A-Za-z0-9])"

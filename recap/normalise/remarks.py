@@ -215,9 +215,3 @@ def _state(draft: Draft, token: Token) -> None:
         draft.temps.append(token.what)
     elif token.sort is Sort.SIZE:
         draft.sizes.append(token.what)
-
-
-def speaks_of_values(text: str) -> bool:
-    """Tell whether a remark names a capacitance or a voltage (a second opinion of the row's)."""
-    found = {token.sort for token in tokenise(fold(text), refs_seen=True)}
-    return bool(found & _CHANGING)

@@ -7,7 +7,19 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from recap.diagnostics import Diagnostic, note, warning
-from recap.normalise import column_contents, columns, designators, other_parts, ticks, upright_tables, values, variants
+from recap.normalise import (
+    boards_beside,
+    column_contents,
+    columns,
+    designators,
+    head_rows,
+    other_parts,
+    ticks,
+    unit_rows,
+    upright_tables,
+    values,
+    variants,
+)
 from recap.normalise.checks import is_size_pair
 from recap.normalise.clean import clean, fold, squeeze
 from recap.normalise.further_columns import MOST_DIGITS
@@ -15,7 +27,6 @@ from recap.normalise.rows import Memory, read_row
 from recap.normalise.second_thoughts import offers
 from recap.normalise.surroundings import NOTHING_AROUND, Around, holds_values
 from recap.read.cells import Row
-from recap.read.units import FIELD_QUANTITY, UNIT_FIELDS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -101,14 +112,8 @@ def has_header(rows: Sequence[Row]) -> bool:
 
 def _is_header(rows: Sequence[Row], at: int) -> bool:
     texts = _distinct([squeeze(clean(cell.text).text) for cell in rows[at].cells])
-    if columns.is_header(texts):
-        return True
-    below = [[squeeze(clean(cell.text).text) for cell in row.cells] for row in rows[at + 1 : at + 1 + LOOKED_AT]]
-    return len(texts) > variants.FEWEST and variants.heads(texts, below)
-
-
-LOOKED_AT: Final = 4
-"""So many rows show what stands below a header."""
+    below = rows[at + 1 : at + 1 + head_rows.LOOKED_AT]
+    return head_rows.is_header(texts, [[squeeze(clean(cell.text).text) for cell in row.cells] for row in below])
 
 
 def _distinct(texts: list[str]) -> list[str]:
@@ -170,7 +175,7 @@ def _begin(rows: Sequence[Row], at: int, reader: TextReader) -> tuple[list[Memor
     end = len(rows)
     for below_at, row in enumerate(rows[at + 1 :], start=at + 1):
         texts = [squeeze(clean(cell.text).text) for cell in row.cells]
-        if not body and _are_units(texts):
+        if not body and unit_rows.are_units(texts):
             continue
         if columns.is_header(_distinct(texts)):
             end = below_at
@@ -178,9 +183,9 @@ def _begin(rows: Sequence[Row], at: int, reader: TextReader) -> tuple[list[Memor
         body.append(row.cells)
     planned = columns.plan(header, over, body)
     used = 0
-    units = _units(rows[at + 1], planned) if at + 1 < len(rows) else None
+    units = unit_rows.units(rows[at + 1], planned) if at + 1 < len(rows) else None
     if units is not None:
-        planned = [_with_unit(column, units.get(column.index)) for column in planned]
+        planned = [unit_rows.with_unit(column, units.get(column.index)) for column in planned]
         reader.ledger.heading(
             rows[at + 1].source.row or at + 2, "units-read", "a row of units", " ".join(units.values())
         )
@@ -204,19 +209,6 @@ def _tell_variants(names: Sequence[str], row: Row, reader: TextReader) -> None:
     reader.ledger.diagnostics.append(warning("variants-apart", message, source, hint))
 
 
-_FIELD_OF: Final = {"value": "value", "volts": "volts", "temp": "temp", "length": "size", "ripple": "ripple"}
-
-
-def _with_unit(column: Column, unit: str | None) -> Column:
-    """Give a column its unit; a header that says little (``Rating``) then holds what the unit measures."""
-    if unit is None:
-        return column
-    field = _FIELD_OF.get(UNIT_FIELDS.get(unit.casefold().replace("μ", "µ"), ""))
-    if column.field in {"text", "unknown", ""} and field is not None:
-        return replace(column, unit=unit, field=field)
-    return replace(column, unit=unit)
-
-
 def _second_header(rows: Sequence[Row], at: int) -> list[str] | None:
     """Return the row below where it, too, is a header (``Original | Replacement`` over ``Value | Volts``)."""
     if at + 1 >= len(rows):
@@ -236,30 +228,6 @@ def _carried(texts: Sequence[str]) -> list[str]:
     for text in texts:
         found.append(text or (found[-1] if found else ""))
     return found
-
-
-def _are_units(texts: Sequence[str]) -> bool:
-    """Tell whether a row holds nothing but units."""
-    told = [text.strip("()[] ").casefold().replace("μ", "µ") for text in texts if text]
-    return bool(told) and all(text in UNIT_FIELDS for text in told)
-
-
-def _units(row: Row, planned: Sequence[Column]) -> dict[int, str] | None:
-    """Return the units in ``row`` by column, or None where it is a row of data."""
-    found: dict[int, str] = {}
-    for cell in row.cells:
-        text = squeeze(clean(cell.text).text).strip("()[] ")
-        if text:
-            found[row.cells.index(cell)] = text
-    by_index = {column.index: column for column in planned}
-    for index, text in found.items():
-        quantity = UNIT_FIELDS.get(text.casefold().replace("μ", "µ"))
-        column = by_index.get(index)
-        if quantity is None or column is None:
-            return None
-        if FIELD_QUANTITY.get(column.field, quantity) != quantity:
-            return None
-    return found or None
 
 
 def _tell(planned: Sequence[Column], row: Row, reader: TextReader, named: frozenset[str]) -> None:
@@ -323,7 +291,8 @@ def _data(row: Row, number: int, memory: Memory, reader: TextReader, *, alone: b
         draft.doubt("ref-missing", "the cell for the designator is empty")
     if draft.has_value and (stray := _stray_designator(row, memory, draft)):
         draft.doubt("ref-unread", f"{stray!r} stands in a column that isn't read as designators")
-    reader.finish(number, shown, draft)
+    for part in boards_beside.parted(draft, row, memory.columns, reader.stack.context().board):
+        reader.finish(number, shown, part)
 
 
 _UNREAD: Final = frozenset(("passed over", "measured", "done", "item"))

@@ -96,6 +96,20 @@ def pair(scan: Scan, at: int) -> Token | None:
     return Token(Sort.PAIR, match[0], at, match.end(), found)
 
 
+def run_together(scan: Scan, at: int) -> Token | None:
+    """Read ``33µ16``: a code of 33.16 µF, which nobody makes; as value and voltage it is a part, doubted."""
+    match = None if glued(scan, at) else _RUN_TOGETHER.match(scan.text, at)
+    coded = values.capacitance(match[0]) if match else None
+    if match is None or coded is None or not coded.doubts:
+        return None
+    value, rated = values.capacitance(match["value"]), values.voltage(match["volts"], bare=True)
+    if value is None or rated is None or value.doubts or rated.doubts:
+        return None
+    return Token(Sort.PAIR, match[0], at, match.end(), (value, rated), ("volts-unit-missing",))
+
+
+_RUN_TOGETHER: Final = re.compile(r"(?P<value>[1-9]\d{1,3}[uµ])(?P<volts>\d{2,3})(?![\w.,])", re.IGNORECASE)
+
 _LEADING_ZERO: Final = re.compile(r"(?<![\d.,])0\d")
 """``0805``, ``0207/10``: a size or a code, never a quantity."""
 

@@ -9,7 +9,7 @@ import re
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import column_contents, columns, designators, patterns
+from recap.normalise import column_contents, columns, designators, patterns, values
 from recap.normalise.cell_text import NOTHING
 from recap.normalise.clean import clean, fold, squeeze
 from recap.normalise.words import NOT_FITTED
@@ -40,16 +40,17 @@ def heads(texts: Sequence[str], below: Sequence[Sequence[str]]) -> bool:
     understood = [columns.understand(text, index) for index, text in enumerate(texts)]
     if any(column.field in _VALUED and not column.side for column in understood):
         return False
+    rated = any(column.field == "volts" for column in understood)
     placed = next((column.index for column in understood if column.field == "ref"), None)
     below = [row for row in below if sum(map(bool, row)) > 1]  # no headings between
     named = [row[placed] for row in below if placed is not None and placed < len(row) and row[placed]]
     if not named or not all(designators.find_group(text, 0) is not None for text in named):
         return False
     told = [column.index for column in understood if _may_name(column)]
-    return sum(_holds_values([row[at] for row in below if at < len(row)]) for at in told) >= FEWEST
+    return sum(_holds_values([row[at] for row in below if at < len(row)], rated=rated) for at in told) >= FEWEST
 
 
-_VALUED: Final = frozenset(("value", "text", "volts"))
+_VALUED: Final = frozenset(("value", "text"))
 
 
 def parted(planned: Sequence[Column], body: Sequence[Sequence[Cell]]) -> list[tuple[str, list[Column]]]:
@@ -59,7 +60,9 @@ def parted(planned: Sequence[Column], body: Sequence[Sequence[Cell]]) -> list[tu
         return whole
     if sum(column.field == "ref" for column in planned) != 1:
         return whole
-    told = [c for c in planned if _may_name(c) and _holds_values(column_contents.texts_of(c.index, body))]
+    rated = any(column.field == "volts" and not column.side for column in planned)
+    held = [(c, column_contents.texts_of(c.index, body)) for c in planned if _may_name(c)]
+    told = [column for column, texts in held if _holds_values(texts, rated=rated)]
     if len(told) < FEWEST:
         return whole
     common = [column for column in planned if column not in told]
@@ -72,9 +75,11 @@ def _may_name(column: Column) -> bool:
     return named and not said & _CHOOSING and columns.understand(column.header, 0).field == "unknown"
 
 
-def _holds_values(texts: Sequence[str]) -> bool:
-    """Tell whether a column holds values and gaps, and nothing else."""
+def _holds_values(texts: Sequence[str], *, rated: bool) -> bool:
+    """Tell whether a column holds values and gaps, and nothing else; beside voltages (``rated``) none of its own."""
     told = [text for text in texts if text.casefold() not in EMPTY]
+    if rated:
+        return bool(told) and all(values.capacitance(text) is not None for text in told)
     return bool(told) and all(patterns.CAPACITANCE.match(text) or patterns.PAIR.match(text) for text in told)
 
 

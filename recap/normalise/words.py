@@ -101,7 +101,7 @@ COUNT_WORDS: Final = (
     "pcs|pc|pieces|piece|stk|stück|stueck|st|stuks|stück|ea|each|off|nos|no|units|unit|pezzi|pz|pièces|pièce|pces"
     "|uds|ud|unidades|qty|quantity"
     "|anzahl|menge|caps|capacitors|elkos|kondensatoren|condensateurs|condensatori|condensadores|condensatoren|condos"
-    "|electrolytics|times|×|x|mal|pers|szt|kom|kpl|styck|st\\."
+    "|electrolytics|needed|required|req'd|benötigt|nécessaires|necessari|necesarios|times|×|x|mal|pers|szt|kom|kpl|styck|st\\."
 ).split("|")
 """Words that mark a number as a count."""
 

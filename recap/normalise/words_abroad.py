@@ -35,7 +35,7 @@ KIND_WORDS: Final[dict[str, Kind]] = {
         Kind.FILM,
     ),
     **dict.fromkeys(
-        "keramisk keramiska keramiske ceramika cerâmico cerâmicos cerâmica kerámia "
+        "keramika keramikus keramički keramisk keramiska keramiske ceramika cerâmico cerâmicos cerâmica kerámia "
         "セラミック 積層セラミック セラコン керамика".split(),
         Kind.CERAMIC,
     ),
@@ -45,10 +45,11 @@ KIND_WORDS: Final[dict[str, Kind]] = {
 
 MOUNT_WORDS: Final[dict[str, Mount]] = {
     **dict.fromkeys(
-        "stående radiell radiella radiellt radiaali radiais álló pysty ラジアル 縦型 立型".split(), Mount.RADIAL
+        "radiális stående radiell radiella radiellt radiaali radiais álló pysty ラジアル 縦型 立型".split(),
+        Mount.RADIAL,
     ),
     **dict.fromkeys(
-        "liggande liggende axiell axiella axiellt aksial aksiale aksialt aksiaali axiais fekvő "
+        "axiális liggande liggende axiell axiella axiellt aksial aksiale aksialt aksiaali axiais fekvő "
         "アキシャル 横型 チューブラ".split(),
         Mount.AXIAL,
     ),
