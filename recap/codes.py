@@ -183,6 +183,11 @@ LISTS: dict[str, Code] = {
         "delete the lines that only add up, or name their designators",
         blocks=True,
     ),
+    "total-differs": Code(
+        "the list says how many capacitors it holds, and holds another number",
+        "the 23 caps of the kit, over 24 of them",
+        "look for a line that is missing or was read wrongly, or correct the number",
+    ),
     "ref-unread": Code("the cell for designators holds something else", "see photo", "write the designators"),
     "ref-other-part": Code(
         "the designator belongs to a part that is no capacitor, yet a capacitance stands beside it",

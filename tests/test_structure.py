@@ -100,6 +100,22 @@ def test_imports_point_one_way(path: Path) -> None:
             assert there == here or other < own, f"{path.name} ({here}) must not import {name}"
 
 
+def test_no_modules_import_each_other_in_a_ring() -> None:
+    """Imports for the types alone count, too: who reads one module of a ring must read all of it."""
+    names = {".".join(("recap", *path.relative_to(PACKAGE).with_suffix("").parts)): path for path in modules()}
+    after: dict[str, set[str]] = {}
+    for name, path in names.items():
+        after[name] = set()
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.ImportFrom) and node.module:
+                whole = {f"{node.module}.{alias.name}" for alias in node.names} & names.keys()
+                after[name] |= whole or ({node.module} & names.keys())
+    while free := [name for name, others in after.items() if not others & after.keys()]:
+        for name in free:
+            del after[name]
+    assert sorted(after) == []
+
+
 @pytest.mark.parametrize("path", modules(), ids=lambda p: str(p.relative_to(PACKAGE)))
 def test_no_import_of_ours_is_hidden_in_a_function_outside_the_commands(path: Path) -> None:
     if place(path) in {"cli", "__init__"}:

@@ -13,7 +13,7 @@ from recap.normalise.words import BOARD_NOUNS
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from recap.normalise.columns import Column
+    from recap.normalise.column import Column
     from recap.normalise.fields import Draft
     from recap.read.cells import Row
 

@@ -8,9 +8,50 @@ from typing import TYPE_CHECKING, Final
 from recap.normalise import values
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from decimal import Decimal
 
     from recap.normalise.fields import Draft
+
+
+_LETTERED: Final = re.compile(
+    r"(?P<lead>[\s*•-]*)(?P<ref>C[A-Z]?-?\d{1,4})?(?P<gap>[\s:.(-]+)(?P<letter>[A-F])[):.]?(?=\s+[\d.]+\s?[-+\d.,]*\s?"
+    r"(?:[uµμ]\s?F|mfd|MFD|mf|MF|M|u|µ)\b)"
+)
+
+
+def lettered(lines: Sequence[str]) -> list[str]:
+    """Return the lines with letters that stand apart joined to their can's designator: ``C-1   A   40 mfd``.
+
+    The next section may stand below with its letter alone. One letter by itself says nothing.
+    """
+    found = list(lines)
+    at = 0
+    while at < len(lines):
+        run = _sections_from(lines, at)
+        if len(run) > 1:
+            for number, text in enumerate(run):
+                found[at + number] = text
+        at += max(len(run), 1)
+    return found
+
+
+def _sections_from(lines: Sequence[str], at: int) -> list[str]:
+    """Return the lines of a can's sections from line ``at`` on, written with the designator: none, or A, B, C."""
+    run: list[str] = []
+    ref = ""
+    for line in lines[at : at + MOST_SECTIONS]:
+        match = _LETTERED.match(line[:120])
+        if match is None or match["letter"] != chr(ord("A") + len(run)):
+            break
+        if (not run and not match["ref"]) or (run and (match["ref"] or ref) != ref):
+            break
+        ref = match["ref"] or ref
+        run.append(f"{match['lead']}{ref}{match['letter']} {line[match.end() :]}")
+    return run
+
+
+MOST_SECTIONS: Final = 6
 
 
 def rated(draft: Draft) -> list[Decimal] | None:

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Final
 
 from recap.diagnostics import Diagnostic, Severity, Source, error, has_errors
 from recap.normalise import (
+    can_sections,
     checks,
     grids,
     heading_stack,
@@ -21,6 +22,7 @@ from recap.normalise import (
     sentences,
     sheets,
     side_columns,
+    stated_totals,
     stored,
     style,
     summaries,
@@ -78,7 +80,7 @@ def _read_text(text: str, name: str, suffix: str) -> tuple[tuple[Position, ...],
     fault = _too_much(lines, name)
     if fault is not None:
         return (), [fault]
-    lines, joined = bracketed(unwrapped(lines))
+    lines, joined = bracketed(can_sections.lettered(unwrapped(lines)))
     ledger = Ledger(name)
     reader = TextReader(ledger, style.survey(lines))
     fields = labelled.Finder(lines, name)
@@ -252,6 +254,8 @@ def _settled(ledgers: list[Ledger], found: list[Diagnostic]) -> tuple[tuple[Posi
             guessed += said_of
     positions, told = checks.twice(positions)
     told = guessed + told
+    if not any(ledger.stored for ledger in ledgers):
+        told += stated_totals.differing(positions, ledgers)
     order = {ledger.sheet: at for at, ledger in enumerate(ledgers)}
     spoken = {said.source for said in guessed if said.code == "prose-names-part"}  # no positions, so nothing is missing
     told += [
@@ -261,7 +265,7 @@ def _settled(ledgers: list[Ledger], found: list[Diagnostic]) -> tuple[tuple[Posi
         if said.code != "value-missing" or said.source not in spoken
     ]
     told.sort(key=lambda d: (order.get(d.source.sheet, 0), d.source.row or 0))
-    said = found + told
+    said = list(dict.fromkeys(found + told))  # a line may say the same of each of a hundred places
     if not positions and not has_errors(said):
         file = Source(ledgers[0].file) if ledgers else Source("?")
         said.append(

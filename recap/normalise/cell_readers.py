@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from decimal import Decimal
 
-    from recap.normalise.columns import Column
+    from recap.normalise.column import Column
 
 UNKNOWN_MARKS: Final = frozenset(("?", "??", "unknown", "unbekannt", "inconnu", "tbd"))
 

@@ -11,7 +11,7 @@ from recap.normalise.fields import Draft, take
 from recap.normalise.tokens import Sort, Token, tokenise
 
 if TYPE_CHECKING:
-    from recap.normalise.columns import Column
+    from recap.normalise.column import Column
 
 _LETTERED: Final = re.compile(r"[A-Z]{1,2}(?:\s?[,;/&+]\s?[A-Z]{1,2})*(?!\S)")
 """Places that a diagram names by letters: ``A, J, K``."""

@@ -14,7 +14,7 @@ from recap.normalise.tokens import Sort, Token, tokenise
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from recap.normalise.columns import Column
+    from recap.normalise.column import Column
 
 NOTHING: Final = frozenset(
     (

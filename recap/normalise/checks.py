@@ -93,23 +93,32 @@ def doubted(position: Position, code: str) -> Position:
     return replace(position, doubts=tuple(sorted({*position.doubts, code})))
 
 
+def lay(listed: list[Position], chosen: Iterable[tuple[int, str]], code: str, hint: str) -> list[Diagnostic]:
+    """Lay a doubt on some positions of a list, each with its own message; return the warnings."""
+    found: list[Diagnostic] = []
+    for at, message in chosen:
+        position = listed[at]
+        listed[at] = doubted(position, code)
+        if position.source is not None:
+            found.append(warning(code, message, position.source, hint, position.text[:200]))
+    return found
+
+
 def unplaced(positions: Iterable[Position]) -> tuple[list[Position], list[Diagnostic]]:
     """Doubt a lone value without designator, voltage and count in a list of designators: likely a remark."""
     listed = list(positions)
     named = sum(1 for position in listed if position.ref is not None)
     if named < REFS_ENOUGH or named < REFS_MOST * len(listed):
         return listed, []
-    found: list[Diagnostic] = []
-    for at, p in enumerate(listed):
-        if p.ref is not None or p.volts is not None or p.qty != 1 or p.source is None or "ref-missing" in p.doubts:
-            continue
-        if p.value_uF is None or "can-sections" in p.doubts:
-            continue
-        listed[at] = doubted(p, "ref-missing")
-        message = "a value without designator, voltage and count, in a list with designators: perhaps a remark"
-        hint = "delete the line if it is one, or name its designator"
-        found.append(warning("ref-missing", message, p.source, hint, p.text[:200]))
-    return listed, found
+    message = "a value without designator, voltage and count, in a list with designators: perhaps a remark"
+    hint = "delete the line if it is one, or name its designator"
+    loose = [(at, message) for at, position in enumerate(listed) if _is_loose(position)]
+    return listed, lay(listed, loose, "ref-missing", hint)
+
+
+def _is_loose(p: Position) -> bool:
+    bare = p.ref is None and p.volts is None and p.qty == 1 and p.source is not None and p.value_uF is not None
+    return bare and not {"ref-missing", "can-sections"} & set(p.doubts)
 
 
 _DECIMAL_COMMA: Final = re.compile(r"(?<![\d.,])\d{1,3},\d{1,2}(?![\d.,])")
@@ -144,15 +153,13 @@ def shop_numbers(positions: Iterable[Position]) -> tuple[list[Position], list[Di
     thousands = {number // 1000 for number in numbers}
     if len(numbers) < len(set(named)) or len(thousands) < len(numbers) or len(numbers) < 2 or max(numbers) < 10_000:  # noqa: PLR2004
         return listed, []
-    found: list[Diagnostic] = []
-    for at, position in enumerate(listed):
-        if position.ref is None or position.source is None:
-            continue
-        listed[at] = doubted(position, "ref-unread")
-        message = f"{position.ref} looks like a shop's number, as all designators of this list do"
-        hint = "write the designators in its place, or take it away"
-        found.append(warning("ref-unread", message, position.source, hint, position.text[:200]))
-    return listed, found
+    hint = "write the designators in its place, or take it away"
+    chosen = [
+        (at, f"{position.ref} looks like a shop's number, as all designators of this list do")
+        for at, position in enumerate(listed)
+        if position.ref is not None
+    ]
+    return listed, lay(listed, chosen, "ref-unread", hint)
 
 
 SEVERED_BY: Final = 8
@@ -163,18 +170,15 @@ def severed(positions: Iterable[Position]) -> tuple[list[Position], list[Diagnos
     """Doubt values without designators near above designators without a value: likely one record over several lines."""
     listed = list(positions)
     lone = [p.source.row for p in listed if p.source and p.source.row and p.ref and "value-missing" in p.doubts]
-    found: list[Diagnostic] = []
+    message = "a value without a designator, and below it designators without a value: perhaps one record"
+    chosen: list[tuple[int, str]] = []
     for at, position in enumerate(listed):
         row = position.source.row if position.source else None
-        if position.ref is not None or row is None or not any(0 < other - row <= SEVERED_BY for other in lone):
+        if position.ref is not None or row is None or "ref-missing" in position.doubts:
             continue
-        if "ref-missing" in position.doubts or position.source is None:
-            continue
-        listed[at] = doubted(position, "ref-missing")
-        message = "a value without a designator, and below it designators without a value: perhaps one record"
-        hint = "write them on one line"
-        found.append(warning("ref-missing", message, position.source, hint, position.text[:200]))
-    return listed, found
+        if any(0 < other - row <= SEVERED_BY for other in lone):
+            chosen.append((at, message))
+    return listed, lay(listed, chosen, "ref-missing", "write them on one line")
 
 
 MOST_NAMED: Final = 40
@@ -195,24 +199,12 @@ def twice(positions: Iterable[Position]) -> tuple[list[Position], list[Diagnosti
     for index, position in enumerate(listed):
         if position.ref is not None:
             places[(position.board or "").casefold(), position.ref.upper()].append(index)
-    found: list[Diagnostic] = []
+    chosen: list[tuple[int, str]] = []
     for (_, ref), indexes in places.items():
         if len(indexes) < 2:  # noqa: PLR2004 - once is right
             continue
         message = f"{ref} occurs {len(indexes)} times (rows {named_rows(listed[i] for i in indexes)})"
         told = {(listed[i].value_uF, listed[i].volts) for i in indexes if "value-missing" not in listed[i].doubts}
         same = len(told) <= 1 and "value-missing" not in listed[indexes[0]].doubts  # a mere mention says nothing else
-        for i in indexes[1:] if same else indexes:
-            position = listed[i]
-            listed[i] = doubted(position, "ref-twice")
-            if position.source is not None:
-                found.append(
-                    warning(
-                        "ref-twice",
-                        message,
-                        position.source,
-                        "name the boards, or correct one of them",
-                        position.text[:200],
-                    )
-                )
-    return listed, found
+        chosen += [(i, message) for i in (indexes[1:] if same else indexes)]
+    return listed, lay(listed, chosen, "ref-twice", "name the boards, or correct one of them")

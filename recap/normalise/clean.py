@@ -54,6 +54,8 @@ _EMOJI: Final = re.compile(
 _CYRILLIC_VOLT: Final = re.compile(r"(?<=\d)\s?\u0412(?![^\W\d_])")
 _CYRILLIC_REF: Final = re.compile(r"(?<![^\W_])\u0421(?=[-\s]?\d)")
 """``16 В`` and ``С12`` in Cyrillic letters that look like V and C."""
+_SMALL_O: Final = re.compile("(?<=[a-z\u00e6\u00e5])\u00d8(?![A-Z\\d])|\u00d8(?=[a-z\u00e6\u00e5]{3})")
+"""Within a word the sign for a diameter is a northern letter: ``Strømforsyning``, ``kjøp``."""
 _TERMINAL: Final = re.compile(r"\x1b\[[\d;]{0,20}[A-Za-z]")
 """What colours text in a terminal and was copied along."""
 _ENTITY: Final = re.compile(r"&(?:#\d{1,6}|#x[0-9a-fA-F]{1,5}|[a-zA-Z]{2,8}\d?);")
@@ -134,6 +136,8 @@ def _clean(raw: str) -> Clean:
             text = _MIDDLE_DOT.sub(" \u2022 ", text).replace("\u00b7", ".").replace("\u22c5", ".")
         text = _RAISED.sub(lambda m: f"[{m[0].translate(_SUPERSCRIPT)}]", text)
         text = _EMOJI.sub(" ", text).translate(_TABLE)
+        if "\u00d8" in text:
+            text = _SMALL_O.sub("\u00f8", text)
         text = _CYRILLIC_REF.sub("C", _CYRILLIC_VOLT.sub("V", text))
     if "&" in text:
         text = _ENTITY.sub(lambda m: html.unescape(m[0]), text).translate(_TABLE)

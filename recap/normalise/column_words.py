@@ -32,7 +32,7 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
     "value": _words(
         "容量|静電容量|定数|値|номинал|емкость|pojemność|wartość|kapacitans|kapasitans|värde|kapacitet|kapacitans|værdi"
         "|verdi|kapasitanssi|arvo|hodnota|kapacita|capacitância|capacitancia|kapacitás|érték|"
-        "marked|marking|printed|print|aufdruck|marquage"
+        "nominal|nominale|nominell|nominel|nominale waarde|marked|marking|printed|print|aufdruck|marquage"
     ),
     "qty": _words(
         "数量|個数|员数|員数|кол-во|количество|määrä|lukumäärä|antall|darab|darabszám|db|ks|sztuk|liczba|počet kusů|"

@@ -7,13 +7,14 @@ column, original and replacement side by side, remarks, part numbers) is added h
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise import column_contents, column_sides, designators, further_columns, values
 from recap.normalise.clean import clean, fold, squeeze
+from recap.normalise.column import Column
 from recap.normalise.column_words import MORE_FIELDS
 from recap.read.headers import key, meaning, nearest, words_of
 from recap.read.units import UNIT_FIELDS
@@ -23,17 +24,6 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from recap.read.cells import Cell
-
-
-@dataclass(frozen=True, slots=True)
-class Column:
-    """One column: its field, the unit its header names, and whose it is (original, replacement or neither)."""
-
-    index: int
-    header: str
-    field: str
-    unit: str | None = None
-    side: str = ""
 
 
 VOCABULARY: Final[dict[str, tuple[str, ...]]] = {

@@ -21,10 +21,19 @@ LONG_RANGE = 40
 
 _DASH = r"[-–—−‐‑‒~〜]"
 _TO_WORDS = r"to|thru|through|bis|hasta|al|fino\s+a|tot|t/m|à|till|jusqu['’]à|a(?=\s+C[A-Z]?-?\d)"
-_TO = rf"(?:\s*(?:{_DASH}{{1,2}}>?|\.{{2,3}}|…)\s*|\s+(?:{_TO_WORDS})\s+)"
+_DESIGNATOR_NEXT = r"(?=[A-Z]{0,3}C[A-Z]{0,2}[-_#]?\d)"
+_TO_ABROAD = r"til|do|až|aż|по|до"
+_AND_ABROAD = (
+    r"och|og|oraz|samt|sowie|plus|sekä|ja|és|ve|и|i|ainsi\s+que|as\s+well\s+as|así\s+como|nonché|and\s+also|also"
+)
+"""Words that mean something else elsewhere: only between two designators that are written in full."""
+_TO = (
+    rf"(?:\s*(?:{_DASH}{{1,2}}>?|\.{{2,3}}|…|から)\s*|\s+(?:{_TO_WORDS})\s+|\s+(?:{_TO_ABROAD})\s+{_DESIGNATOR_NEXT})"
+)
 _AND = (
-    r"(?:\s*[,;/&+]\s*(?:and\s+|und\s+|et\s+|or\s+)?|\s+(?:and|und|et|ed?|y|en|u\.?)\s+|\s*\n\s*"
-    r"|\s+(?=[A-Z]{0,3}C[A-Z]{0,2}[-_#]?\d))"
+    rf"(?:\s+(?:{_AND_ABROAD})\s+{_DESIGNATOR_NEXT}"
+    r"|\s*[,;/&+]\s*(?:and\s+|und\s+|et\s+|or\s+)?|\s+(?:and|und|et|ed?|y|en|u\.?)\s+|\s*\n\s*"
+    rf"|\s*[と、]\s*|\s+{_DESIGNATOR_NEXT})"
 )
 
 _NOT_VALUE = (
@@ -34,7 +43,10 @@ _NOT_VALUE = (
     r"|\s?[°º%\"×]|\s?x\s?\d|\s?[kKMΩ]\b|[Vv]\b|[Rr]\d)"
 )
 _FOLLOWS = re.compile(rf"(?!0[.,]\d)(?P<digits>\d{{1,5}})(?P<suffix>[A-Ea-e]?){_NOT_VALUE}", re.IGNORECASE)
-_FOLLOWS_MISREAD = re.compile(r"(?=\d*[OolI|])(?=[OolI|]*\d)(?P<digits>[0-9OolI|]{2,4})(?![\w|.,]|\s?[µun]F)")
+_FOLLOWS_MISREAD = re.compile(
+    r"(?=\d*[OolI|])(?=[OolI|]*\d)(?P<digits>[0-9OolI|]{2,4})"
+    r"(?![\w|.]|,(?!\s|[0-9OolI|]{2,4}(?=[\s,;/]|$)(?!\s?(?:[µun]F?|mfd|V)\b))|\s?[µun]F)"
+)
 _NO_VALUE = re.compile(rf"(?!,\d){_NOT_VALUE}", re.IGNORECASE)
 _LETTER = re.compile(r"(?P<suffix>[A-Za-z])(?![A-Za-z0-9])")
 _TO_RE = re.compile(_TO, re.IGNORECASE)

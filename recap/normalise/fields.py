@@ -6,6 +6,7 @@ neither wins in silence. Rules that look at more than one line are not here.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
 from decimal import Decimal
 from itertools import pairwise
@@ -174,12 +175,17 @@ def _take_word(draft: Draft, token: Token) -> None:
             draft.kinds += [meant.kind] if meant.kind else []
             draft.mounts += [meant.mount] if meant.mount else []
             draft.doubt("word-misspelt", meant.message)
+        case Sort.WORD if _SCANNED.fullmatch(token.text):
+            draft.words.append(token.text)
+            draft.doubt("number-unread", f"{token.text!r} may be a number that was misread")
         case Sort.WORD | Sort.OTHER_REF | Sort.DATE | Sort.ASIDE:
             draft.words.append(token.text)
         case _:
             pass
 
 
+_SCANNED: Final = re.compile(r"(?=\d*[OolI|])(?=[OolI|]*\d)[\dOolI|]{2,5}")
+"""A figure among letters that scanners take for figures: ``1OO``."""
 _OR: Final = frozenset(("or", "oder", "ou", "o", "of"))
 _CHOSEN: Final = frozenset((Sort.KIND, Sort.MOUNT, Sort.TEMP))
 

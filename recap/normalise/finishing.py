@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from recap.model import Position
     from recap.normalise.fields import Draft
     from recap.normalise.ledger import Ledger
-    from recap.normalise.records import Line
+    from recap.normalise.record_line import Line
     from recap.normalise.value_rules import ValueRule
 
 
@@ -40,6 +40,8 @@ class Finisher:
     closing: tuple[heading_stack.Heading, str] | None = None
     of_kinds: list[Context] = field(default_factory=list)
     """What sentences say of all parts of one kind."""
+    in_headings: list[tuple[int, str, tuple[str, ...]]] = field(default_factory=list)
+    """Row, text and designators of headings that name some: ``Regulator (C1-C9)``."""
     rules: list[ValueRule] = field(default_factory=list)
     laid: Counter[str] = field(default_factory=Counter)
     """How many footnotes each mark has had."""
@@ -124,6 +126,10 @@ class Finisher:
 
     def close_all(self) -> None:
         """Lay on the positions what sentences say of one value, and a last line that speaks of all (``all 105 °C``)."""
+        for row, text, refs in self.in_headings:
+            if not any(ref.upper() in self.by_ref for ref in refs):
+                message = "the heading names designators that no record of the list has"
+                self.ledger.warn(row, "prose-names-part", message, text, "write each with its value")
         for said in self.of_kinds:
             self.ledger.positions = [filled(position, said) for position in self.ledger.positions]
         if self.rules:

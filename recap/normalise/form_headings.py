@@ -166,8 +166,11 @@ def without_brackets(text: str) -> str:
 def in_front_of_remark(text: str) -> str | None:
     """Return the heading that a line with a remark in brackets is: ``Left channel (right one is C201 etc.):``."""
     bare = without_brackets(text)
-    if bare == text or not text.endswith(":") or holds_values(bare):
+    marked = re.match(r"#{1,6}\s|={2,6}\s?\S", text) is not None
+    if bare == text or not (marked or text.endswith(":")) or holds_values(bare):
         return None
+    if marked:
+        return bare if len(bare) <= LONGEST_NAME else None
     return f"{bare.rstrip(' :')}:" if len(bare) <= LONGEST_NAME else None
 
 

@@ -19,7 +19,7 @@ from recap.read.headers import key
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from recap.normalise.columns import Column
+    from recap.normalise.column import Column
     from recap.read.cells import Cell
 
 _FITTED: Final = frozenset(

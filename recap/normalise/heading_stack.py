@@ -35,6 +35,19 @@ class Heading:
         return frozenset(name for name in Context.__dataclass_fields__ if getattr(self.sets, name) is not None)
 
 
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """A heading read, or None and why not; ``is_title`` where it only names the list."""
+
+    heading: Heading | None
+    is_title: bool = False
+
+    @property
+    def sets_something(self) -> bool:
+        """Whether it is a heading that says something of what stands below it."""
+        return self.heading is not None and bool(self.heading.ranks())
+
+
 @dataclass(slots=True)
 class Stack:
     """The headings that hold at a line, outermost first."""

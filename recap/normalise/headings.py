@@ -12,7 +12,7 @@ from recap.normalise import form_headings, other_parts, sections, words
 from recap.normalise.board_names import LABEL, board_name
 from recap.normalise.clean import fold
 from recap.normalise.heading_marks import Marked
-from recap.normalise.heading_stack import Heading
+from recap.normalise.heading_stack import Heading, Judged
 from recap.normalise.positions import KIND_INCLUDES, NOWHERE, Context
 from recap.normalise.remarks import without_or_more
 from recap.normalise.tokens import Sort, Token, tokenise
@@ -32,19 +32,6 @@ LONGEST_HEADING: Final = 90
 CAPTION_LEVEL: Final = 7
 """Below all levels that a text can show."""
 MOST_WORDS: Final = 8
-
-
-@dataclass(frozen=True, slots=True)
-class Judged:
-    """A heading read, or None and why not; ``is_title`` where it only names the list."""
-
-    heading: Heading | None
-    is_title: bool = False
-
-    @property
-    def sets_something(self) -> bool:
-        """Whether it is a heading that says something of what stands below it."""
-        return self.heading is not None and bool(self.heading.ranks())
 
 
 def names_board(text: str) -> bool:

@@ -17,7 +17,7 @@ from recap.normalise.tokens import Sort, sorts, tokenise
 
 if TYPE_CHECKING:
     from recap.normalise.finishing import Finisher
-    from recap.normalise.records import Line
+    from recap.normalise.record_line import Line
 
 _CONTINUES: Final = re.compile(r"(?:[,;/&+]|(?<=\w)-)\s*$")
 """A dash apart from the designators says that nothing stands behind it: ``C9 -``."""

@@ -13,7 +13,7 @@ from recap.normalise.token_refs import board_in_front
 from recap.normalise.words import CAPACITOR_PREFIXES, NEUTRAL, OTHER_PREFIXES
 
 if TYPE_CHECKING:
-    from recap.normalise.records import Line
+    from recap.normalise.record_line import Line
 
 
 _JOINED: Final = re.compile(

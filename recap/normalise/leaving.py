@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from recap.normalise.fields import Draft
-    from recap.normalise.headings import Judged
+    from recap.normalise.heading_stack import Judged
     from recap.normalise.tokens import Token
 
 _DONE: Final = (

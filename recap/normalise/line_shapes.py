@@ -11,7 +11,7 @@ from recap.normalise.surroundings import holds_values
 if TYPE_CHECKING:
     from recap.normalise.fields import Draft
     from recap.normalise.heading_marks import Marked
-    from recap.normalise.records import Line
+    from recap.normalise.record_line import Line
 
 RULE: Final = re.compile(r"[\s\-=_*~+#.|:]{3,}$|[-=_]{2,}$")
 LEADS: Final = re.compile(r"(?<=[.;])\s+(?=[^\W\d][^\d:;=.,]{1,40}:\s+C[A-Z]?\d)")

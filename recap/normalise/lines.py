@@ -31,14 +31,15 @@ from recap.normalise.joining import Joiner, holds_attributes
 from recap.normalise.ledger import Fate
 from recap.normalise.line_shapes import holds_record, without_bullet, without_ordinal
 from recap.normalise.positions import NOWHERE
-from recap.normalise.records import Line, take_apart
+from recap.normalise.records import take_apart
 from recap.normalise.second_values import mark_replacement
-from recap.normalise.style import PLAIN, Style, told_of_all
+from recap.normalise.style import PLAIN, Style, joined, told_of_all
 from recap.normalise.surroundings import NOTHING_AROUND, Around, holds_values
 
 if TYPE_CHECKING:
     from recap.normalise.fields import Draft
     from recap.normalise.ledger import Ledger
+    from recap.normalise.record_line import Line
 
 LONGEST_LINE: Final = 2000
 
@@ -112,7 +113,9 @@ class TextReader:
             self._prose_or_long(row, raw)
             return
         cleaned = clean(raw)
-        text = squeeze(count_apart(mark_replacement(without_quotes(cleaned.text), self.style), self.style))
+        text = without_quotes(cleaned.text)
+        text = mark_replacement(text) if self.style.replacements_beside else text
+        text = joined(squeeze(count_apart(text, self.style)), self.style)
         text, self.joined = leads.apart(text)
         self.indent = len(raw) - len(raw.lstrip())
         self.indented = self.indent > 0
@@ -223,6 +226,7 @@ class TextReader:
         if remark:
             message = "says of a part listed above what it is or should be; the part was left as it is listed"
         elif (heading := form_headings.in_front_of_remark(text)) is not None:
+            self.finisher.in_headings.append((row, text, tuple(ref for draft in line.drafts for ref in draft.refs)))
             self._no_record(row, heading, Clean(heading), take_apart(heading), NOTHING_AROUND)
             return True
         hint = "if a position is meant, put it on a line of its own"
@@ -314,17 +318,17 @@ class TextReader:
         else:
             self.stack.push(heading)
 
-    def _judged(self, row: int, text: str, marked: Marked, below: str) -> headings.Judged:
+    def _judged(self, row: int, text: str, marked: Marked, below: str) -> heading_stack.Judged:
         """Return what the words of a line make of it where it stands."""
         stands_over = self.alone and holds_values(below)
         judged = headings.judge(marked, stands_over=stands_over, opens=self.opens)
         if marked.strength and self.stack.context().board and fold(marked.text) in form_headings.NAMES_OF_PARTS:
-            return headings.Judged(None)  # among boards ``Vertical`` is one
+            return heading_stack.Judged(None)  # among boards ``Vertical`` is one
         if judged.heading is None or judged.heading.sets.board is None:
             return judged
         if self.in_cell or text.count("|") > 1:
-            return headings.Judged(None)  # a cell, a row of a table
-        return judged if marked.strength or self._may_stand_here(row, text, below) else headings.Judged(None)
+            return heading_stack.Judged(None)  # a cell, a row of a table
+        return judged if marked.strength or self._may_stand_here(row, text, below) else heading_stack.Judged(None)
 
     def _by_form(self, row: int, text: str, marked: Marked, around: Around) -> bool:
         """Take a line that only its form makes a heading for a board's name; where it is none, end the board above."""

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 if TYPE_CHECKING:
     from recap.normalise.fields import Draft
-    from recap.normalise.records import Line
+    from recap.normalise.record_line import Line
 
 MOST_LEAD_WORDS: Final = 4
 MOST_WORDS: Final = 14

@@ -54,6 +54,17 @@ def stray_designators(tokens: Sequence[Token], draft: Draft) -> None:
         draft.doubt("ref-unread", repr(told[0].text))
 
 
+def perhaps_joined(group: Sequence[Token]) -> bool:
+    """Tell whether only one or two words that say of no place stand behind designators (``C5 xyz``, then ``C8``).
+
+    They may well join the two in a language that isn't known here.
+    """
+    at = next(at for at in range(len(group) - 1, -1, -1) if group[at].sort is Sort.REFS)
+    between = group[at + 1 :]
+    said = [token.what for token in between]
+    return len(said) in {1, 2} and sorts(between) == {Sort.WORD} and not words.MENTIONING & set(said)
+
+
 def _words_between(tokens: Sequence[Token]) -> str | None:
     """Return a word that stands between designators of one enumeration, outside of brackets: ``C2 ok, C3 22uF``."""
     places = [at for at, token in enumerate(tokens) if token.sort is Sort.REFS]
@@ -62,7 +73,8 @@ def _words_between(tokens: Sequence[Token]) -> str | None:
         for at in range(before + 1, behind):
             inside += (tokens[at].text in {"(", "["}) - (tokens[at].text in {")", "]"})
             said = tokens[at].sort is Sort.WORD and tokens[at].what not in words.NEUTRAL
-            if said and not inside and tokens[behind - 1].text in {",", ";"}:
+            alone = behind - before == 2 and tokens[at].what not in words.MENTIONING  # noqa: PLR2004
+            if said and not inside and (alone or tokens[behind - 1].text in {",", ";"}):
                 return tokens[at].text
     return None
 

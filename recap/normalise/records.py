@@ -6,7 +6,9 @@ record. A line that begins with a value is value-first: the designators behind i
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+import re
+from dataclasses import replace
+from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise import (
@@ -26,6 +28,7 @@ from recap.normalise import (
 from recap.normalise.clean import fold
 from recap.normalise.designators import is_chip_size
 from recap.normalise.fields import Draft, settle_numbers, take
+from recap.normalise.record_line import Line
 from recap.normalise.remarks import read_remark, without_denials, without_limit, without_neighbours, without_or_more
 from recap.normalise.style import PLAIN, Style
 from recap.normalise.tokens import Sort, Token, sorts, tokenise
@@ -42,27 +45,6 @@ _FIRST: Final = _BEGINNING | {Sort.OTHER_REF}
 _JOINING: Final = frozenset(",;/&+()[]")
 
 
-@dataclass(slots=True)
-class Line:
-    """One line taken apart: its drafts, and what shape it had."""
-
-    drafts: list[Draft] = field(default_factory=list)
-    refs_first: bool = False
-    has_refs: bool = False
-    has_values: bool = False
-    foreign: str = ""
-    foreign_first: bool = False
-    lead: list[str] = field(default_factory=list)
-    adds: bool = False
-    """A word in front of its designators says that they belong to the list, too: ``add C51, 10uF 63V``."""
-    valued: bool = False
-    """A bare number stands right behind the designators that open it, as values do."""
-    chatter: int = 0
-    hedged: bool = False
-    unread: bool = False
-    """It says that what stands on the part can't be read."""
-
-
 def take_apart(text: str, *, style: Style = PLAIN) -> Line:
     """Return the drafts of one line of text (clean, single-spaced, without bullet).
 
@@ -73,11 +55,24 @@ def take_apart(text: str, *, style: Style = PLAIN) -> Line:
     if (bare := bare_records.read(text, style)) is not None:
         return _apart(text, bare, style)
     line = _apart(text, tokenise(text, style=style), style)
-    if line.has_refs and not line.has_values and any(draft.bare_refs for draft in line.drafts):
+    may_be_values = any(draft.bare_refs and not _counts_up(draft) for draft in line.drafts)
+    if line.has_refs and not line.has_values and may_be_values:
         again = _apart(text, tokenise(text, strict=True, style=style), style)
         if again.has_values or any(draft.has_value for draft in again.drafts):
             return again
     return line
+
+
+def _counts_up(draft: Draft) -> bool:
+    """Tell whether several bare numbers behind a designator can only go on with it (``C203, 204, 205``)."""
+    numbers = [int(re.sub(r"\D", "", ref) or 0) for ref in draft.refs]
+    alike = len({len(str(number)) for number in numbers}) == 1 and numbers[0] >= SMALLEST
+    whole = draft.bare_refs > 1 and alike and "range-shortened" not in draft.doubts
+    return whole and all(a < b for a, b in pairwise(numbers))
+
+
+SMALLEST: Final = 100
+"""Smaller numbers may be values and voltages."""
 
 
 def _apart(text: str, tokens: list[Token], style: Style) -> Line:
@@ -158,7 +153,8 @@ def _groups(tokens: Sequence[Token], line: Line) -> list[list[Token]]:
         if token.sort is Sort.REFS and (
             _is_mention(groups[-1], refs_first=line.refs_first) or _is_spoken_of(groups[-1], tokens[i + 1 :])
         ):
-            token = token._replace(sort=Sort.WORD, what=token.text)  # noqa: PLW2901
+            doubts = ("ref-unread",) if record_places.perhaps_joined(groups[-1]) else token.doubts
+            token = token._replace(sort=Sort.WORD, what=token.text, doubts=doubts)  # noqa: PLW2901
         elif (
             token.sort in _BEGINNING
             and not record_places.only_frees(groups[-1])  # ``DNP: C9 10uF``

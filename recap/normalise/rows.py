@@ -15,7 +15,7 @@ from recap.normalise.fields import Draft, settle_numbers, take
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from recap.normalise.columns import Column
+    from recap.normalise.column import Column
     from recap.read.cells import Cell
 
 

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Collection, Mapping, Sequence
 
     from recap.normalise.fields import Draft
-    from recap.normalise.records import Line
+    from recap.normalise.record_line import Line
 
 _REMARKING: Final = frozenset(
     fold(word)

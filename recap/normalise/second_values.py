@@ -7,10 +7,7 @@ be anything; several make a habit of the list.
 from __future__ import annotations
 
 import re
-from typing import TYPE_CHECKING, Final
-
-if TYPE_CHECKING:
-    from recap.normalise.style import Style
+from typing import Final
 
 _GAP: Final = re.compile(r"[ ]*\t\s*|\s{3,}")
 _RECORD: Final = re.compile(r"\W*C[A-Z]?-?\d{1,4}[A-Z]?\W.*", re.IGNORECASE)
@@ -34,7 +31,7 @@ def stand_beside(text: str) -> bool:
     return _gap(text) is not None
 
 
-def mark_replacement(text: str, style: Style) -> str:
-    """Put an arrow in front of a further column's value, in lists that have such a column."""
-    found = _gap(text) if style.replacements_beside else None
+def mark_replacement(text: str) -> str:
+    """Put an arrow in front of a further column's value."""
+    found = _gap(text)
     return text if found is None else f"{text[: found[0]]} -> {text[found[1] :]}"

@@ -31,7 +31,7 @@ from recap.read.cells import Row
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from recap.normalise.columns import Column
+    from recap.normalise.column import Column
     from recap.normalise.fields import Draft
     from recap.normalise.lines import TextReader
     from recap.read.cells import Cell

@@ -10,7 +10,10 @@ from typing import Final
 from recap.normalise.later import compiled
 from recap.normalise.reading import neat
 
-_N: Final = r"(?:\d{1,4}(?:[.,]\d{1,3})?(?:\s\d/\d{1,2})?|(?<![\w).,])[.,]\d{1,3}|\d/\d{1,2})"
+_N: Final = (
+    r"(?:\d{1,4}(?:[.,]\d{1,3})?(?:\s\d/\d{1,2}|-\d/\d{1,2}(?=\s?(?:\"|''|in)))?"
+    r"|(?<![\w).,])[.,]\d{1,3}|\d/\d{1,2})"
+)
 _U: Final = r"(?:\s?(?=[mciz\"'])(?:mm|cm|mils?|in(?:ch(?:es)?)?\b\.?|\"|''|zoll))?"
 _END: Final = r"(?![A-Za-z0-9µ]|[.,]\d)"
 _DIA: Final = (
@@ -80,7 +83,7 @@ class Size:
 
 
 def length(text: str, unit: str = "") -> Decimal | None:
-    """Return a length in mm (``7,5 mm``, ``0.3"``, ``200 mil``, ``1 3/8"``), or None; a bare number has ``unit``."""
+    """Return a length in mm (``7,5 mm``, ``0.3"``, ``200 mil``, ``1-3/8"``), or None; a bare number has ``unit``."""
     match = re.fullmatch(rf"(?P<n>{_N})(?P<u>{_U})", text.strip(), re.IGNORECASE)
     if match is None:
         return None
@@ -93,7 +96,7 @@ def _mm(number: str, unit: str) -> Decimal | None:
         return None
     try:
         total = Decimal(0)
-        for piece in number.split():
+        for piece in number.replace("-", " ").split():
             over, _, under = piece.partition("/")
             part = Decimal(over.replace(",", "."))
             total += part / Decimal(under) if under else part

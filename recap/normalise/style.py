@@ -65,6 +65,8 @@ class Style:
     """A record's voltage stands on a line of its own below it."""
     blanks_repeat: bool = False
     """A line says that an empty cell means the same as above."""
+    a_joins: bool = False
+    """Its language is Czech: ``C1 a C2`` are two, and no range."""
     bare_pitch: bool = False
     """A line that names the fields of each record names the lead pitch last."""
     replacements_beside: bool = False
@@ -95,6 +97,20 @@ _NO_VOLTS: Final = re.compile(rf"[\s*•-]*C[A-Z]?-?\d[^V]*\d\s?{_UNIT}[^V]*$", 
 
 def survey(lines: Sequence[str]) -> Style:
     """Return the style of a list's lines."""
+    return replace(_numbers(lines), a_joins=any(_CZECH.search(line) for line in lines))
+
+
+_CZECH: Final = re.compile(r"[ěřůĚŘŮ]")
+_A_JOINS: Final = re.compile(r"(?<=\d)\sa\s(?=C[A-Z]?-?\d)")
+
+
+def joined(text: str, style: Style) -> str:
+    """Return the text with a comma for the Czech ``a``, which elsewhere makes a range."""
+    return _A_JOINS.sub(", ", text) if style.a_joins else text
+
+
+def _numbers(lines: Sequence[str]) -> Style:
+    """Return what numbers at the lines' starts and ends are."""
     found = [(int(match["lead"]), match["rest"]) for line in lines if (match := _LEAD.match(line[:300]))]
     of_them = sum(1 for line in lines if _OF.match(line[:40])) > 1
     found = [(lead, rest) for lead, rest in found if not _OF_THEM.match(rest)]

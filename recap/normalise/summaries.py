@@ -9,7 +9,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
 from recap.diagnostics import Diagnostic, note, warning
-from recap.normalise.checks import doubted
+from recap.normalise.checks import lay
 from recap.normalise.clean import fold
 from recap.normalise.form_headings import heads_totals
 from recap.normalise.heading_marks import marked_as
@@ -136,16 +136,16 @@ def _verdict(run: Sequence[Position], named: _Named, *, headed: bool) -> str:
     return "doubt" if whole or again else ""
 
 
-def _doubted(listed: Sequence[Position], told: list[Diagnostic]) -> list[Position]:
-    found = []
-    for position in listed:
+def _doubted(run: list[Position], told: list[Diagnostic]) -> list[Position]:
+    chosen = []
+    for at, position in enumerate(run):
         value = "?" if position.value_uF is None else plain(position.value_uF)
-        message = f"{position.qty} pieces of {value} µF without designators, and designators listed beside them"
-        hint = "delete these lines if they only add up the list, or name their designators"
-        if position.source is not None:
-            told.append(warning("counted-twice", message, position.source, hint, position.text[:200]))
-        found.append(doubted(position, "counted-twice"))
-    return found
+        chosen.append(
+            (at, f"{position.qty} pieces of {value} µF without designators, and designators listed beside them")
+        )
+    hint = "delete these lines if they only add up the list, or name their designators"
+    told += lay(run, chosen, "counted-twice", hint)
+    return run
 
 
 def said_again(positions: Sequence[Position], ledgers: Sequence[Ledger]) -> tuple[list[Position], list[Diagnostic]]:
@@ -155,12 +155,8 @@ def said_again(positions: Sequence[Position], ledgers: Sequence[Ledger]) -> tupl
     if len(listed) < 2 or not one or any(p.ref for p in listed) or not any(ledger.labelled for ledger in ledgers):  # noqa: PLR2004
         return listed, []
     first = listed[0].source
-    found: list[Diagnostic] = []
-    for at, position in enumerate(listed[1:], start=1):
-        if position.source is None or first is None:
-            continue
-        listed[at] = doubted(position, "counted-twice")
-        message = f"perhaps the same part as in row {first.row}: one page may say it several times"
-        hint = "delete what says it again"
-        found.append(warning("counted-twice", message, position.source, hint, position.text[:200]))
-    return listed, found
+    if first is None:
+        return listed, []
+    message = f"perhaps the same part as in row {first.row}: one page may say it several times"
+    again = [(at, message) for at in range(1, len(listed))]
+    return listed, lay(listed, again, "counted-twice", "delete what says it again")

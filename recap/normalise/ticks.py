@@ -10,7 +10,7 @@ from recap.normalise.further_columns import answer
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from recap.normalise.columns import Column
+    from recap.normalise.column import Column
     from recap.normalise.ledger import Ledger
     from recap.read.cells import Row
 

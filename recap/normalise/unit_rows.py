@@ -11,7 +11,7 @@ from recap.read.units import FIELD_QUANTITY, UNIT_FIELDS
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from recap.normalise.columns import Column
+    from recap.normalise.column import Column
     from recap.read.cells import Row
 
 _FIELD_OF: Final = {"value": "value", "volts": "volts", "temp": "temp", "length": "size", "ripple": "ripple"}

@@ -17,7 +17,7 @@ from recap.normalise.words import NOT_FITTED
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from recap.normalise.columns import Column
+    from recap.normalise.column import Column
     from recap.read.cells import Cell, Row
 
 _NAMING: Final = re.compile(

@@ -59,7 +59,7 @@ _PITCH = (
     "pitch", "lead spacing", "lead pitch", "spacing", "ls", "pin pitch", "pin spacing", "lead space", "hole spacing",
     "p",
     "Raster", "RM", "Rastermaß", "Anschlussraster", "Beinabstand",
-    "pas", "entraxe", "écartement", "espacement",
+    "pas", "entraxe", "écartement", "écart", "espacement",
     "passo", "interasse",
     "paso", "separación", "separación de terminales",
     "steek", "pootafstand",
