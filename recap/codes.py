@@ -342,6 +342,11 @@ LISTS: dict[str, Code] = {
         "all 10 µF are bipolar",
         "nothing, if it is right",
     ),
+    "legend-read": Code(
+        "a line that explains the list's own marks; they are understood in its lines",
+        "(a) = axial",
+        "nothing, if it is right",
+    ),
     "title-read": Code("a line that names the list", "Capacitor list", "nothing"),
     "header-read": Code("a table's columns and what they were taken for", "Ref | Value | V", "nothing, if it is right"),
     "units-read": Code("a row of units below the header", "| µF | V |", "nothing, if it is right"),

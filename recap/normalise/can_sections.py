@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import re
+from decimal import Decimal
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise import values
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
-    from decimal import Decimal
 
     from recap.normalise.fields import Draft
 
@@ -65,7 +65,13 @@ def rated(draft: Draft) -> list[Decimal] | None:
         return None
     stated = [values.voltage(part, bare=True) for part in re.split(r"\s?[/+-]\s?", draft.volt_texts[0])]
     each = [reading.value for reading in stated if reading is not None and reading.value is not None]
+    if len(each) == 2 and each[0] < each[1] <= each[0] * PEAK:  # noqa: PLR2004 - ``50+50 µF 350/385 V``
+        return None
     return each if len(each) == len(draft.sections) else None
+
+
+PEAK: Final = Decimal("1.25")
+"""A second voltage no further above the first is the peak that all sections stand for a while (common practice)."""
 
 
 def counted(draft: Draft) -> None:

@@ -8,16 +8,19 @@ The ledger (:mod:`ledger`) sees to it that no line is lost on the way.
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from recap.diagnostics import Diagnostic, Severity, Source, error, has_errors
 from recap.normalise import (
     can_sections,
+    captions,
     checks,
     grids,
     heading_stack,
     labelled,
+    legends,
     page_tables,
     sentences,
     sheets,
@@ -82,7 +85,7 @@ def _read_text(text: str, name: str, suffix: str) -> tuple[tuple[Position, ...],
         return (), [fault]
     lines, joined = bracketed(can_sections.lettered(unwrapped(lines)))
     ledger = Ledger(name)
-    reader = TextReader(ledger, style.survey(lines))
+    reader = TextReader(ledger, replace(style.survey(lines), legend=legends.survey(lines)))
     fields = labelled.Finder(lines, name)
     columns = side_columns.survey(lines)
     at = 0
@@ -109,10 +112,10 @@ def _read_block(block: grids.Block, reader: TextReader) -> None:
     """Read a table among lines; its caption is a heading that ends with it."""
     reader.flush()
     if block.caption is not None and block.caption[1]:
-        reader.caption(*block.caption)
+        captions.begin(reader, *block.caption)
     _read_rows(block.rows, reader, headed=block.headed)
     reader.ledger.labelled = reader.ledger.labelled or block.headed
-    reader.end_caption()
+    captions.end(reader)
     for row, text in block.outside:
         reader.line(row, text)
 

@@ -371,6 +371,7 @@ READERS: Final[dict[str, Callable[[Draft, str, Column, str | None], None]]] = {
     "": free,
     "passed over": _passed,
     "item": _passed,
+    "unit": _passed,
     "done": _passed,
     "measured": _passed,
 }

@@ -11,10 +11,13 @@ from typing import TYPE_CHECKING, Final
 
 from recap.normalise import boards_beside, column_contents, leaving
 from recap.normalise.capacitances import capacitance
+from recap.normalise.cell_codes import MOUNT_CODES
 from recap.normalise.clean import fold
+from recap.normalise.kind_words import MOUNT_WORDS
 from recap.normalise.voltages import voltage
 from recap.normalise.words import NOT_FITTED
 from recap.read.headers import key
+from recap.read.units import UNIT_FIELDS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -67,7 +70,7 @@ _SIGNS: Final = {"✓": "yes", "✔": "yes", "✗": "no", "✘": "no"}
 
 def settled(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Column]:
     """Return the columns with those of this module told."""
-    columns = _with_counts([_symbol(column, body) for column in columns], body)
+    columns = _with_counts([_leads(_unit(_symbol(column, body), body), body) for column in columns], body)
     placed = any(column.field == "ref" for column in columns)
     told = [_fitted(_channel(column, body) if placed else column, body) for column in columns]
     told = [_actual(_job(column, body), body) for column in told]
@@ -98,6 +101,29 @@ def _symbol(column: Column, body: Sequence[Sequence[Cell]]) -> Column:
     field = _SYMBOLS.get(key(column.header)) if column.field == "unknown" and not column.side else None
     plain = field is not None and _bear_out(field, column_contents.texts_of(column.index, body))
     return replace(column, field=field) if plain and field is not None else column
+
+
+_UNITS: Final = frozenset(
+    map(key, ("unit", "units", "einheit", "einh", "unité", "unità", "unidad", "eenheid", "um", "uom", "enhet", "jedn"))
+)
+
+
+def _unit(column: Column, body: Sequence[Sequence[Cell]]) -> Column:
+    """Take a column headed ``Unit`` that holds units of capacitance for those of the values beside it."""
+    if key(column.header) not in _UNITS:
+        return column
+    told = [text.casefold().replace("μ", "µ") for text in column_contents.texts_of(column.index, body)]
+    plain = bool(told) and all(UNIT_FIELDS.get(text) == "value" for text in told)
+    return replace(column, field="unit", side="") if plain else column
+
+
+def _leads(column: Column, body: Sequence[Sequence[Cell]]) -> Column:
+    """Take a column headed ``Lead`` that holds ``R`` and ``A`` for the mount, not for the lead pitch."""
+    if column.field != "pitch":
+        return column
+    told = [fold(text) for text in column_contents.texts_of(column.index, body)]
+    words = bool(told) and all(text in MOUNT_CODES or text in MOUNT_WORDS for text in told)
+    return replace(column, field="mount") if words else column
 
 
 def _with_counts(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Column]:

@@ -14,6 +14,7 @@ from recap.normalise.clean import fold
 from recap.normalise.heading_marks import Marked
 from recap.normalise.heading_stack import Heading, Judged
 from recap.normalise.positions import KIND_INCLUDES, NOWHERE, Context
+from recap.normalise.record_places import is_stage
 from recap.normalise.remarks import without_or_more
 from recap.normalise.tokens import Sort, Token, tokenise
 
@@ -311,8 +312,15 @@ _UNLESS: Final = re.compile(
 """Says that something holds for all the rest, and weighs nothing."""
 
 
+def _hedges(token: Token) -> bool:
+    return token.sort is Sort.WORD and token.what in words.HEDGES - _VERSIONS
+
+
 def _is_sentence(text: str, tokens: Sequence[Token]) -> bool:
-    hedges = sum(1 for token in tokens if token.sort is Sort.WORD and token.what in words.HEDGES - _VERSIONS)
+    hedges = sum(
+        _hedges(token) and not (at == 0 and is_stage(token, tokens[1:2]))
+        for at, token in enumerate(tokens)
+    )
     verbs = sum(1 for token in tokens if token.sort is Sort.WORD and token.what in _VERBS)
     if text.count("(") != text.count(")"):
         return True  # a piece of a paragraph

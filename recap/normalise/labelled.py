@@ -24,7 +24,7 @@ _FIELD: Final = re.compile(
     r"[:=][\"'*_]*(?P<text>.*)$"
 )
 _CELLS: Final = re.compile(
-    r"(?P<indent>[\s>]*+)(?:\|\s*+)?\"?(?P<name>[^\W\d][^:=|;,\t\"*_]{0,30}?)\"?\s*[;|\t,]\s*+"
+    r"(?P<indent>[\s>]*+)(?:\|\s*+)?\"?(?P<name>[^\W\d][^:=|;,\t\"*_\d]{0,30}?)\"?\s*[;|\t,]\s*+"
     r"(?P<text>\"[^\"]*+\"|[^;|\t\"]*+)\|?\s*+$"
 )
 """A field and what it holds in two cells: ``Ref;C7``."""
@@ -115,6 +115,9 @@ def _said(lines: Sequence[str], at: int) -> _Said | None:
     if match is None or len(match["name"].split()) > MOST_WORDS:
         return None
     text = match["text"].strip().rstrip(",").strip("\"'")
+    below = lines[at + 1] if at + 1 < len(lines) else ""
+    if not text and below.strip() and len(below) - len(below.lstrip(" >")) > len(match["indent"]):
+        return None  # ``capacitors:`` over records, no field of one
     further = _FURTHER.search(text)
     if further is not None and columns.understand(squeeze(further["name"]), 0).field in columns.STRONG:
         return None

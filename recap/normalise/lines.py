@@ -15,6 +15,7 @@ from recap.normalise import (
     headings,
     leads,
     leaving,
+    legends,
     line_shapes,
     other_parts,
     patterns,
@@ -79,28 +80,6 @@ class TextReader:
         self.joiner.flush()
         self.finisher.close_all()
 
-    def caption(self, row: int, raw: str) -> None:
-        """Read the caption of a table, which holds for that table alone."""
-        cleaned = clean(raw)
-        text = squeeze(cleaned.text)
-        judged = headings.judge(Marked(text, 2, headings.CAPTION_LEVEL))
-        if judged.heading is None:
-            self.ledger.passed(row, "line-passed-over", "a caption that says nothing of the parts", text)
-            return
-        self.stack.push(judged.heading)
-        self.ledger.heading(row, "heading-read", headings.says(judged.heading), text)
-
-    def assembly(self, row: int, name: str, text: str) -> None:
-        """Take a row of a parts list that names the board whose parts stand below it."""
-        heading = heading_stack.Heading(replace(NOWHERE, board=name))
-        self.stack.push(heading)
-        self.ledger.heading(row, "heading-read", headings.says(heading), text)
-
-    def end_caption(self) -> None:
-        """End what a caption said."""
-        while self.stack.open and self.stack.open[-1].level == headings.CAPTION_LEVEL:
-            self.stack.open.pop()
-
     def line(self, row: int, raw: str, around: Around = NOTHING_AROUND) -> None:
         """Read one line; ``around`` tells what stands about it: the next line may underline this one."""
         if not raw.strip():
@@ -116,6 +95,7 @@ class TextReader:
         text = without_quotes(cleaned.text)
         text = mark_replacement(text) if self.style.replacements_beside else text
         text = joined(squeeze(count_apart(text, self.style)), self.style)
+        text = text if legends.read(text) else legends.spelt_out(text, self.style.legend)
         text, self.joined = leads.apart(text)
         self.indent = len(raw) - len(raw.lstrip())
         self.indented = self.indent > 0
@@ -142,6 +122,10 @@ class TextReader:
                 self._text(row, part, cleaned, NOTHING_AROUND)
             return
         body = without_bullet(text)
+        if legends.read(body) is not None:
+            self.flush()
+            self.ledger.heading(row, "legend-read", legends.says(body), text)
+            return
         if (rule := value_rules.read_rule(body)) is not None:
             self.flush()
             self.finisher.rules.append(rule)

@@ -111,3 +111,9 @@ def named_behind(tokens: list[Token]) -> list[Token]:
 
 def _is_named(token: Token) -> bool:
     return token.sort in {Sort.WORD, Sort.CODE} and _ELECTROLYTIC.fullmatch(token.text) is not None
+
+
+def is_stage(token: Token, behind: Sequence[Token]) -> bool:
+    """Tell whether ``IF`` is the intermediate frequency: in capitals, before a word for a board."""
+    named = words.BOARD_NOUNS | {"strip", "can", "transformer", "amp"}
+    return token.text == "IF" and bool(behind) and (behind[0].what in named or behind[0].text in "/:&-")

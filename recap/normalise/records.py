@@ -128,7 +128,8 @@ def _survey(line: Line, tokens: Sequence[Token]) -> None:
         if token.sort is not Sort.WORD or token.what in words.NEUTRAL:
             continue
         line.chatter += 1
-        line.hedged = line.hedged or token.what in words.HEDGES
+        hedges = token.what in words.HEDGES and not record_places.is_stage(token, tokens[at + 1 : at + 2])
+        line.hedged = line.hedged or hedges
         if not begun:
             line.lead.append(token.text)
 

@@ -51,6 +51,7 @@ def read_row(cells: Sequence[Cell], memory: Memory, unit: str | None = None) -> 
     draft = Draft(unit=unit)
     draft.placed = any(column.field == "ref" for column in memory.columns)
     texts = {column.index: _text(cells, column, memory, draft) for column in memory.columns}
+    beside = next((texts[column.index] for column in memory.columns if column.field == "unit"), "")
     suggestions: list[str] = []
     for column in sorted(memory.columns, key=lambda column: column.field in _DESCRIBING):
         text = texts[column.index]
@@ -75,7 +76,8 @@ def read_row(cells: Sequence[Cell], memory: Memory, unit: str | None = None) -> 
             continue
         if column.field == "value" and two_values(draft, text, _rated(memory, texts)):
             continue
-        READERS.get(column.field, free)(draft, text, column, column.unit or (unit if column.field == "value" else None))
+        named = column.unit or (beside or unit if column.field == "value" else None)
+        READERS.get(column.field, free)(draft, text, column, named)
     for index in range(memory.width, len(cells)):
         _beyond(draft, squeeze(clean(cells[index].text).text))
     _settle_beside(draft)

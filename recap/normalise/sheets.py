@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Final
 from recap.diagnostics import Diagnostic, note, warning
 from recap.normalise import (
     boards_beside,
+    captions,
     column_contents,
     columns,
     designators,
@@ -62,7 +63,7 @@ def read_rows(rows: Sequence[Row], reader: TextReader, *, headed: bool = False) 
             _line(row, number, texts, reader, around=_around(rows, at) if memory else None)
         elif (assembly := _assembly(rows, at, memory[0])) is not None:
             reader.flush()
-            reader.assembly(number, assembly, " | ".join(texts))
+            captions.assembly(reader, number, assembly, " | ".join(texts))
         else:
             for part in memory:
                 _data(row, number, part, reader, alone=len(memory) == 1)

@@ -67,6 +67,8 @@ class Style:
     """A line says that an empty cell means the same as above."""
     a_joins: bool = False
     """Its language is Czech: ``C1 a C2`` are two, and no range."""
+    legend: tuple[tuple[str, str], ...] = ()
+    """Its own abbreviations and what they mean."""
     bare_pitch: bool = False
     """A line that names the fields of each record names the lead pitch last."""
     replacements_beside: bool = False

@@ -1,0 +1,85 @@
+"""Lines that explain a list's own abbreviations (``(np) = non-polar, (a) = axial``), and their use in its records.
+
+Such a line says nothing of all parts, though it reads like a heading that does.
+"""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+from typing import TYPE_CHECKING, Final
+
+from recap.normalise.clean import fold
+from recap.normalise.tokens import Sort, sorts, tokenise
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+_PART: Final = re.compile(
+    r"(?P<open>[(\[])?(?P<mark>[A-Za-z]{1,4})[)\]]?\s?(?:(?P<equals>=|means|stands for|steht für|bedeutet)|:|\s-\s)\s?"
+    r"(?P<meaning>[^=:()\d]{3,40})",
+    re.IGNORECASE,
+)
+_NAMED: Final = re.compile(
+    r"^(?:legend|key|abbreviations?|legende|abkürzungen|légende|leyenda|leggenda)\s*:\s*", re.IGNORECASE
+)
+_STATES: Final = frozenset((Sort.KIND, Sort.MOUNT))
+_NEVER: Final = frozenset((Sort.REFS, Sort.CAP, Sort.PAIR, Sort.SECTIONS, Sort.VOLTS, Sort.OTHER_REF))
+LONGEST: Final = 160
+FEWEST: Final = 2
+"""So many explanations with colons make a legend; one alone is a heading or a field."""
+
+Legend = tuple[tuple[str, str], ...]
+
+
+@lru_cache(maxsize=512)
+def read(text: str) -> Legend | None:
+    """Return the marks that a line explains, as they stand in records, and their meanings; None: it is no legend."""
+    if len(text) > LONGEST or not re.search(r"[=:]|\s-\s|means|steht|bedeutet", text):
+        return None
+    parts = [part.strip(" .") for part in re.split(r"[,;|]|\s/\s", _NAMED.sub("", text))]
+    found = [_PART.fullmatch(part) for part in parts if part]
+    told = [match for match in found if match is not None]
+    if not told or len(told) < len(found) or not any(_states(match["meaning"]) for match in told):
+        return None
+    known = all(_same(match["mark"], match["meaning"]) for match in told)
+    if not (known or len(told) >= FEWEST or told[0]["equals"]):
+        return None
+    return tuple(
+        (f"({match['mark']})" if match["open"] else match["mark"], match["meaning"].strip())
+        for match in told
+        if _states(match["meaning"]) and not _same(match["mark"], match["meaning"])
+    )
+
+
+def _states(meaning: str) -> bool:
+    there = sorts(tokenise(meaning, refs_seen=True))
+    return bool(there & _STATES) and not there & _NEVER
+
+
+def _same(mark: str, meaning: str) -> bool:
+    """Tell whether a mark is understood as what it is said to mean: ``NP``."""
+    said = [{(t.sort, t.what) for t in tokenise(text, refs_seen=True) if t.sort in _STATES} for text in (mark, meaning)]
+    return bool(said[0]) and said[0] == said[1]
+
+
+def survey(lines: Sequence[str]) -> Legend:
+    """Return what all the legends of a list explain."""
+    return tuple(pair for line in lines if len(line) <= LONGEST for pair in read(" ".join(line.split())) or ())
+
+
+def spelt_out(text: str, legend: Legend) -> str:
+    """Return a record with the meanings of its marks in their place; of a lone letter only where it is likely one."""
+    for mark, meaning in legend:
+        if mark.startswith("("):
+            text = re.sub(re.escape(mark), f"({meaning})", text, flags=re.IGNORECASE)
+        elif len(mark) > 1:
+            text = re.sub(rf"(?<![\w-]){re.escape(mark)}(?![\w-])", meaning, text)
+        else:
+            text = re.sub(rf"(?<=[A-Za-zµ)] ){mark}(?=\s*(?:$|[,;(])|\s+\d)|\({mark}\)", meaning, text)
+    return text
+
+
+def says(text: str) -> str:
+    """Return what a legend explains, for its note."""
+    return f"explains marks: {fold(text)[:80]}"

@@ -1,0 +1,77 @@
+"""Lines that explain a list's own marks, and words of the trade that look like others. Invented, common practice."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+
+from recap.normalise.caplist import read_cap_list
+from tests.normalise.facts import fact, facts, read
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+
+@pytest.mark.parametrize(
+    "legend",
+    [
+        "(np) = non polarized, (a) = axial",
+        "NP = bipolar; (a) = axial",
+        "Legend: (a): axial, (np): non-polar, LS = lead spacing",
+    ],
+)
+@pytest.mark.parametrize("above", [True, False])
+def test_a_legend_says_nothing_of_all_parts(legend: str, above: bool) -> None:
+    records = "C1 1uf @ 50v (np)\nC2 10uf @ 25v\nC3 470uf @ 16v (a)"
+    text = f"Some monitor\n\n{legend}\n\n{records}" if above else f"Some monitor\n\n{records}\n\n{legend}"
+    assert facts(text) == ["C1 1 µF 50 V bipolar", "C2 10 µF 25 V", "C3 470 µF 16 V axial"]
+    assert "legend-read" in {said.code for said in read(text)[1]}
+
+
+def test_marks_of_a_legend_are_understood_as_it_says() -> None:
+    legend = "E = electrolytic, MY = mylar, T = tantalum"
+    assert facts(f"Some monitor\n\n{legend}\n\nC1 10uF 25V E\nC2 22nF 63V MY\nC3 1uF 35V T\nC4 47uF 16V") == [
+        "C1 10 µF 25 V electrolytic",
+        "C2 22 nF 63 V film",
+        "C3 1 µF 35 V tantalum",
+        "C4 47 µF 16 V",
+    ]
+
+
+@pytest.mark.parametrize("heading", ["Type: axial", "NP: C1 10uF 25V", "Axial = C1"])
+def test_what_is_no_legend(heading: str) -> None:
+    assert "legend-read" not in {said.code for said in read(f"Some monitor\n\n{heading}\nC7 10uF 25V")[1]}
+
+
+def test_the_intermediate_frequency_is_no_condition() -> None:
+    assert facts("A tuner\n\nIF board: 10uF 16V (C11), 1uF 50V (C14).") == [
+        "C11 10 µF 16 V @ IF board",
+        "C14 1 µF 50 V @ IF board",
+    ]
+    assert facts("A tuner\n\nIF strip\nC2 10uF 16V") == ["C2 10 µF 16 V @ IF strip"]
+
+
+def test_a_unit_may_have_a_column_of_its_own(tmp_path: Path) -> None:
+    path = tmp_path / "list.csv"
+    rows = "1;10;uF;16;R;C1\n1;100;nF;63;A;C2\n1;470;pF;100;R;C3\n"
+    path.write_text(f"Qty;Value;Unit;Volts;Lead;Ref\n{rows}", encoding="utf-8")
+    assert [fact(position) for position in read_cap_list(path)[0]] == [
+        "C1 10 µF 16 V radial",
+        "C2 0.1 µF 63 V axial",
+        "C3 470 pF 100 V radial",
+    ]
+
+
+def test_keys_over_indented_records_are_none_of_them() -> None:
+    records = "  - ref: C1\n    value: 47uF\n    voltage: 25V\n  - ref: C2\n    value: 10uF\n    voltage: 50V\n"
+    assert facts(f"capacitors:\n{records}") == ["C1 47 µF 25 V", "C2 10 µF 50 V"]
+
+
+def test_a_peak_voltage_is_none_of_the_second_section() -> None:
+    """``350/385 V`` on a can is its working and its peak voltage (common practice of German lists)."""
+    assert facts("C20 Elko 50+50 µF 350/385 V") == [
+        "C20a 50 µF electrolytic ?alternatives ?can-sections",
+        "C20b 50 µF electrolytic ?alternatives ?can-sections",
+    ]
+    assert facts("C20 40+20uF 450/350V") == ["C20a 40 µF 450 V ?can-sections", "C20b 20 µF 350 V ?can-sections"]
