@@ -74,6 +74,20 @@ PEAK: Final = Decimal("1.25")
 """A second voltage no further above the first is the peak that all sections stand for a while (common practice)."""
 
 
+def descending(draft: Draft) -> None:
+    """Read ``40-20 mfd 450 V`` as a can: choices between two values are named upwards, and seldom of such voltages."""
+    if len(draft.refs) > 1 or len(draft.caps) != 1 or draft.sections or not _is_high(draft):
+        return
+    read = draft.caps[0].readings
+    if draft.caps[0].value is None and len(read) == 2 and read[0] > read[1] >= 1:  # noqa: PLR2004 - two sections
+        draft.sections, draft.caps = read, []
+        draft.doubts.pop("alternatives", None)
+
+
+def _is_high(draft: Draft) -> bool:
+    return any(r.value is not None and r.value >= CAN_VOLTS for r in draft.volts)
+
+
 def counted(draft: Draft) -> None:
     """Read ``C8 2x50µF 350V`` as a can of two sections: one designator, high voltage (common practice)."""
     if len(draft.refs) != 1 or len(draft.counts) != 1 or len(draft.caps) != 1 or draft.sections:
@@ -81,8 +95,7 @@ def counted(draft: Draft) -> None:
     if draft.counted_apart:
         return
     count, value = draft.counts[0], draft.caps[0].value
-    high = any(r.value is not None and r.value >= CAN_VOLTS for r in draft.volts)
-    if 2 <= count <= 4 and value is not None and value >= 1 and high:  # noqa: PLR2004 - no can has more, or less
+    if 2 <= count <= 4 and value is not None and value >= 1 and _is_high(draft):  # noqa: PLR2004 - no can has more, or less
         draft.sections, draft.caps, draft.counts = (value,) * count, [], []
 
 

@@ -77,6 +77,18 @@ def settled(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Colum
     return [_shop_codes(column, body) if placed else column for column in told]
 
 
+def perhaps_volts(column: Column, body: Sequence[Sequence[Cell]]) -> bool:
+    """Tell whether a column that isn't understood holds nothing but numbers that capacitors are rated with."""
+    texts = column_contents.texts_of(column.index, body)
+    read = [voltage(text, bare=True) for text in texts]
+    rated = [r for r in read if r is not None and r.value is not None and not r.doubts and r.value >= LEAST_RATING]
+    return len(texts) >= FEWEST_RATINGS and len(rated) == len(texts)
+
+
+LEAST_RATING: Final = 4
+FEWEST_RATINGS: Final = 2
+
+
 def with_symbols(header: Sequence[str], below: Sequence[Sequence[str]]) -> list[str]:
     """Return a header with words for lone letter symbols (IEC 60027-1: ``C``, ``U``) that the cells below bear out."""
     named = []
@@ -87,7 +99,10 @@ def with_symbols(header: Sequence[str], below: Sequence[Sequence[str]]) -> list[
     return named
 
 
-_SYMBOLS: Final = {"c": "value", "u": "volts"}
+_SYMBOLS: Final = {
+    "c": "value",
+    **dict.fromkeys("u vn vr vw vmax vnom vnenn umax unenn ub".split(), "volts"),
+}
 
 
 def _bear_out(field: str, texts: Sequence[str]) -> bool:

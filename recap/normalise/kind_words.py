@@ -45,6 +45,7 @@ KIND_WORDS: Final[dict[str, Kind]] = {
             "|non-polar|non polar|nonpolar|non-polarised|non-polarized|non polarised|non polarized|nonpolarised"
             "|nonpolarized|unpolarised|unpolarized|un-polarised|un-polarized|unpolarisiert|ungepolt|ungepolter"
             "|unipolar (np)|nicht gepolt|nicht polarisiert|non polarisé|non polarisés|non polarizzato|non polarizzati"
+            "|non polarizz|no polariz|non polaris|nicht pol|nicht polar|ungep|unpol|bipol|apol"
             "|apolar|apolare|apolares|no polarizado|no polar|no polarizados|despolarizado|ongepolariseerd"
             "|niet gepolariseerd|non-polaire"
             "|non polaire|n.p.|np|bp|b.p.|b/p|n/p|n-p|b-p|nonpol|non-pol|non pol|bipol|bi-pol|tonfrequenzelko"

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import patterns
+from recap.normalise import designators, patterns
 from recap.normalise.surroundings import holds_values
 
 if TYPE_CHECKING:
@@ -78,6 +78,17 @@ def heads_designators(line: Line, text: str, marked: Marked) -> bool:
     if len(line.drafts) != 1 or line.has_refs or not line.drafts[0].has_value:
         return False
     return marked.strength > 1 or (marked.strength == 1 and text.endswith(":"))
+
+
+def bears_designators(line: Line, raw: str, below: str) -> bool:
+    """Tell whether an item is nothing but a value and designators alone stand as items indented below it."""
+    if len(line.drafts) != 1 or line.has_refs or not line.drafts[0].has_value or patterns.BULLET.match(below) is None:
+        return False
+    deeper = len(below) - len(below.lstrip()) > len(raw) - len(raw.lstrip())
+    return deeper and designators.find_group(without_bullet(below)) is not None and not _FARADS.search(below)
+
+
+_FARADS: Final = re.compile(r"\d\s?(?:[uµμnp]F?|mfd)(?![A-Za-z])", re.IGNORECASE)
 
 
 SENTENCE: Final = 3

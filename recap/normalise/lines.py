@@ -156,7 +156,8 @@ class TextReader:
         self._lead(body, line)
         self.item = line.drafts[0] if body != text and line.drafts else None
         marked = marked_as(body, bold=cleaned.bold, underlined=around.underline)
-        if line_shapes.heads_designators(line, body, marked):
+        item = " " * self.indent + text
+        if line_shapes.heads_designators(line, body, marked) or line_shapes.bears_designators(line, item, around.below):
             if marked.level is not None:
                 self.stack.push(heading_stack.Heading(NOWHERE, marked.level))
             self.joiner.head(row, text, line.drafts[0])

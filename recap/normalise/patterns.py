@@ -31,6 +31,10 @@ UNIT: Final = (
     rf"(?=[uµmnpkFмнп])(?:(?:[uµ]\s?Fd?|{_LONG_UNITS})(?![{_LETTERS}µ])|[uµnp](?![{_LETTERS}0-9µ])|[uµ](?=\d+\s?V)"
     rf"|F(?![{_LETTERS}0-9]))"
 )
+VOLT_UNIT: Final = (
+    rf"(?=[VWD])(?:V\s?DC\s?W{_END}|V\s?C[AC]{_END}|V(?:olts?)?\.?\s?(?:AC|DC|A\.C\.|D\.C\.){_END}"
+    rf"|W\.?\s?V\.?(?:\s?(?:DC|AC))?{_END}|VW{_END}|DCWV|volts?{_END}|volt|V[~=]?{_END})"
+)
 _MISREAD: Final = r"(?=[OolI|SBZ.,]*\d|\d)[0-9OolI|SBZ][0-9OolI|SBZ.,]*"
 _DOUBTED: Final = r"(?:\s?\(\?+\)|\?+)?"
 _LETTER_CODE: Final = r"(?:\d{1,4}[uUµnNpPmR]\d{1,3}|[nµpu]\d{1,3}|R\d{2,3})[fF]?(?![A-Za-z0-9]|[.,]\d)"
@@ -58,9 +62,11 @@ CAPACITANCES: Final = compiled(
 MILLI_OR_MICRO: Final = compiled(r"\d{1,5}(?:[.,]\d)?m(?![A-Za-z0-9])")
 SECTIONS: Final = compiled(
     rf"{NUMBER}\s?(?:{UNIT})?(?:\s?(?P<mark>[+/-])\s?{NUMBER}\s?(?:{UNIT})?)(?:\s?(?P=mark)\s?{NUMBER}\s?(?:{UNIT})?){{0,4}}(?![\d.,]*\s?(?:[VA°%]|[-+/]\s?-?\s?\d{{1,3}}\s?%)"
-    rf"|\s?(?P=mark)\s?\d)",
+    rf"|\s?(?P=mark)\s?\d+(?:[.,]\d+)?(?![\d.,]|\s?(?:{VOLT_UNIT})))",
     re.IGNORECASE,
 )
+SECTIONS_BY_X: Final = compiled(rf"{NUMBER}(?:\s?[x×]\s?{NUMBER}){{2,4}}\s?{UNIT}", re.IGNORECASE)
+"""``20x20x20 mfd``: with a unit of capacitance these are no sizes."""
 LETTERS_ONLY: Final = compiled(
     r"(?<![A-Za-z0-9])(?P<digits>[lI|SBZ][OolI|SBZ]{1,4}|[lI])\s?(?P<unit>[uµ]F)(?![A-Za-z])"
 )
@@ -70,10 +76,6 @@ CAPACITANCE_TORN: Final = compiled(r"(?P<a>0[.,]0{0,3}) (?P<b>\d{1,3}\s?[uµ]F)(
 ODD_UNIT: Final = compiled(rf"(?P<number>{NUMBER})\s?(?:[uµ][PE]|[yj]F|\|jF|jiF|liF|/iF|[uµ]l?F|MDF|mdf)(?![A-Za-z])")
 """What text recognition makes of µF."""
 
-VOLT_UNIT: Final = (
-    rf"(?=[VWD])(?:V\s?DC\s?W{_END}|V\s?C[AC]{_END}|V(?:olts?)?\.?\s?(?:AC|DC|A\.C\.|D\.C\.){_END}"
-    rf"|W\.?\s?V\.?(?:\s?(?:DC|AC))?{_END}|VW{_END}|DCWV|volts?{_END}|volt|V[~=]?{_END})"
-)
 _VOLTS: Final = rf"(?:{NUMBER}|\d{{1,3}} \d{{3}})\s?k?{VOLT_UNIT}"
 _VOLT_CODE: Final = r"\d{1,3}k?[vV]\d(?:DC)?(?![A-Za-z0-9])"
 _OR: Final = r"\s?(?=[-/~.|obt])(?:/|-|~|\.\.+|\||\bor\b|\boder\b|\bou\b|\bo\b|\bof\b|\bbis\b|\bto\b)\s?"
@@ -212,7 +214,7 @@ CODE: Final = compiled(
 )
 """A part number or a type mark."""
 STOCK_NUMBER: Final = compiled(
-    r"(?i)(?=[\d-]{8,20}(?!\d))\d{1,5}-\d{2,5}-\d{1,6}(?:-\d+)*(?![\dA-Za-z]|\s?[uµ]?[fF]|\s?mfd|\s?V)|\d{4} \d{3} "
+    r"(?i)(?=[\d-]{8,20}(?!\d))\d{1,5}-\d{2,5}-\d{1,6}(?:-\d+)*(?![\dA-Za-z]|-\d|\s?[uµ]?[fF]|\s?mfd|\s?V)|\d{4} \d{3} "
     r"\d{4,5}(?![\dA-Za-z])|(?<=\s)\d{4,6}-\d{3,6}(?![\dA-Za-z-]|\s?[uµnp]?F|\s?mfd|\s?V)"
 )
 """Order numbers of digits only: ``1-234-567-11``, ``1234 567 89012``, ``8211-031`` (never first on its line)."""

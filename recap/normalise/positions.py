@@ -65,6 +65,7 @@ def build(draft: Draft, context: Context, source: Source, text: str) -> Built:
     if context.stays:
         draft.doubt("left-alone", "the heading says so")
     can_sections.counted(draft)
+    can_sections.descending(draft)
     _dashed_pair(draft)
     value, volts = _value(draft), _volts(draft, context)
     stated = _kind(draft, context)

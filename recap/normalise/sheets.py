@@ -13,6 +13,7 @@ from recap.normalise import (
     column_contents,
     columns,
     designators,
+    further_columns,
     head_rows,
     other_parts,
     ticks,
@@ -193,7 +194,7 @@ def _begin(rows: Sequence[Row], at: int, reader: TextReader) -> tuple[list[Memor
         used = 1
     used += below is not None
     parted = variants.parted(planned, body)
-    _tell(planned, rows[at], reader, frozenset(name for name, _ in parted))
+    _tell(planned, rows[at], reader, frozenset(name for name, _ in parted), body)
     ticks.tell(planned, rows[at], rows[at + 1 : end], reader.ledger)
     groups = frozenset(c.index for c in planned if c.field == "board" and column_contents.heads_groups(c.index, body))
     said = reader.style.blanks_repeat
@@ -231,20 +232,25 @@ def _carried(texts: Sequence[str]) -> list[str]:
     return found
 
 
-def _tell(planned: Sequence[Column], row: Row, reader: TextReader, named: frozenset[str]) -> None:
+def _tell(
+    planned: Sequence[Column], row: Row, reader: TextReader, named: frozenset[str], body: Sequence[Sequence[Cell]]
+) -> None:
     """Say what the columns were taken for; those of ``named`` are variants."""
     number = row.source.row or 1
     shown = " | ".join(cell.text for cell in row.cells)
     reader.ledger.heading(number, "header-read", f"columns: {columns.describe(planned)}", shown)
+    unrated = not any(column.field in {"volts", "text"} for column in planned)
     for column in planned:
         if column.field == "unknown" and column.header not in named:
-            message = f"header {column.header!r} is not understood; its cells were read as remarks"
-            reader.ledger.diagnostics.append(_unknown(column, message, reader, number))
+            rated = unrated and further_columns.perhaps_volts(column, body)
+            reader.ledger.diagnostics.append(_unknown(column, reader, number, rated=rated))
 
 
-def _unknown(column: Column, message: str, reader: TextReader, number: int) -> Diagnostic:
+def _unknown(column: Column, reader: TextReader, number: int, *, rated: bool) -> Diagnostic:
+    """Say that a header isn't understood; its cells may be voltages (``rated``), and no other column has these."""
+    message = f"header {column.header!r} is not understood; its cells were read as remarks"
     source = reader.ledger.source(number, column.header)
-    hint = columns.near(column)
+    hint = columns.near(column) or ("if these are voltages, head the column with V" if rated else None)
     return (warning if hint else note)("header-unknown", message, source, hint)
 
 

@@ -128,6 +128,13 @@ def sections(scan: Scan, at: int) -> Token | None:
     return None if found is None else Token(Sort.SECTIONS, match[0], at, match.end(), found)
 
 
+def sections_by_x(scan: Scan, at: int) -> Token | None:
+    """Read ``20x20x20 mfd``: three sections or more."""
+    match = None if glued(scan, at) else patterns.SECTIONS_BY_X.match(scan.text, at)
+    found = values.sections(re.sub(r"\s?[x×]\s?", "+", match[0], flags=re.IGNORECASE)) if match else None
+    return None if match is None or found is None else Token(Sort.SECTIONS, match[0], at, match.end(), found)
+
+
 def capacitance(scan: Scan, at: int) -> Token | None:
     """Read one capacitance, well written or as scanners and old lists have it."""
     if glued(scan, at) or (scan.text[at].isalpha() and _LETTER_FIRST.match(scan.text, at) is None):

@@ -70,11 +70,17 @@ def other_ref(scan: Scan, at: int) -> Token | None:
     match = _OTHER.match(scan.text, at)
     if match is None or not designators.is_other_part(match["first"]):
         return None
+    if scan.refs_seen and _PITCH.match(scan.text, at):
+        return None
     beside = scan.refs_seen and _BESIDE.search(scan.text[max(at - LONGEST_BESIDE, 0) : at]) is not None
     aside = scan.cap_seen and not _is_side_by_side(scan.text, at)
     if not beside and (aside or (scan.refs_seen and not scan.cap_seen and not _after_separator(scan.text, at))):
         return None
     return Token(Sort.OTHER_REF, match[0], at, match.end())
+
+
+_PITCH: Final = re.compile(r"RM(?:2|3|5|7|8|10|13|15|20|22|25|27|37|38)(?!\w)")
+"""``RM5`` behind a designator is the lead pitch of German lists (Rastermaß, in mm), no resistor."""
 
 
 def _is_side_by_side(text: str, at: int) -> bool:

@@ -199,6 +199,7 @@ _READERS: Final = (
     _Reader(_plain(Sort.DATE, patterns.DATE), (_LETTER, _DIGIT), "adfjmnos"),
     _Reader(token_quantities.temperature, (_LETTER, _DIGIT, _SIGN), "t+-", units="°*^'odgc"),
     _Reader(token_refs.count_front, (_DIGIT,), ""),
+    _Reader(token_quantities.sections_by_x, (_DIGIT,), "", ("x",), units="x"),
     _Reader(token_quantities.size, (_LETTER, _DIGIT), "abdefhilprstvw", units="/mciz\"'x*dfhalwtvrpseb-"),
     _Reader(token_quantities.volts_list, (_DIGIT,), "", ("/", "-"), units="/-"),
     _Reader(token_quantities.sections, (_DIGIT,), "", ("/", "-", "+"), units="+-/uµmnpkf"),

@@ -75,3 +75,44 @@ def test_a_peak_voltage_is_none_of_the_second_section() -> None:
         "C20b 50 µF electrolytic ?alternatives ?can-sections",
     ]
     assert facts("C20 40+20uF 450/350V") == ["C20a 40 µF 450 V ?can-sections", "C20b 20 µF 350 V ?can-sections"]
+
+
+def test_an_unknown_column_of_ratings_is_told_aloud(tmp_path: Path) -> None:
+    path = tmp_path / "list.csv"
+    path.write_text("Ref,Value,Quux\nC1,10uF,25\nC2,47uF,16\n", encoding="utf-8")
+    _, told = read_cap_list(path)
+    assert [(said.code, said.severity.name) for said in told if said.code == "header-unknown"] == [
+        ("header-unknown", "WARNING")
+    ]
+
+
+@pytest.mark.parametrize("header", ["Vn", "Vr", "Vmax", "U", "Unenn"])
+def test_symbols_of_rated_voltages_head_them(header: str) -> None:
+    assert facts(f"Ref    Val       {header}     Type\nC1     10 µF     25    film\nC2     47 µF     16    film") == [
+        "C1 10 µF 25 V film",
+        "C2 47 µF 16 V film",
+    ]
+
+
+@pytest.mark.parametrize("text", ["20x20x20 mfd-450 volt", "20 x 20 x 20 µF 450V", "20-20-20 mfd-450 volt"])
+def test_sections_with_crosses_or_dashes(text: str) -> None:
+    assert facts(f"C2 {text}") == [f"C2{letter} 20 µF 450 V ?can-sections" for letter in "abc"]
+
+
+def test_two_values_that_fall_at_a_high_voltage_are_sections() -> None:
+    assert facts("C7 40-20 mfd-450 volt") == ["C7a 40 µF 450 V ?can-sections", "C7b 20 µF 450 V ?can-sections"]
+    assert facts("C7 47-100uF 25V") == ["C7 ? 25 V ?alternatives"]
+    assert facts("C7 40-40-20-10 mfd 450V")[3] == "C7d 10 µF 450 V ?can-sections"
+
+
+def test_a_german_lead_pitch_in_front_of_the_value_is_no_resistor() -> None:
+    assert facts("C2: Ø10 x 16, RM5, 470µF/25V") == ["C2 470 µF 25 V D10 H16 P5"]
+
+
+def test_values_as_items_over_designators_as_items() -> None:
+    items = "  - 100uF 25V\n    - C5 (under the heatsink)\n    - C6\n  - 1uF 50V\n    - C7"
+    assert facts(f"# An amplifier\n\n- Power board\n{items}") == [
+        "C5 100 µF 25 V @ Power board",
+        "C6 100 µF 25 V @ Power board",
+        "C7 1 µF 50 V @ Power board",
+    ]
