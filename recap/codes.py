@@ -115,6 +115,12 @@ LISTS: dict[str, Code] = {
         "write 4.7 µF, or delete the line of a coil",
         blocks=True,
     ),
+    "leader-or-point": Code(
+        "a few dots lead up to a number, and the last may be its decimal point; the number taken without it",
+        "C12...47 µF: 47 or .47 µF",
+        "put a space behind the dots",
+        blocks=True,
+    ),
     "milli-or-micro": Code(
         "m is milli by IEC 60062 and micro in old lists; no value taken",
         "100m",

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import designators, patterns, values
+from recap.normalise import designator_names, patterns, values
 from recap.normalise.clean import clean, squeeze
 from recap.normalise.other_parts import FARADS
 from recap.normalise.words import CAPACITOR_PREFIXES, DITTO, OTHER_PREFIXES
@@ -47,7 +47,7 @@ def texts_of(index: int, body: Sequence[Sequence[Cell]]) -> list[str]:
 def _prefix(text: str) -> str | None:
     text = text.lstrip("([ ")
     match = _DESIGNATOR.match(text)
-    if match is None or designators.is_chip_size(text) or _DIELECTRIC.match(text):
+    if match is None or designator_names.is_chip_size(text) or _DIELECTRIC.match(text):
         return None
     return match["prefix"].upper()
 

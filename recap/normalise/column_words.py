@@ -18,6 +18,7 @@ def _words(text: str) -> tuple[str, ...]:
 
 MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
     "size": _words(
+        "size dxh|size dxl|size d x h|size d x l|"
         "寸法|サイズ|размер|размеры|wymiary|mått|mål|mitat|rozměr|rozměry|méret|dimensões|tamanho|"
         "size|sizes|mm|dimensions|dimension|dim|dims|dxh|d x h|dxl|d x l|diameter x height|dia x height"
         "|diameter x length|ØxL|ØxH|case size|can size|physical size|body size|Maße|Abmessungen|Abmessung|Größe"
@@ -30,6 +31,7 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
         "|boîtier|boitier|encapsulado|contenitore|behuizing|boîtier cms|case code|eia size|eia code|body"
     ),
     "value": _words(
+        "uf value|kap|capa|capac|capacidade|poj|номинал мкф|电容|"
         "容量|静電容量|定数|値|номинал|емкость|pojemność|wartość|kapacitans|kapasitans|värde|kapacitet|kapacitans|værdi"
         "|verdi|kapasitanssi|arvo|hodnota|kapacita|capacitância|capacitancia|kapacitás|érték|"
         "nominal|nominale|nominell|nominel|nominale waarde|marked|marking|printed|print|aufdruck|marquage"
@@ -41,7 +43,8 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
     ),
     "volts": _words(
         "耐圧|電圧|定格電圧|напряжение|napięcie|spänning|spænding|spenning|jännite|napětí|tensão|voltagem|feszültség|napätie|"
-        "rated|rating v|v rating"
+        "rated|rating v|v rating|w v|work volt|max v|v max|vmax|min voltage|voltage min|min v|min volts|tens|vn|v l|nap"
+        "|fesz|напр|напряжение в|耐压"
     ),
     "size reversed": _words(
         "h x d|hxd|l x d|lxd|length x diameter|height x diameter|L x Ø|H x Ø|l*d|h*d|Länge x Durchmesser"
@@ -78,7 +81,8 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
         "|measured value|reading|esr reading|actual|actual value"
     ),
     "ref": _words(
-        "désignateur|designatore|designador|"
+        "désignateur|designatore|designador|identificador|desig|comp|circ ref|board ref|cap ref|cap id|capacitor no"
+        "|kennzeichen|kennz|ozn|označ|součástka|jel|поз обозначение|位号|编号|"
         "部品番号|番号|記号|部品|部品記号|回路番号|位置|обозначение|позиция|поз|oznaczenie|bestyckning|tunnus"
         "|označení|jelölés|pozice|referência|componente|betegnelse|"
         "rif|rif.|riferimento|rep.|ref #|ref#|sigle|sigla|etichetta|nome|bez.|"
@@ -89,7 +93,7 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
     ),
     "board": _words(
         "基板|基板名|плата|płytka|kort|kortti|kretskort|plade|deska|levy|panel|"
-        "assy|ass'y|assy no|pwb|pba|area|stage|sub-assembly|subassembly|bereich|stufe|zone"
+        "assy|ass'y|assy no|pwb|pba|board name|pcb name|area|stage|sub-assembly|subassembly|bereich|stufe|zone"
     ),
     "mount": _words(
         "形状|取付|montering|montaż|asennus|provedení|исполнение|montagem|utförande|"
@@ -97,7 +101,7 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
     ),
     "kind": _words(
         "種類|種別|材質|тип|rodzaj|tyyppi|druh|típus|laji|slag|sort|"
-        "np|bp|np?|bp?|np/bp|polarized|polarised|polar|bipolar|cap type|construction type|style"
+        "np|bp|np?|bp?|np/bp|sorte|slags|polarized|polarised|polar|bipolar|cap type|construction type|style"
     ),
     "pitch": _words(
         "ピッチ|足間隔|足ピッチ|delning|bensavstånd|benafstand|rozteč|jalkaväli|шаг|rozstaw|"

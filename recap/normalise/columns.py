@@ -314,12 +314,21 @@ def _with_volts(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[C
     """Where no header names voltages, take the column that holds nothing else for them (``Rating``)."""
     if any(column.field == "volts" for column in columns):
         return columns
-    return [
-        replace(column, field="volts")
-        if key(column.header) in _RATINGS and column_contents.holds_volts(column.index, body)
-        else column
-        for column in columns
-    ]
+    valued = any(column.field == "value" and not column.side for column in columns)
+    named = [column for column in columns if key(column.header) in _RATINGS]
+    rated = {column.index for column in named if _holds_ratings(column, body, valued=valued)}
+    return [replace(column, field="volts") if column.index in rated else column for column in columns]
+
+
+def _holds_ratings(column: Column, body: Sequence[Sequence[Cell]], *, valued: bool) -> bool:
+    """Tell whether a column holds voltages; beside one of values plain numbers that parts are rated with are enough."""
+    if column_contents.holds_volts(column.index, body):
+        return True
+    degrees = set(column_contents.texts_of(column.index, body)) <= _DEGREES
+    return valued and not degrees and further_columns.perhaps_volts(column, body)
+
+
+_DEGREES: Final = frozenset("85 105 125 130 135 150".split())
 
 
 _RATINGS: Final = frozenset(("rating", "ratings", "rated", "max", "limit"))

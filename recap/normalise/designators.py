@@ -9,8 +9,8 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from typing import Final
 
+from recap.normalise.designator_names import NAMES, named_in_column
 from recap.normalise.words import CAPACITOR_PREFIXES, OTHER_PREFIXES
 
 LONGEST_RANGE = 400
@@ -39,10 +39,12 @@ _AND = (
 _NOT_VALUE = (
     r"(?!\.?\d|,\d+(?:[.,]\d+)?\s?(?:[µuμnp]F?\b|mm?fd?\b|V\b|/\s?\d)|[A-Za-z]{2}|\s?[µuμnpNP][fF]?\b|\s?(?:mfd|mf|mmfd?|F|V"
     r"|W?V(?:DC|AC)?|WV|mm|mil|pcs?|ea|off)\b"
-    r"|\s?(?:volts?|VDC|h|hrs?|hours?|mA|A|ohms?|EUR|USD|ct|cents?|years?|yrs?|jahre?|ans|anni|años|jaar)\b|\s?[€$£]|\s?C(?![\w-])|\s?/\s?\d{4}(?!\d)"
-    r"|\s?[°º%\"×]|\s?x\s?\d|\s?[kKMΩ]\b|[Vv]\b|[Rr]\d)"
+    r"|\s?(?:volts?|(?:micro|nano|pico)?farads?|VDC|h|hrs?|hours?|mA|A|ohms?|EUR|USD|ct|cents?|years?|yrs?|jahre?|ans|anni|años|jaar)\b|\s?[€$£]|\s?C(?![\w-])|\s?/\s?\d{4}(?!\d)"
+    r"|\s?[°º%\"×]|x\s?\d|\sx\s\d|[kKMΩ]\b|\s(?:(?-i:k)|[kM]?Ω)\b|[Vv]\b|[RrµuμnpNP]\d)"
 )
-_FOLLOWS = re.compile(rf"(?!0[.,]\d)(?P<digits>\d{{1,5}})(?P<suffix>[A-Ea-e]?){_NOT_VALUE}", re.IGNORECASE)
+_FOLLOWS = re.compile(
+    rf"(?!0[.,]\d|(?:85|105|125|130)C\b)(?P<digits>\d{{1,5}})(?P<suffix>[A-Ea-e]?){_NOT_VALUE}", re.IGNORECASE
+)
 _FOLLOWS_MISREAD = re.compile(
     r"(?=\d*[OolI|])(?=[OolI|]*\d)(?P<digits>[0-9OolI|]{2,4})"
     r"(?![\w|.]|,(?!\s|[0-9OolI|]{2,4}(?=[\s,;/]|$)(?!\s?(?:[µun]F?|mfd|V)\b))|\s?[µun]F)"
@@ -101,18 +103,6 @@ class RefGroup:
     marks: tuple[str, ...] = ()
 
 
-CHIP_SIZES = frozenset(
-    "0201 0402 0603 0805 1005 1206 1210 1608 1806 1808 1812 1825 2010 2012 2220 2225 2512 3216 3225 3528 4532 5750 "
-    "6032 7343".split()
-)
-"""Sizes of chip parts in hundredths of an inch (EIA) or tenths of a millimetre (common practice)."""
-
-
-def is_chip_size(text: str) -> bool:
-    """Tell whether ``text`` is a letter and a chip size (``C0805``): more likely a package than a designator."""
-    return re.fullmatch(r"[CRL]_?\d{4}", text.strip()) is not None and text.strip()[-4:] in CHIP_SIZES
-
-
 def is_other_part(text: str) -> bool:
     """Tell whether ``text`` is the designator of something that is no capacitor (``R12``, ``IC3``)."""
     match = _ITEM.match(text) or _LONG_ITEM.match(text)
@@ -158,25 +148,10 @@ def find_group(text: str, at: int = 0, *, strict: bool = False, any_prefix: bool
 
 def _named(text: str, at: int) -> RefGroup | None:
     """Return designators that are names: ``C_PS1``, ``C_OUT``."""
-    match = _NAMES.match(text, at)
+    match = NAMES.match(text, at)
     if match is None:
         return None
     return RefGroup(tuple(dict.fromkeys(re.split(r"\W+", match[0]))), at, match.end())
-
-
-_NAME: Final = r"C_(?!SM[DT]|TH)[A-Z]{1,8}\d{0,4}[A-Z]?(?:_[A-Z0-9]{1,6})?(?![A-Za-z0-9_.-]|:[A-Za-z0-9])"
-_NAMES: Final = re.compile(rf"{_NAME}(?:\s*[,;/&+\s]\s*{_NAME})*")
-_NAMES_IN_COLUMN: Final = re.compile(
-    r"(?!(?:CAPS?|COIL|CONN?|COND|CASE|CHIP|CRYSTAL|CABLE|CORE|COVER|CLAMP|CLIP|CAN)\d*$)"
-    r"C(?:_[A-Za-z0-9_]{1,12}|[A-Z]{2,6}_?\d{0,3}[A-Z]?|(?:in|out)\d{0,3})"
-)
-"""In a column of designators their names may be of any sort: ``CIN``, ``COUT2``, ``C_boost``."""
-
-
-def _named_in_column(text: str) -> tuple[str, ...]:
-    names = re.split(r"[\s,;/&+]+", text)
-    known = bool(names) and all(_NAMES_IN_COLUMN.fullmatch(name) and not is_chip_size(name) for name in names)
-    return tuple(dict.fromkeys(names)) if known else ()
 
 
 def read_refs(text: str) -> RefGroup | None:
@@ -189,7 +164,7 @@ def read_refs(text: str) -> RefGroup | None:
     group = find_group(text, offset, any_prefix=True)
     if group is not None and not text[group.end :].strip(" ()[],;:.*"):
         return group
-    if names := _named_in_column(stripped):
+    if names := named_in_column(stripped):
         return RefGroup(names, offset, offset + len(stripped))
     numbers = re.fullmatch(r"\d{1,5}(?:\s*[,;/&\s]\s*\d{1,5})*", stripped)
     if numbers is None:
@@ -291,7 +266,7 @@ def _range(text: str, state: _State, *, strict: bool) -> bool:
 def _range_to_number(text: str, at: int, state: _State, *, spaced: bool) -> bool:
     """Take ``-8`` or the shortened ``-07`` behind the last ref; with spaces around the dash it may be a value."""
     number, last = _FOLLOWS.match(text, at), state.refs[-1]
-    behind = r"\s?(?:[-~+/]|\.{2,3})\s?\+?\d" if spaced else r"\s?(?:[-~+]|\.{2,3})\s?\+?\d"
+    behind = r"\s?(?:[-~+/]|\.{2,3})\s?\+?\d" if spaced else r"(?:[-~+]|\.{2,3})\s?\+?\d"
     if number is None or number["suffix"] or re.match(behind, text[number.end() :]):
         return False  # ``C409 - 47-100uF``, ``C9 - 100/16``: values, no places
     digits = number["digits"]
@@ -360,7 +335,7 @@ def _next(text: str, state: _State, *, strict: bool) -> bool:
         return True
     separator = joint[0].strip()
     letter = _LETTER.match(text, at)
-    if letter is not None and last.suffix.isalpha() and separator in {"/", ",", "+", "&"}:
+    if letter is not None and separator in {"/", ",", "+", "&"} and _goes_on(last.suffix, letter["suffix"]):
         suffix = letter["suffix"].upper() if last.suffix.isupper() else letter["suffix"]
         state.refs.append(Ref(last.prefix, last.digits, suffix))
         state.end = letter.end()
@@ -376,6 +351,16 @@ def _next(text: str, state: _State, *, strict: bool) -> bool:
         return True
     number = _FOLLOWS.match(text, at)
     return number is not None and _bare_number(state, number, separator)
+
+
+def _goes_on(suffix: str, letter: str) -> bool:
+    """Tell whether a letter is one of the next behind a suffix: ``C901A/B``, not the tolerance in ``C5a, M``."""
+    if f"{suffix}{letter}".upper() == "LR":
+        return True
+    return suffix.isalpha() and 0 < ord(letter.upper()) - ord(suffix.upper()) <= FURTHEST_LETTER
+
+
+FURTHEST_LETTER = 3
 
 
 def _bare_number(state: _State, number: re.Match[str], separator: str) -> bool:

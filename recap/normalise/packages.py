@@ -9,7 +9,7 @@ import re
 from typing import Final
 
 from recap.model import Mount
-from recap.normalise.designators import CHIP_SIZES
+from recap.normalise.designator_names import CHIP_SIZES
 
 _CHIP: Final = re.compile(r"(?:SM[DT]|CAP|CHIP|[CRL])?[\s_-]?(?P<size>\d{4})(?:[\s_-]?[A-Z]{1,8})?", re.IGNORECASE)
 _CASE: Final = re.compile(r"SM[DT]\s?[A-EVXY]|(?:CASE|SIZE)[\s-][A-EVXY]|EIA[\s-]?\d{4}(?:-\d{2})?", re.IGNORECASE)

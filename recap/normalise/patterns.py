@@ -143,7 +143,8 @@ COUNT_FRONT: Final = compiled(
 )
 COUNT_LEADING: Final = compiled(r"(?P<count>[1-9]\d{0,2})(?:\s(?P<dash>[-:@]\s)?)(?=[\d.,µ])")
 COUNT_BEHIND: Final = compiled(
-    r"(?<![\w.])(?:[x×]\s?(?P<count>\d{1,3})(?!\w|[.,]\d|-\w|\s?[x×*]\s?\d|\s?V(?![A-Za-z]))|\(\s?[x×]?\s?(?P<bracketed>\d{1,3})\s?[x×]?\s?\)"
+    rf"(?<![\w.])(?:[x×]\s?(?P<count>\d{{1,3}})(?!\w|[.,]\d|-\w|\s?[x×*]\s?\d|\s?(?:kV\b|{VOLT_UNIT}))"
+    r"|\(\s?[x×]?\s?(?P<bracketed>\d{1,3})\s?[x×]?\s?\)"
     r"|(?P<trail>\d{1,3})[x×](?=\s*(?:$|[,;)])))|(?<=[FVfv])\*\s?(?P<starred>\d{1,3})(?![\w.,]|\s?[x×*])",
     re.IGNORECASE,
 )
@@ -168,7 +169,7 @@ ASIDE: Final = compiled(
 )
 """Life, ESR, frequency, price, inductance, power: told apart so that they are taken for nothing else."""
 ESR: Final = compiled(
-    rf"ESR\s?[:=]?\s?(?:(?:is|of|at|von|bei)\s)?[<>~]?\s?{NUMBER}\s?(?:m?(?:Ω|ω|ohms?|R))?(?![A-Za-z0-9µ]|[.,]\d)",
+    rf"ESR\s?[:=]?\s?(?:(?:is|of|at|von|bei)\s)?[<>~]?\s?{NUMBER}\s?(?:m?(?:Ω|ω|ohms?|R))?(?![A-Za-z0-9µ]|[.,]\d|\s?(?:[uµnp]F?|mfd|mf)\b)",
     re.IGNORECASE,
 )
 """What a meter showed of the series resistance, with or without its unit: ``ESR 3.2``."""
@@ -193,8 +194,12 @@ LIKE: Final = compiled(
 MEASURED: Final = compiled(words.MEASURED, re.IGNORECASE)
 TO_CHECK: Final = compiled(words.TO_CHECK, re.IGNORECASE)
 CANNOT_READ: Final = compiled(words.CANNOT_READ, re.IGNORECASE)
+_STATE: Final = (
+    "dead|bad|leak|open\\b|short|bulg|fine|ok|good|dry|dried|gone|missing|replaced|hot|crack|swollen|blown|burn|fault|fried"
+)
+"""How a part was, which says nothing of its value."""
 ORIGINAL: Final = compiled(
-    r"(?:\bwas\b(?!\s+(?:down|only|measur|reading|up)\w*)|\bwere\b|\boriginal(?:ly|e|es|wert|i|mente)?\b"
+    rf"(?:\bwas\b(?!\s+(?:down|only|measur|reading|up|{_STATE})\w*)|\bwere\b|\boriginal(?:ly|e|es|wert|i|mente)?\b"
     r"|\borig\b\.?|\binstead of\b|\bstatt\b|\banstatt\b"
     r"|\bau lieu de\b|\binvece di\b|\ben vez de\b"
     r"|\bin plaats van\b|\bvorher\b|\bpreviously\b|\bformerly\b|\bold\s?[:=]|\balt\s?[:=]|\bfactory\b"

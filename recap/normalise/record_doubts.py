@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
@@ -27,6 +28,19 @@ def _vague(tokens: Sequence[Token]) -> str | None:
     return None
 
 
+def _led(tokens: Sequence[Token], text: str) -> str | None:
+    """Return a value to which dots lead, the last of which may be its point (``C12...47 µF``), or None."""
+    for token in tokens:
+        led = token.sort in _VALUED and _LEADER.search(text[max(token.start - 5, 0) : token.start]) is not None
+        if led and _WHOLE.match(token.text):
+            return token.text
+    return None
+
+
+_LEADER: Final = re.compile(r"(?<!\.)\.{2,4}$")
+"""More dots draw a line; of so few the last may be a point."""
+_WHOLE: Final = re.compile(r"(?:0\d+|[1-9]{1,2})(?![\d.,]|[uµnp]\d)", re.IGNORECASE)
+"""``.100`` is hardly ever written."""
 _VALUED: Final = frozenset((Sort.CAP, Sort.PAIR))
 
 
@@ -37,6 +51,8 @@ def weigh(draft: Draft, tokens: Sequence[Token], text: str) -> None:
     side_by_side = not words.PARALLEL.isdisjoint(said)
     if side_by_side and draft.refs and any(t.sort is Sort.NUMBER or t.what in number_words.NUMBERS for t in tokens):
         draft.doubt("count-mismatch", "several parts in parallel or in series at one place")
+    if (led := _led(tokens, text)) is not None:
+        draft.doubt("leader-or-point", repr(led))
     if not words.UNCERTAIN.isdisjoint(said):
         unsure = [token.text for token in tokens if token.sort is Sort.WORD and token.what in words.UNCERTAIN]
         draft.doubt("marked-uncertain", " ".join(unsure))

@@ -26,7 +26,7 @@ from recap.normalise import (
     words,
 )
 from recap.normalise.clean import fold
-from recap.normalise.designators import is_chip_size
+from recap.normalise.designator_names import is_chip_size
 from recap.normalise.fields import Draft, settle_numbers, take
 from recap.normalise.record_line import Line
 from recap.normalise.remarks import read_remark, without_denials, without_limit, without_neighbours, without_or_more

@@ -12,6 +12,7 @@ from recap.normalise import (
     captions,
     column_contents,
     columns,
+    designator_names,
     designators,
     further_columns,
     head_rows,
@@ -319,7 +320,7 @@ def _stray_designator(row: Row, memory: Memory, draft: Draft) -> str | None:
             continue
         text = _cell(row, column.index)
         group = designators.find_group(text) if text else None
-        if group is None or group.end < len(text) or designators.is_chip_size(text):
+        if group is None or group.end < len(text) or designator_names.is_chip_size(text):
             continue
         if not draft.refs or all(len(re.sub(r"\D", "", ref)) <= MOST_DIGITS for ref in group.refs):
             return text

@@ -79,8 +79,8 @@ def other_ref(scan: Scan, at: int) -> Token | None:
     return Token(Sort.OTHER_REF, match[0], at, match.end())
 
 
-_PITCH: Final = re.compile(r"RM(?:2|3|5|7|8|10|13|15|20|22|25|27|37|38)(?!\w)")
-"""``RM5`` behind a designator is the lead pitch of German lists (Rastermaß, in mm), no resistor."""
+_PITCH: Final = re.compile(r"(?:RM|p)(?:2|3|5|7|8|10|13|15|20|22|25|27|37|38)(?!\w)|x\d{1,2}(?!\w)")
+"""Behind a designator ``RM5`` (Rastermaß, in mm) and ``p5`` are a lead pitch, ``x2`` is a count: no other parts."""
 
 
 def _is_side_by_side(text: str, at: int) -> bool:
@@ -103,7 +103,7 @@ def _after_separator(text: str, at: int) -> bool:
 
 _OTHER: Final = re.compile(
     r"(?<![A-Za-z0-9])(?P<first>[A-Za-z]{1,3}-?\d{1,4}[A-Za-z]?)(?![A-Za-z0-9]|[.,]\d|-[A-Z]{2}|\s?(?:mm|[µu]F|nF|pF))"
-    r"(?:(?:\s?[,/&+-]\s?|\s)(?!C\d)(?:[A-Za-z]{1,3})?\d{1,4}[A-Za-z]?(?![\w.,%Ω]))*"
+    r"(?:(?:\s?[,/&+-]\s?|\s)(?!\d?C[A-Z]?-?\d)(?:[A-Za-z]{1,3})?\d{1,4}[A-Za-z]?(?![\w.,%Ω]))*"
 )
 
 
@@ -126,10 +126,17 @@ def count_front(scan: Scan, at: int) -> Token | None:
         rated = rated if rated is not None and patterns.CAPACITANCE.search(behind, rated.end()) else None
         if value is None and rated is None and not ordered:
             return None
+        if scan.refs_seen and _SIZE_AND_VALUE.match(scan.text, at):
+            return None
     number = int(match["count"] or match["tight"])
     return Token(Sort.COUNT, match[0], at, match.end(), number) if number else None
 
 
+_SIZE_AND_VALUE: Final = re.compile(
+    r"(?:4|5|6[.,]3|8|10|12[.,]5|13|16|18|20|22|25|30|35)\s?[x×]\s?\d{1,2}(?:[.,]\d)?\s+\d[\d.,]*\s?(?:[uµnp]F?|mfd|mf)\b",
+    re.IGNORECASE,
+)
+"""``5x11 100 µF``: the diameter of a usual can (common practice) and its length, and then the value."""
 _LEADING_NUMBER: Final = re.compile(r"(?P<n>\d{1,4})(?:\s+[-:]?\s*|\s*[-:]\s+)(?=\S)")
 _ANY_REF: Final = re.compile(r"(?<![A-Za-z0-9])C[A-Z]{0,2}-?\d")
 _ORDER_NUMBER: Final = re.compile(r"\d{2,6}-[\w-]{2,20}\s")

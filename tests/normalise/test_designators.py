@@ -7,11 +7,11 @@ from __future__ import annotations
 
 import pytest
 
+from recap.normalise.designator_names import is_chip_size
 from recap.normalise.designators import (
     LONG_RANGE,
     LONGEST_RANGE,
     find_group,
-    is_chip_size,
     is_other_part,
     read_refs,
 )

@@ -1,0 +1,33 @@
+"""Designators that are names (``C_OUT``, ``CIN``), and chip sizes that look like designators (``C0805``)."""
+
+from __future__ import annotations
+
+import re
+from typing import Final
+
+CHIP_SIZES = frozenset(
+    "0201 0402 0603 0805 1005 1206 1210 1608 1806 1808 1812 1825 2010 2012 2220 2225 2512 3216 3225 3528 4532 5750 "
+    "6032 7343".split()
+)
+"""Sizes of chip parts in hundredths of an inch (EIA) or tenths of a millimetre (common practice)."""
+
+
+def is_chip_size(text: str) -> bool:
+    """Tell whether ``text`` is a letter and a chip size (``C0805``): more likely a package than a designator."""
+    return re.fullmatch(r"[CRL]_?\d{4}", text.strip()) is not None and text.strip()[-4:] in CHIP_SIZES
+
+
+_NAME: Final = r"C_(?!SM[DT]|TH)[A-Z]{1,8}\d{0,4}[A-Z]?(?:_[A-Z0-9]{1,6})?(?![A-Za-z0-9_.-]|:[A-Za-z0-9])"
+NAMES: Final = re.compile(rf"{_NAME}(?:\s*[,;/&+\s]\s*{_NAME})*")
+_NAMES_IN_COLUMN: Final = re.compile(
+    r"(?!(?:CAPS?|COIL|CONN?|COND|CASE|CHIP|CRYSTAL|CABLE|CORE|COVER|CLAMP|CLIP|CAN)\d*$)"
+    r"C(?:_[A-Za-z0-9_]{1,12}|[A-Z]{2,6}_?\d{0,3}[A-Z]?|(?:in|out)\d{0,3})"
+)
+"""In a column of designators their names may be of any sort: ``CIN``, ``COUT2``, ``C_boost``."""
+
+
+def named_in_column(text: str) -> tuple[str, ...]:
+    """Return the names that a cell of a column of designators holds; none where it holds anything else."""
+    names = re.split(r"[\s,;/&+]+", text)
+    known = bool(names) and all(_NAMES_IN_COLUMN.fullmatch(name) and not is_chip_size(name) for name in names)
+    return tuple(dict.fromkeys(names)) if known else ()
