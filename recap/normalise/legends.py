@@ -23,6 +23,10 @@ _PART: Final = re.compile(
 _NAMED: Final = re.compile(
     r"^(?:legend|key|abbreviations?|legende|abkürzungen|légende|leyenda|leggenda)\s*:\s*", re.IGNORECASE
 )
+_BEGINNING: Final = re.compile(
+    rf"(?:{_NAMED.pattern[1:]})?[(\[]?[A-Za-z]{{1,4}}[)\]]?\s?(?:[=:]|-\s|means|stands|steht|bedeutet)", re.IGNORECASE
+)
+"""Lines that begin otherwise, as records do, are told apart by this alone."""
 _STATES: Final = frozenset((Sort.KIND, Sort.MOUNT))
 _NEVER: Final = frozenset((Sort.REFS, Sort.CAP, Sort.PAIR, Sort.SECTIONS, Sort.VOLTS, Sort.OTHER_REF))
 LONGEST: Final = 160
@@ -35,7 +39,7 @@ Legend = tuple[tuple[str, str], ...]
 @lru_cache(maxsize=512)
 def read(text: str) -> Legend | None:
     """Return the marks that a line explains, as they stand in records, and their meanings; None: it is no legend."""
-    if len(text) > LONGEST or not re.search(r"[=:]|\s-\s|means|steht|bedeutet", text):
+    if len(text) > LONGEST or _BEGINNING.match(text) is None:
         return None
     parts = [part.strip(" .") for part in re.split(r"[,;|]|\s/\s", _NAMED.sub("", text))]
     found = [_PART.fullmatch(part) for part in parts if part]

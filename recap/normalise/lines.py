@@ -155,7 +155,7 @@ class TextReader:
             line_shapes.mark_struck(line, cleaned.struck)
         self._lead(body, line)
         self.item = line.drafts[0] if body != text and line.drafts else None
-        marked = marked_as(body, bold=cleaned.bold, underlined=around.underline)
+        marked = Marked(body, 0) if line.has_refs else marked_as(body, bold=cleaned.bold, underlined=around.underline)
         item = " " * self.indent + text
         if line_shapes.heads_designators(line, body, marked) or line_shapes.bears_designators(line, item, around.below):
             if marked.level is not None:
