@@ -189,6 +189,11 @@ LISTS: dict[str, Code] = {
         "delete the lines that only add up, or name their designators",
         blocks=True,
     ),
+    "parts-repeated": Code(
+        "a line says that further parts are the same as those listed; none were added for it",
+        "Right channel: same as left",
+        "list them with their designators, or give the quantities",
+    ),
     "total-differs": Code(
         "the list says how many capacitors it holds, and holds another number",
         "the 23 caps of the kit, over 24 of them",

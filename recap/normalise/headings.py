@@ -130,7 +130,7 @@ def _is_of_others(line: Marked, tokens: Sequence[Token]) -> bool:
 
 def _judged(line: Marked, tokens: list[Token], stands: Standing) -> Judged:
     left = _left_words(tokens)
-    if left:
+    if left or any(token.sort is Sort.WORD and _is_noun(token.what, _STAGES) for token in tokens):
         tokens = [t for t in tokens if not (t.sort is Sort.MOUNT and fold(t.text) in _ALONE)]
     sets = NOWHERE if {fold(word) for word in left} & _QUALIFIERS else _stated(tokens)
     folded = {fold(token.text) for token in tokens if token.sort is Sort.WORD}
@@ -222,6 +222,8 @@ STRONG_NOUNS: Final = frozenset(
 )
 
 
+_STAGES: Final = STRONG_NOUNS | frozenset("deflection output oscillator circuit sweep".split())
+"""Beside one of these ``vertical`` is what a stage of a set does, and no way to stand."""
 _SEVERAL: Final = frozenset("boards pcbs platinen cartes schede placas printen".split())
 """In a title these only say how many there are: ``Recap kit for the synth (2 boards)``."""
 _VERSION: Final = re.compile(r"(?:rev(?:ision)?|ver(?:sion)?|issue|variante?|type)\b\.?\s?[\w./-]{1,12}", re.IGNORECASE)

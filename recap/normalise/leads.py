@@ -40,10 +40,11 @@ def _says_otherwise(name: str) -> bool:
     return other or name.upper() in CAPACITOR_PREFIXES or fold(name) in NEUTRAL | KIND_WORDS.keys() | MOUNT_WORDS.keys()
 
 
-def lay(text: str, line: Line, joined: str = "") -> str | None:
+def lay(text: str, line: Line, joined: str = "", *, goes_on: bool = False) -> str | None:
     """Lay a heading in front of the records of a line on all of them; return the board that it names, or None.
 
-    ``joined`` is a board whose name is joined to the designators: it holds for these alone.
+    ``joined`` is a board whose name is joined to the designators: it holds for these alone. ``goes_on``: the lines
+    above have boards in front, too, so that any name there is one.
     """
     for draft in line.drafts if joined else ():
         draft.board = joined
@@ -62,7 +63,7 @@ def lay(text: str, line: Line, joined: str = "") -> str | None:
     if judged.heading is None:
         return None
     sets = judged.heading.sets
-    if sets.board and not headings.names_board(sets.board):
+    if sets.board and not headings.names_board(sets.board) and not goes_on:
         return None
     for draft in line.drafts:
         draft.board = sets.board

@@ -20,6 +20,7 @@ from recap.normalise import (
     other_parts,
     patterns,
     prose,
+    repeated,
     second_thoughts,
     sections,
     value_rules,
@@ -182,6 +183,10 @@ class TextReader:
             self.ledger.heading(row, "title-read", "names the list", text)
         elif line_shapes.repeats(line, text, above, in_item=self.indented and bool(self.item)):
             self.ledger.passed(row, "line-passed-over", "a remark on the part above: passed over", text)
+        elif not line.has_refs and not line.has_values and repeated.says(body):
+            self.flush()
+            message, hint = "says that further parts are the same as those listed; none were added", "list them, too"
+            self.ledger.warn(row, "parts-repeated", message, text, hint)
         elif not line.has_refs and self._is_of_others(line, body):
             self.flush()
             self.ledger.other_part(row, text, plain=other_parts.is_plain(body, foreign=line.foreign_first))
@@ -231,7 +236,7 @@ class TextReader:
 
     def _lead(self, text: str, line: Line) -> None:
         """Lay what stands in front of the records of a line on all of them; the lines right below go on with it."""
-        board = leads.lay(text, line, self.joined)
+        board = leads.lay(text, line, self.joined, goes_on=self.above_lead is not None)
         if board is not None:
             self.above_lead = self.above_lead or list(self.stack.open)
             self.stack.push(heading_stack.Heading(replace(NOWHERE, board=board)))

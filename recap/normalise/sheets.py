@@ -12,6 +12,7 @@ from recap.normalise import (
     captions,
     column_contents,
     columns,
+    continued_rows,
     designator_names,
     designators,
     further_columns,
@@ -35,6 +36,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from recap.normalise.column import Column
+    from recap.normalise.continued_rows import Further
     from recap.normalise.fields import Draft
     from recap.normalise.lines import TextReader
     from recap.read.cells import Cell
@@ -67,8 +69,9 @@ def read_rows(rows: Sequence[Row], reader: TextReader, *, headed: bool = False) 
             reader.flush()
             captions.assembly(reader, number, assembly, " | ".join(texts))
         else:
+            further = continued_rows.below(rows, at, memory[0]) if len(memory) == 1 else []
             for part in memory:
-                _data(row, number, part, reader, alone=len(memory) == 1)
+                skip = _data(row, number, part, reader, alone=len(memory) == 1, further=further)
             if memory[0].variant and number not in reader.ledger.fates:
                 reader.ledger.passed(number, "not-fitted", "no variant has a part here", " | ".join(texts))
     reader.flush()
@@ -266,28 +269,31 @@ def _side_by_side(planned: list[Column]) -> list[list[Column]]:
     return [[replace(column, field="text") if i in refs[1:] else column for i, column in enumerate(planned)]]
 
 
-def _data(row: Row, number: int, memory: Memory, reader: TextReader, *, alone: bool) -> None:
+def _data(
+    row: Row, number: int, memory: Memory, reader: TextReader, *, alone: bool, further: Sequence[Further] = ()
+) -> int:
+    """Read a row into positions; return how many of the rows below (``further``) were its own designators."""
     indexes = {column.index for column in memory.columns}
     texts = [cell.text for i, cell in enumerate(row.cells) if i in indexes]
     if not any(text.strip() for text in texts) and not alone:
-        return
+        return 0
     if memory.variant and variants.is_empty(row, memory.columns[-1]):
-        return
+        return 0
     draft = read_row(row.cells, memory, reader.style.unit)
     if memory.variant:
         draft.board = variants.board_of(memory.variant, draft.board or reader.stack.context().board)
     shown = " | ".join(cell.text for cell in row.cells).strip(" |")
     if offers(texts, draft, reader.finisher.by_ref):
         reader.ledger.passed(number, "line-passed-over", "an alternative for parts listed above: passed over", shown)
-        return
+        return 0
     if _says_nothing(draft, memory) or _is_total(texts, draft):
         reader.ledger.passed(number, "line-passed-over", "no part stands here: passed over", shown)
-        return
+        return 0
     united = reader.style.unit or any(column.field == "value" and column.unit for column in memory.columns)
     said = " | ".join(_cell(row, column.index) for column in memory.columns if column.field not in _UNREAD)
     if _is_other_part(draft, said, united=bool(united)):
         reader.ledger.other_part(number, shown, plain=bool(draft.refs) or other_parts.is_plain(shown))
-        return
+        return 0
     if draft.counts and not any(letter.isdigit() for letter in draft.doubts.get("ref-unread", "0")):
         del draft.doubts["ref-unread"]  # ``11 pieces, various``: a count without designators
     if (
@@ -299,8 +305,14 @@ def _data(row: Row, number: int, memory: Memory, reader: TextReader, *, alone: b
         draft.doubt("ref-missing", "the cell for the designator is empty")
     if draft.has_value and (stray := _stray_designator(row, memory, draft)):
         draft.doubt("ref-unread", f"{stray!r} stands in a column that isn't read as designators")
+    placed = next((_cell(row, column.index) for column in memory.columns if column.field == "ref"), "")
+    below = continued_rows.going_on(draft, placed, further)
+    rest = continued_rows.parts(draft, shown, below)
     for part in boards_beside.parted(draft, row, memory.columns, reader.stack.context().board):
         reader.finish(number, shown, part)
+    for at, text, part in rest:
+        reader.finish(at, text, part)
+    return len(below)
 
 
 _UNREAD: Final = frozenset(("passed over", "measured", "done", "item"))

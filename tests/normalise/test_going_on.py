@@ -1,0 +1,91 @@
+"""What goes on below: designators of a narrow cell, boards in front of lines, channels that are the same. Invented."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+
+from recap.normalise.caplist import read_cap_list
+from tests.normalise.facts import fact, facts, read
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+TABLE = """Qty,Value,Voltage,Location
+3,10uF,35V,C1 C2 C4
+2,220uF,16V,C7
+,,,C8
+5,1uF,50V,C10 C11
+,,,C12
+,,,C13 C14
+1,47uF,25V,C20
+"""
+
+
+def listed(tmp_path: Path, text: str) -> list[str]:
+    path = tmp_path / "list.csv"
+    path.write_text(text, encoding="utf-8")
+    return [fact(position) for position in read_cap_list(path)[0]]
+
+
+def test_a_count_tells_that_rows_of_designators_go_on(tmp_path: Path) -> None:
+    assert listed(tmp_path, TABLE) == [
+        *(f"C{n} 10 µF 35 V" for n in (1, 2, 4)),
+        *(f"C{n} 220 µF 16 V" for n in (7, 8)),
+        *(f"C{n} 1 µF 50 V" for n in (10, 11, 12, 13, 14)),
+        "C20 47 µF 25 V",
+    ]
+
+
+def test_so_does_a_comma(tmp_path: Path) -> None:
+    assert listed(tmp_path, 'Value,Voltage,Ref\n10uF,35V,"C1, C2,"\n,,C3\n47uF,16V,C4\n,,C5\n') == [
+        *(f"C{n} 10 µF 35 V" for n in (1, 2, 3)),
+        "C4 47 µF 16 V",
+        "C5 ? ?value-missing",  # nothing says that it goes on
+    ]
+
+
+def test_names_in_front_of_lines_are_boards_like_the_first() -> None:
+    lines = "Power supply: C1 10uF 25V, C2 22uF 16V\nPlayback: C101 47uF 10V\nRecord: C111 1uF 50V"
+    assert facts(f"Tape deck\n\n{lines}") == [
+        "C1 10 µF 25 V @ Power supply",
+        "C2 22 µF 16 V @ Power supply",
+        "C101 47 µF 10 V @ Playback",
+        "C111 1 µF 50 V @ Record",
+    ]
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "Right channel: same as above",
+        "Right amp - same as left",
+        "Rechter Kanal wie links",
+        "Canal droit : idem",
+        "Right channel identical",
+        "Canale destro uguale",
+        "Repeat for channel B",
+    ],
+)
+def test_parts_that_are_only_said_to_be_the_same_are_told(said: str) -> None:
+    found, told = read(f"Amp\n\nLeft channel\nC1 10uF 25V\nC2 22uF 16V\n\n{said}\n")
+    assert len(found) == 2
+    assert [(d.code, d.severity.name, d.source.row) for d in told if d.code == "parts-repeated"] == [
+        ("parts-repeated", "WARNING", 7)
+    ]
+
+
+@pytest.mark.parametrize(
+    "said", ["Yes, both the same here.", "Clean the right side at the same time", "Not the same board"]
+)
+def test_other_sentences_are_not(said: str) -> None:
+    assert "parts-repeated" not in {d.code for d in read(f"Amp\n\nC1 10uF 25V\nC2 22uF 16V\n\n{said}\n")[1]}
+
+
+def test_a_stage_called_vertical_says_nothing_of_leads() -> None:
+    assert facts("Vertical section\n C402 1/50 NP\nHorizontal section\n C502 4.7/160") == [
+        "C402 1 µF 50 V bipolar @ Vertical section",
+        "C502 4.7 µF 160 V @ Horizontal section",
+    ]
+    assert facts("Vertical caps\nC402 1/50")[0] == "C402 1 µF 50 V radial"
