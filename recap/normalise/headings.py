@@ -199,7 +199,9 @@ def _named(line: Marked, tokens: Sequence[Token], sets: Context, stands: Standin
     title = bool(folded & words.TITLE_WORDS) or any(word.endswith(("liste", "listen", "lijst")) for word in folded)
     noun = any(_is_noun(word, words.BOARD_NOUNS) for word in folded)
     title = title or (bool(folded & (words.SECTION_WORDS | words.WORN)) and not noun)
-    strong = any(_is_noun(word, STRONG_NOUNS - _SEVERAL if title else STRONG_NOUNS) for word in folded)
+    nouns = STRONG_NOUNS - _SEVERAL if title else STRONG_NOUNS
+    numbered = {_NUMBERED.sub("", word) for word in re.findall(r"[^\W_]+", fold(line.text)) if _NUMBERED.search(word)}
+    strong = bool(numbered & nouns) or any(_is_noun(word, nouns) for word in folded)
     if line.strength == 2 and (line.level or 0) > 1 and _VERSION.fullmatch(line.text):  # noqa: PLR2004 - unmistakable
         return Judged(Heading(replace(sets, board=line.text), line.level))
     if (title or stands.opens) and not strong:
@@ -222,6 +224,8 @@ STRONG_NOUNS: Final = frozenset(
 )
 
 
+_NUMBERED: Final = re.compile(r"(?<=[a-z])\d{1,3}[a-z]?$")
+"""``PCB2``: one of several boards."""
 _STAGES: Final = STRONG_NOUNS | frozenset("deflection output oscillator circuit sweep".split())
 """Beside one of these ``vertical`` is what a stage of a set does, and no way to stand."""
 _SEVERAL: Final = frozenset("boards pcbs platinen cartes schede placas printen".split())

@@ -21,15 +21,17 @@ _PAIR_BREAK: Final = re.compile(r"\s?/\s?|\s?@\s?|\s?,\s|\s?-\s?|\s")
 def capacitance_and_voltage(text: str) -> tuple[Reading, Reading] | None:
     """Read ``100/16``, ``100µ/16V``, ``100uF 16V``, ``16V 100uF`` as a capacitance and a voltage.
 
-    Without units only the slash makes a pair, and then no unit is missing. Equal numbers (``50/50``) may be
-    two sections and are doubted ``pair-or-sections``. ``25/50 V`` is two voltages: None.
+    Without units only the slash and the ``@`` make a pair, and then no unit is missing. Equal numbers (``50/50``) may
+    be two sections and are doubted ``pair-or-sections``. ``25/50 V`` is two voltages: None.
     """
     if len(text) > MAX_LENGTH:
         return None
     tidied = tidy(text)
     for match in _PAIR_BREAK.finditer(tidied):
         left, right = tidied[: match.start()], tidied[match.end() :]
-        found = _pair(left, right, slash="/" in match[0])
+        found = _pair(left, right, slash=match[0].strip() in {"/", "@"})
+        if found is not None and "@" in match[0]:  # ``25 @ 25``: sections are never written so
+            found = (_without(found[0], "pair-or-sections"), found[1])
         if found is not None:
             return found
         found = _pair(right, left, slash=False)
@@ -42,7 +44,11 @@ def _volts_first(value: Reading, volts: Reading) -> tuple[Reading, Reading]:
     """Take the unit for said in ``50V/2.2``; a number that may itself be a rating (``25V/50``) stays doubted."""
     if value.value is None or preferred.is_rated_voltage(value.value):
         return value, volts
-    return replace(value, doubts=tuple(code for code in value.doubts if code != "unit-missing")), volts
+    return _without(value, "unit-missing"), volts
+
+
+def _without(reading: Reading, code: str) -> Reading:
+    return replace(reading, doubts=tuple(doubt for doubt in reading.doubts if doubt != code))
 
 
 _FOUR_FIGURES: Final = re.compile(r"[0-9]{4}")
@@ -62,7 +68,7 @@ def _pair(left: str, right: str, *, slash: bool) -> tuple[Reading, Reading] | No
             value = capacitance(left, "uF")  # a scanner's letters among the digits
         if value is None or value.value is None:
             return None if value is None else (value, volts)
-        value = replace(value, doubts=tuple(code for code in value.doubts if code != "unit-missing"))
+        value = _without(value, "unit-missing")
         if named and value.value is not None and number(left) is not None and _two_voltages(value.value, volts.value):
             return None
         bare = not named and number(left) is not None

@@ -97,7 +97,7 @@ VOLTAGE_FRONT: Final = compiled(
     re.IGNORECASE,
 )
 PAIR: Final = compiled(
-    rf"(?:{NUMBER}\s?(?:{UNIT})?|{_LETTER_CODE}|{NUMBER}\s?V)\s?/\s?(?:\d{{1,4}}[vV]\d|{NUMBER}\s?(?:k?{VOLT_UNIT}"
+    rf"(?:{NUMBER}\s?(?:{UNIT})?|{_LETTER_CODE}|{NUMBER}\s?V)\s?[/@]\s?(?:\d{{1,4}}[vV]\d|{NUMBER}\s?(?:k?{VOLT_UNIT}"
     rf"|{UNIT})?)\??(?!\s?kV|(?!NP|BP)[A-Za-z0-9]|\.\d|,\d|\s?W(?:atts?)?(?![A-Za-z]))",
     re.IGNORECASE,
 )
@@ -241,5 +241,8 @@ COMPOUND: Final = compiled(
 """German compounds, told by their last part or by what stands before ``kondensator`` or ``Kond.``."""
 PLAIN_NUMBER: Final = compiled(rf"{NUMBER}(?![A-Za-z0-9µ])")
 WORD: Final = compiled(r"[^\W\d_][\w'’.-]*|\d+[\w'’.-]*|_+")
-ORDINAL: Final = compiled(r"\s*(?:(?P<n>\d{1,3})[.)](?!\d)\s+|#(?P<m>\d{1,3})[:.)\s]\s*|(?P<letter>[a-z])\)\s+)")
+ORDINAL: Final = compiled(
+    r"\s*(?:(?P<n>\d{1,3})[.)](?!\d)\s+|#(?P<m>\d{1,3})[:.)\s]\s*|(?P<letter>[a-z])\)\s+"
+    r"|(?i:item|line|entry|zeile)\s?[:#]?\s?\d{1,4}\s*[:.)-]?\s+(?=C[A-Z]?-?\d))"
+)
 BULLET: Final = compiled(r"\s*(?:[-–—*•‣◦▪▫■□●○►▶»>→➔➜+·✓✔☐☑☒✗✘]|\[[ xX✓]?\]|o(?=\s+[A-Z]))\s+")

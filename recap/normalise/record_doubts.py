@@ -39,7 +39,7 @@ def _led(tokens: Sequence[Token], text: str) -> str | None:
 
 _LEADER: Final = re.compile(r"(?<!\.)\.{2,4}$")
 """More dots draw a line; of so few the last may be a point."""
-_WHOLE: Final = re.compile(r"(?:0\d+|[1-9]{1,2})(?![\d.,]|[uµnp]\d)", re.IGNORECASE)
+_WHOLE: Final = re.compile(r"(?:0\d+|[1-9]{1,2})(?![\d.,]|\s\d{3}\b|[uµnp]\d)", re.IGNORECASE)
 """``.100`` is hardly ever written."""
 _VALUED: Final = frozenset((Sort.CAP, Sort.PAIR))
 

@@ -99,7 +99,25 @@ _NO_VOLTS: Final = re.compile(rf"[\s*•-]*C[A-Z]?-?\d[^V]*\d\s?{_UNIT}[^V]*$", 
 
 def survey(lines: Sequence[str]) -> Style:
     """Return the style of a list's lines."""
-    return replace(_numbers(lines), a_joins=any(_CZECH.search(line) for line in lines))
+    czech = any(_CZECH.search(line) for line in lines)
+    return replace(_numbers(lines), a_joins=czech, unit=_unit_below(lines))
+
+
+_RECORD: Final = re.compile(r"[\s|*•-]*C[A-Z]?-?\d{1,4}\b")
+NEAR_THE_END: Final = 12
+
+
+def _unit_below(lines: Sequence[str]) -> str | None:
+    """Return the unit that a line behind all the records gives to bare values, where no line above gives another."""
+    said = {at: unit for at, line in enumerate(lines) if len(line) < LONGEST_SAID and (unit := unit_said(line))}
+    if len(said) != 1:
+        return None
+    at, unit = next(iter(said.items()))
+    below = any(_RECORD.match(line) for line in lines[at + 1 :])
+    return unit if not below and any(_RECORD.match(line) for line in lines[max(at - NEAR_THE_END, 0) : at]) else None
+
+
+LONGEST_SAID: Final = 120
 
 
 _CZECH: Final = re.compile(r"[ěřůĚŘŮ]")
@@ -144,7 +162,8 @@ def _numbers(lines: Sequence[str]) -> Style:
 
 
 _UNIT_SAID: Final = re.compile(
-    r"\b(?:values?|werte|valeurs?|valori|valores|waarden|capacit\w+|kapazit\w+|caps?)\b[^.;:]{0,25}?\b(?:in|are|en|sind|sont|zijn)\s+"
+    r"(?:\b(?:values?|werte|valeurs?|valori|valores|waarden|capacit\w+|kapazit\w+|caps?)\b[^.;:]{0,25}?\b(?:in|are|en|sind|sont|zijn)\s+"
+    r"|\b(?:all|alle|toutes\s+les|tutti\s+i|todos\s+los)\s+(?:values?|werte|valeurs|valori|valores|waarden)\s+)"
     r"(?P<unit>[uµμ]F|nF|pF|MFD|microfarads?|picofarads?|nanofarads?)(?![A-Za-z])",
     re.IGNORECASE,
 )

@@ -84,7 +84,7 @@ _MENTIONED: Final = re.compile(
 def pair(scan: Scan, at: int) -> Token | None:
     """Read ``100/16`` and its like: a capacitance and a voltage."""
     match = patterns.PAIR.match(scan.text, at)
-    if match is None or glued(scan, at) or _LEADING_ZERO.search(match[0]):
+    if match is None or glued(scan, at) or _LEADING_ZERO.search(match[0]) or _NAMED_AT.match(match[0]):
         return None
     if scan.last in {Sort.CAP, Sort.SECTIONS} and patterns.VOLTAGES.match(scan.text, at) is not None:
         return None  # ``40+20uF 450/350V``: the value stands there already
@@ -110,6 +110,8 @@ def run_together(scan: Scan, at: int) -> Token | None:
 
 _RUN_TOGETHER: Final = re.compile(r"(?P<value>[1-9]\d{1,3}[uµ])(?P<volts>\d{2,3})(?![\w.,])", re.IGNORECASE)
 
+_NAMED_AT: Final = re.compile(r"[\d.,]+\s?[A-Za-zµ][^@]*@")
+"""``470uF @ 25V``: each of the two says what it is."""
 _LEADING_ZERO: Final = re.compile(r"(?<![\d.,])0\d")
 """``0805``, ``0207/10``: a size or a code, never a quantity."""
 

@@ -70,7 +70,7 @@ def other_ref(scan: Scan, at: int) -> Token | None:
     match = _OTHER.match(scan.text, at)
     if match is None or not designators.is_other_part(match["first"]):
         return None
-    if scan.refs_seen and _PITCH.match(scan.text, at):
+    if (scan.refs_seen and _PITCH.match(scan.text, at)) or (not at and _BOARD_ALONE.fullmatch(scan.text)):
         return None
     beside = scan.refs_seen and _BESIDE.search(scan.text[max(at - LONGEST_BESIDE, 0) : at]) is not None
     aside = scan.cap_seen and not _is_side_by_side(scan.text, at)
@@ -79,6 +79,8 @@ def other_ref(scan: Scan, at: int) -> Token | None:
     return Token(Sort.OTHER_REF, match[0], at, match.end())
 
 
+_BOARD_ALONE: Final = re.compile(r"(?:PCB|PWB|MOD)-?\d{1,3}[A-Z]?(?:\s?\([^()]{1,40}\))?\s?:?", re.IGNORECASE)
+"""A line that is nothing but ``PCB2 (front panel):`` is a heading."""
 _PITCH: Final = re.compile(r"(?:RM|p)(?:2|3|5|7|8|10|13|15|20|22|25|27|37|38)(?!\w)|x\d{1,2}(?!\w)")
 """Behind a designator ``RM5`` (Rastermaß, in mm) and ``p5`` are a lead pitch, ``x2`` is a count: no other parts."""
 

@@ -203,7 +203,7 @@ _READERS: Final = (
     _Reader(token_quantities.size, (_LETTER, _DIGIT), "abdefhilprstvw", units="/mciz\"'x*dfhalwtvrpseb-"),
     _Reader(token_quantities.volts_list, (_DIGIT,), "", ("/", "-"), units="/-"),
     _Reader(token_quantities.sections, (_DIGIT,), "", ("/", "-", "+"), units="+-/uµmnpkf"),
-    _Reader(token_quantities.pair, (_LETTER, _DIGIT), "npru", ("/",), units="/uµmnpkfrv"),
+    _Reader(token_quantities.pair, (_LETTER, _DIGIT), "npru", ("/", "@"), units="/@uµmnpkfrv"),
     _Reader(token_quantities.run_together, (_DIGIT,), "", units="uµ"),
     _Reader(
         token_quantities.capacitance,

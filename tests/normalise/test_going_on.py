@@ -89,3 +89,28 @@ def test_a_stage_called_vertical_says_nothing_of_leads() -> None:
         "C502 4.7 µF 160 V @ Horizontal section",
     ]
     assert facts("Vertical caps\nC402 1/50")[0] == "C402 1 µF 50 V radial"
+
+
+def test_numbered_boards_are_headings_and_no_parts() -> None:
+    assert facts("PCB1:\n10µF/25V: C2 C3\nPCB2 (front panel):\n47µF/10V: C2") == [
+        "C2 10 µF 25 V @ PCB1",
+        "C3 10 µF 25 V @ PCB1",
+        "C2 47 µF 10 V @ PCB2 (front panel)",
+    ]
+
+
+def test_a_unit_said_behind_the_list_is_that_of_its_bare_values() -> None:
+    table = "Ref   Value  V\nC1    22     16\nC2    0.47   50\n"
+    assert facts(f"{table}\nAll values uF.") == ["C1 22 µF 16 V", "C2 0.47 µF 50 V"]
+    assert facts(table)[0] == "C1 22 µF 16 V ?unit-missing"
+
+
+def test_an_at_sign_makes_a_pair_as_a_slash_does() -> None:
+    assert facts("C1 100 @ 25\nC4 25 @ 25\nC7 .002 @ 1.6kv") == ["C1 100 µF 25 V", "C4 25 µF 25 V", "C7 2 nF 1600 V"]
+
+
+def test_numbered_items_are_no_parts() -> None:
+    assert facts("item: 001  C101  cap el 47u 16v  qty 1\nItem 2: C105 2n2 100v") == [
+        "C101 47 µF 16 V",
+        "C105 2.2 nF 100 V",
+    ]
