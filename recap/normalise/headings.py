@@ -268,7 +268,7 @@ def _is_noun(word: str, nouns: frozenset[str]) -> bool:
 
 _COMPOUND: Final = tuple(
     "platine netzteil teil verstarker modul baugruppe board print printplaat karte endstufe "
-    "基板 基盤 ユニット 回路".split()
+    "基板 基盤 ユニット 回路 部".split()
 )
 
 

@@ -91,6 +91,8 @@ def bears_designators(line: Line, raw: str, below: str) -> bool:
 _FARADS: Final = re.compile(r"\d\s?(?:[uµμnp]F?|mfd)(?![A-Za-z])", re.IGNORECASE)
 
 
+DATED_HEADING: Final = re.compile(r"^\D*\b(?:0?[1-9]|[12]\d|3[01])/(?:0?[1-9]|[12]\d|3[01])\b\D*:$")
+"""``Caps replaced 3/14:``: a day, and no value and voltage."""
 SENTENCE: Final = 3
 """So many words beside a ditto make a sentence."""
 

@@ -225,8 +225,9 @@ class TextReader:
 
     def _is_title(self, line: Line, text: str) -> bool:
         """Tell whether the first line names the list and holds a number that is no value (``Set 128K caps list``)."""
-        named = self.opens and line.has_values and not line.has_refs and headings.names_list(text)
-        return named and other_parts.FARADS.search(text) is None
+        bare = line.has_values and not line.has_refs and other_parts.FARADS.search(text) is None
+        dated = bare and other_parts.names_capacitor(text) and line_shapes.DATED_HEADING.search(text) is not None
+        return dated or (bare and self.opens and headings.names_list(text))
 
     def _is_of_others(self, line: Line, text: str) -> bool:
         """Tell whether a line without a capacitor's designator is about another part."""

@@ -107,6 +107,15 @@ MOST: Final = 100
 """So many of one value are still a count; larger numbers may be anything."""
 
 
+def beside(tokens: Sequence[Token]) -> Token | None:
+    """Return a spelt number in front of a value in a record that nothing else counts (``the two big ones 6800/71``)."""
+    at = next((at for at, token in enumerate(tokens) if token.sort in _VALUES), None)
+    if at is None or not _COUNTING.isdisjoint(sorts(tokens)):
+        return None
+    told = [token for token in tokens[:at] if token.sort is Sort.WORD and NUMBERS.get(token.what, 1) > 1]
+    return told[0] if len(told) == 1 else None
+
+
 def loosely(tokens: Sequence[Token]) -> str | None:
     """Return the word that counts loosely in front of a value (``a couple of 10uF``), or None."""
     at = next(

@@ -114,3 +114,21 @@ def test_numbered_items_are_no_parts() -> None:
         "C101 47 µF 16 V",
         "C105 2.2 nF 100 V",
     ]
+
+
+def test_a_spelt_number_among_other_words_is_the_count_and_doubted() -> None:
+    assert facts("Kit\n\ntwo 470uF 10V caps\nthe two big filters 6800uF 71V") == [
+        "- x2 470 µF 10 V",
+        "- x2 6800 µF 71 V ?number-unread",
+    ]
+
+
+def test_a_day_in_a_heading_is_no_part() -> None:
+    assert facts("CAPS REPLACED 3/14:\nC101 47/50") == ["C101 47 µF 50 V"]
+
+
+def test_a_japanese_section_may_open_the_list() -> None:
+    assert facts("電源部\nC902 470μF 35V\nアンプ部\nC501 10μF/50V") == [
+        "C902 470 µF 35 V @ 電源部",
+        "C501 10 µF 50 V @ アンプ部",
+    ]
