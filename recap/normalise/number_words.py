@@ -109,9 +109,9 @@ MOST: Final = 100
 
 def beside(tokens: Sequence[Token]) -> Token | None:
     """Return a spelt number in front of a value in a record that nothing else counts (``the two big ones 6800/71``)."""
-    at = next((at for at, token in enumerate(tokens) if token.sort in _VALUES), None)
-    if at is None or not _COUNTING.isdisjoint(sorts(tokens)):
+    if not _COUNTING.isdisjoint(sorts(tokens)) or Sort.COUNT in sorts(counted(tokens)):
         return None
+    at = next((at for at, token in enumerate(tokens) if token.sort in _VALUES), 0)
     told = [token for token in tokens[:at] if token.sort is Sort.WORD and NUMBERS.get(token.what, 1) > 1]
     return told[0] if len(told) == 1 else None
 

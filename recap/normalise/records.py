@@ -239,7 +239,7 @@ def _draft(tokens: list[Token], text: str, style: Style) -> Draft:
     if (last := number_words.at_the_end(tokens)) is not None:
         tokens = [t._replace(sort=Sort.COUNT, what=int(t.text)) if t is last else t for t in tokens]
         draft.doubt("number-unread", f"{last.text!r} is read as the count")
-    if last is None and (spelt := number_words.beside(number_words.counted(tokens))) is not None:
+    if last is None and (spelt := number_words.beside(tokens)) is not None:
         tokens = [t._replace(sort=Sort.COUNT, what=number_words.NUMBERS[t.what]) if t is spelt else t for t in tokens]
         draft.doubt("number-unread", f"{spelt.text!r} is read as the count")
     if (manifold := number_words.sections(tokens)) is not None:
