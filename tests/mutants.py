@@ -64,7 +64,7 @@ TESTS: tuple[tuple[str, str, str], ...] = (
     ("optimise/fill optimise/instance optimise/rebuild", "optimise/test_whole_numbers", ORACLE),
     ("optimise/leaf optimise/clusters optimise/relaxation", "optimise/test_leaf_bounds", ORACLE),
     ("optimise/quotes", "optimise/test_quotes optimise/test_columns", ORACLE),
-    ("optimise/search optimise/residue", "optimise/test_search optimise/test_worked_cases optimise/test_bounds", ORACLE),
+    ("optimise/search optimise/residue", "optimise/test_search optimise/test_bounds", ORACLE),
     ("optimise/branching optimise/start", "optimise/test_first_order optimise/test_limits", ORACLE),
     ("optimise/solve optimise/ties", "optimise/test_entrance optimise/test_preferences", ORACLE),
     ("optimise/program", "optimise/test_limits optimise/test_worked_cases optimise/test_preferences", ORACLE),
