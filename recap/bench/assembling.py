@@ -15,6 +15,7 @@ from recap.bench.price_heads import pieces_of_cell
 from recap.bench.taking import take
 from recap.bench.texts import TextColumn, TextTable, combined
 from recap.diagnostics import Severity
+from recap.normalise.later import compiled
 from recap.read.sheet_words import NO_PRICE
 
 if TYPE_CHECKING:
@@ -25,12 +26,12 @@ if TYPE_CHECKING:
     from recap.bench.layout import Layout
     from recap.diagnostics import Diagnostic
 
-_INCHES = re.compile(r"(?:\b(?:in|inch|inches|zoll|pouces?|pulgadas|pollici)\b|[\"″])\s*[)\]]?$", re.IGNORECASE)
-_BARE = re.compile(r"(?<![\d./])\d+(?:[.,]\d+)?(?![\d.,/]|\s?(?:mm|cm|\"|in\b|″|''))")
+_INCHES = compiled(r"(?:\b(?:in|inch|inches|zoll|pouces?|pulgadas|pollici)\b|[\"″])\s*[)\]]?$", re.IGNORECASE)
+_BARE = compiled(r"(?<![\d./])\d+(?:[.,]\d+)?(?![\d.,/]|\s?(?:mm|cm|\"|in\b|″|''))")
 HEADING = "a heading above"
 """Stands for the header of what no column holds, but headings do."""
-_DIGIT = re.compile(r"\d")
-_PACKED = re.compile(
+_DIGIT = compiled(r"\d")
+_PACKED = compiled(
     r"\b(?:packs?|packets?|sets?|lots?|kits?|bags?|bundles?|assort\w*|sortiment\w*|beutel|packung|pckg|vpe|sachets?|paquets?|paquetes?|confezion[ei]|zakje)"
     r"\s*(?:of|à|a|von|de|da|di|van|mit|x|:|=)?\s*(?P<behind>[2-9]|\d{2,4})\b(?!\s?[uµnpmv])"
     r"|\b(?P<before>[2-9]|\d{2,4})\s?(?:er|x|pcs?|pieces?|stk\.?|stück|st\.?|pz|pezzi|stuks|-)?[- ]?(?:packs?"

@@ -6,14 +6,15 @@ import re
 from functools import lru_cache
 
 from recap.bench.in_words import in_words
+from recap.normalise.later import compiled
 from recap.normalise.values import format_capacitance, plain
 
-_SERIES = re.compile(
+_SERIES = compiled(
     r"\b(?:series|serie|série|baureihe|reihe|seria|sorozat|gamme|gamma|reeks|family)\b\s*[:\-–]?\s*(?P<name>[A-Z0-9][A-Z0-9/+-]{0,11})(?![a-z])"
     r"|^(?P<before>[A-Z0-9][A-Z0-9/+-]{0,11})[\s-]+(?:series|serie|série|reihe|seria)\b",
     re.IGNORECASE,
 )
-_MAKER = re.compile(
+_MAKER = compiled(
     r"^(?:maker|manufacturer|mfr|brand|hersteller|marke|fabrikat|fabricant|marque|fabbricante|produttore|marca|fabricante"
     r"|fabrikant|merk|producent|tillverkare)\s*[:\-–]\s*(?P<name>\S.{0,40})$",
     re.IGNORECASE,

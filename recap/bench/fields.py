@@ -22,6 +22,7 @@ from recap.diagnostics import Severity
 from recap.model import Kind, Mount
 from recap.normalise import quantities, values
 from recap.normalise.kind_words import KIND_WORDS, MOUNT_WORDS
+from recap.normalise.later import compiled
 from recap.normalise.one_part import read_part
 from recap.normalise.reading import neat
 from recap.read.sheet_words import SOLD_OUT, STOCKED, TO_ORDER
@@ -52,30 +53,30 @@ _MORE_MOUNTS = {
 }
 """Shortened in price lists; without the full stop some are words of their own."""
 
-_NO_FRACTION = re.compile(r"(?<=\d)[.,]0+(?!\d)")
-_BARE = re.compile(r"[\d.,]+")
-_FIGURES = re.compile(r"[0-9]{1,9}")
-_DECIMAL = re.compile(r"[0-9]{1,9}\.[0-9]{1,9}")
-_SAFETY = re.compile(r"(?:class\s*|klasse\s*|classe\s*|clase\s*)?([XY][1-4])(?:[/,+ ]+([XY][1-4]))?", re.IGNORECASE)
-_WITH_WORDS = re.compile(r"\d[\d.,]*\s?[µμunp]F\s[A-Za-z .-]{2,20}", re.IGNORECASE)
-_CLASS_BESIDE = re.compile(r"^[XY][1-4](?:/[XY][1-4])?\s+(?=\d)|(?<=\w|~)\s+\(?[XY][1-4](?:/[XY][1-4])?\)?$")
+_NO_FRACTION = compiled(r"(?<=\d)[.,]0+(?!\d)")
+_BARE = compiled(r"[\d.,]+")
+_FIGURES = compiled(r"[0-9]{1,9}")
+_DECIMAL = compiled(r"[0-9]{1,9}\.[0-9]{1,9}")
+_SAFETY = compiled(r"(?:class\s*|klasse\s*|classe\s*|clase\s*)?([XY][1-4])(?:[/,+ ]+([XY][1-4]))?", re.IGNORECASE)
+_WITH_WORDS = compiled(r"\d[\d.,]*\s?[µμunp]F\s[A-Za-z .-]{2,20}", re.IGNORECASE)
+_CLASS_BESIDE = compiled(r"^[XY][1-4](?:/[XY][1-4])?\s+(?=\d)|(?<=\w|~)\s+\(?[XY][1-4](?:/[XY][1-4])?\)?$")
 """A safety class beside its voltage: ``X2 275 VAC``."""
-_CURRENT_SIGN = re.compile(r"(?<=[\dVv])\s?[~=⎓]$")
+_CURRENT_SIGN = compiled(r"(?<=[\dVv])\s?[~=⎓]$")
 """``275~``, ``63=``: of alternating or direct current."""
-_BOTH_UNITS = re.compile(
+_BOTH_UNITS = compiled(
     r"[\d./ ]+\s?(?:\"|″|''|in(?:ch)?\.?)\s*(?:dia\.?|diam\.?|[dlwh])?\s*\((?P<mm>\d+(?:\.\d+)?\s?mm)\)", re.IGNORECASE
 )
-_PACKAGING = re.compile(
+_PACKAGING = compiled(
     r"(?:reel|roll|rolle|tape|cut tape|bag|beutel|box|tube|tray|ammo|bulk|loose|lose|single|each|pack|packung|strip)s?"
     r"(?:\s*(?:of|à|von|de|zu)?\s*(?P<pieces>\d{1,6}))?",
     re.IGNORECASE,
 )
-_STRAY = re.compile(r"^(?:~|≈|ca\.?|approx\.?|about|circa|etwa|env\.?)\s*|\s*[~*†]+$", re.IGNORECASE)
-_GROUPED_COUNT = re.compile(r"[1-9]\d{0,2}(?:,\d{3})+")
+_STRAY = compiled(r"^(?:~|≈|ca\.?|approx\.?|about|circa|etwa|env\.?)\s*|\s*[~*†]+$", re.IGNORECASE)
+_GROUPED_COUNT = compiled(r"[1-9]\d{0,2}(?:,\d{3})+")
 """Nobody has a part of a piece: ``3,204`` pieces are thousands, whatever marks decimals elsewhere."""
 _PIECES = r"(?:\+|pcs?\.?|pieces?|stk\.?|stück)?"
-_EXACTLY = re.compile(rf"([\d.,' ]*\d)\s*{_PIECES}", re.IGNORECASE)
-_AT_LEAST = re.compile(rf"(?:>=?\s*|≥\s*|über\s*|over\s*|more than\s*)?([\d.,' ]*\d)\s*{_PIECES}", re.IGNORECASE)
+_EXACTLY = compiled(rf"([\d.,' ]*\d)\s*{_PIECES}", re.IGNORECASE)
+_AT_LEAST = compiled(rf"(?:>=?\s*|≥\s*|über\s*|over\s*|more than\s*)?([\d.,' ]*\d)\s*{_PIECES}", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from recap.bench.fields import FIELDS, NONE, TRUSTED_DOUBTS, Taken, in_both_units
 from recap.model import Kind
+from recap.normalise.later import compiled
 from recap.normalise.one_part import read_part
 
 if TYPE_CHECKING:
@@ -22,23 +23,23 @@ IN_WORDS = "in words"
 """Stands in the place of a header's unit where the column is a description: what it doesn't say isn't missed."""
 BETWEEN = " ; "
 """Stands between the texts of several columns that were put together."""
-_MAINS = re.compile(
+_MAINS = compiled(
     r"safety|suppress|interfer|entstör|antiparas|class|klasse|60384-14|V\s?AC\b|V\s?~|\d{3}\s?~", re.IGNORECASE
 )
 """A class in running text counts only beside a word that speaks of the mains: ``10 µF X2`` may be two pieces."""
-_CLASSES = re.compile(r"\b([XY][1-4])(?:\s*/?\s*([XY][1-4]))?\b")
+_CLASSES = compiled(r"\b([XY][1-4])(?:\s*/?\s*([XY][1-4]))?\b")
 _SIDE = r"(\d{1,3}(?:[.,]\d{1,2})?)\s*(?:mm)?"
-_SIZE = re.compile(rf"[Øø⌀D]?\s*{_SIDE}\s*[x×*]\s*[HL]?\s*{_SIDE}(?:\s+[a-z -]+)?", re.IGNORECASE)
-_MARKED = re.compile(
+_SIZE = compiled(rf"[Øø⌀D]?\s*{_SIDE}\s*[x×*]\s*[HL]?\s*{_SIDE}(?:\s+[a-z -]+)?", re.IGNORECASE)
+_MARKED = compiled(
     rf"(?:Ø|⌀|D|Dia\.?)\s?[:=]?\s?{_SIDE}[\s,;/x×*]*(?:[HL])\s?[:=]?\s?{_SIDE}(?:\s+[a-z -]+)?", re.IGNORECASE
 )
-_INCH_MARK = re.compile(r"\d\s?(?:\"|″|''|in\b)")
-_TIMES = re.compile(r"\s*[x×*]\s*")
+_INCH_MARK = compiled(r"\d\s?(?:\"|″|''|in\b)")
+_TIMES = compiled(r"\s*[x×*]\s*")
 INCHES_BELOW = 3
 """No body is so small in both directions, mm."""
 _DRY = frozenset({Kind.FILM, Kind.CERAMIC, Kind.SAFETY, None})
 _SIZES_DOUBTED = frozenset({"size-unclear", "size-unit-unclear"})
-_DEGREES_HOURS = re.compile(
+_DEGREES_HOURS = compiled(
     r"(?<![\d.,])(?P<degrees>[67890]5|70|1[0-5][05])\s?(?:°\s?C?|C)?\s?[/@]\s?"
     r"(?P<hours>\d{1,2}[.,' ]?\d{3})(?![\d.,]|\s?[µμunpmV])"
 )
@@ -46,27 +47,27 @@ _DEGREES_HOURS = re.compile(
 _HOURS = (
     r"(?:k\s?)?(?:h|hrs?|hours?|std|stunden|heures|ore|horas|uur|timmar|timer|godz\w*|hodin)(?![^\W\d_])\.?"
 )
-_LIVES = re.compile(rf"\d[\d.,' ]*\s?(?:[-–]|to|bis|\.\.+)\s?\d[\d.,' ]*\s?{_HOURS}", re.IGNORECASE)
-_LIFE = re.compile(rf"(?<![\w.,])(?P<number>\d{{1,3}}(?:[.,' ]\d{{3}})|\d{{1,6}})\s?(?P<unit>{_HOURS})", re.IGNORECASE)
+_LIVES = compiled(rf"\d[\d.,' ]*\s?(?:[-–]|to|bis|\.\.+)\s?\d[\d.,' ]*\s?{_HOURS}", re.IGNORECASE)
+_LIFE = compiled(rf"(?<![\w.,])(?P<number>\d{{1,3}}(?:[.,' ]\d{{3}})|\d{{1,6}})\s?(?P<unit>{_HOURS})", re.IGNORECASE)
 WARM = 40
 """No range of temperatures begins so high: two are stated."""
 SHORTEST_LIFE = 250
 """No capacitor is rated for fewer hours: less is a time of day or of delivery."""
-_RANGE = re.compile(
+_RANGE = compiled(
     r"(?<![\d.,])(?P<below>[-−–]\s?)?(?P<low>\d{1,3})\s?(?:°|º)?\s?C?\s?(?:to|bis|\.\.+|…|~|/|-|–)\s?\+?(?P<high>\d{2,3})\s?(?:°|º|C\b|℃)"
 )
-_DEGREES = re.compile(
+_DEGREES = compiled(
     r"(?:@|\b(?:at|bei|à)\b)\s?\+?(?P<at>\d{2,3})(?!\d|\s?[µμnuV])"
     r"|(?<![\d.,−-])(?P<degrees>\d{2,3})\s?(?:°\s?C?|º\s?C?|℃|C\b)",
     re.IGNORECASE,
 )
-_PITCH = re.compile(
+_PITCH = compiled(
     r"\b(?:RM|raster(?:ma(?:ß|ss))?|lead spacing|lead pitch|pitch|pas|passo|paso|steek|rozstaw)\s?[:=]?\s?"
     r"(?P<behind>\d{1,2}(?:[.,]\d{1,2})?)(?:\s?mm)?(?![\w.,])"
     r"|(?<![\d.,])(?P<before>\d{1,2}(?:[.,]\d{1,2})?)\s?mm\s(?:lead )?(?:pitch|raster|spacing|pas|passo|paso)\b",
     re.IGNORECASE,
 )
-_BODY = re.compile(
+_BODY = compiled(
     r"(?<![\d.,x×*])(?<![x×*]\s)(?:Ø|⌀|D)?\s?(?P<diameter>\d{1,3}(?:[.,]\d{1,2})?)\s?(?:mm)?\s?[x×*]\s?(?:[HL]\s?)?"
     r"(?P<height>\d{1,3}(?:[.,]\d{1,2})?)(?:\s?mm)?(?![\d.,]|\s?[x×*]|\s?[µμunp]F|\s?V)",
     re.IGNORECASE,

@@ -13,6 +13,7 @@ from decimal import Decimal
 
 from recap.bench.numerals import decimal_number, whole_number
 from recap.model import PriceBreak, ShippingTier
+from recap.normalise.later import compiled
 from recap.read.sheet_words import CURRENCIES
 
 CURRENCY_SIGNS = {"€": "EUR", "£": "GBP", "¥": "JPY", "$": "USD"}
@@ -24,31 +25,31 @@ _YENS = frozenset({"JPY", "CNY"})
 _NUMBER = r"-?(?:\d[\d.,'’]*\d|\d|[.,]\d+)(?:[eE][+-]?\d{1,2})?"
 _CURRENCY = r"[€£¥$₺₴]|(?!per|pcs|pce|stk|pro)[A-Z]{3}|zł|zl|kr\.?|Kč|Ft|Fr\."
 _MONEY = rf"(?P<pricesign>{_CURRENCY})?\s*(?P<price>{_NUMBER})\s*(?P<priceafter>{_CURRENCY})?"
-_PAIR = re.compile(
+_PAIR = compiled(
     r"\s*(?P<quantity>-?\d[\d.,'’]*\d|-?\d)\s*(?:\+|[-–]\s*\d+)?\s*(?:pcs?|stk|stück|st|x)?\.?(?:\s*[:=@]\s*|(?<=\+)\s+|\s+(?=[€£$]))"
     + _MONEY
     + r"(?:\s+per\s+(?P<per>[1-9]\d{0,5})(?!\d))?(?P<end>\s*[;|/]\s*|\s*,\s+|\s+|\s*$)",
     re.IGNORECASE,
 )
 _STEP = r"[1-9][0-9]{0,8}:(?:0|[1-9][0-9]{0,11})(?:\.[0-9]{1,9})?"
-_SIMPLE = re.compile(rf"(?:{_STEP} )*{_STEP}")
-_CLOCK = re.compile(r"\s*(?:\d+:)?(?:0\d:\d\d|\d\d:0\d)(?:[.,]\d+)?\s*")
+_SIMPLE = compiled(rf"(?:{_STEP} )*{_STEP}")
+_CLOCK = compiled(r"\s*(?:\d+:)?(?:0\d:\d\d|\d\d:0\d)(?:[.,]\d+)?\s*")
 """A time of day, one of whose fields is filled up with a zero, as nobody writes a quantity or a price."""
-_THREE_DIGITS = re.compile(r"[1-9][0-9]{0,2}[.,][0-9]{3}")
-_EXPONENT = re.compile(r"[0-9]+(?:\.[0-9]+)?[eE][+-]?[0-9]{1,2}")
-_LONE = re.compile(r"\s*" + _MONEY + r"\s*", re.IGNORECASE)
-_LEAD = re.compile(r"\s*" + _MONEY + r"\s*(?:[;|/,]|\s)\s*(?=\d+\s*(?:\+|pcs?|stk)?\s*[:=@])", re.IGNORECASE)
+_THREE_DIGITS = compiled(r"[1-9][0-9]{0,2}[.,][0-9]{3}")
+_EXPONENT = compiled(r"[0-9]+(?:\.[0-9]+)?[eE][+-]?[0-9]{1,2}")
+_LONE = compiled(r"\s*" + _MONEY + r"\s*", re.IGNORECASE)
+_LEAD = compiled(r"\s*" + _MONEY + r"\s*(?:[;|/,]|\s)\s*(?=\d+\s*(?:\+|pcs?|stk)?\s*[:=@])", re.IGNORECASE)
 """A price for one piece in front of those for more: ``€0.32 / 10+: €0.26``."""
-_EACH = re.compile(
+_EACH = compiled(
     r"\s*(?:/|per|je|pro|pour|la|al|por|per)?\s*(?:each|ea|pce?|pc|stk|stück|st|piece|unit|pezzo|pz|pi[eè]ce|ud|stuk|szt|ks|db)\.?\s*$",
     re.IGNORECASE,
 )
-_ABOUT = re.compile(r"^\s*(?:~|≈|ca\.?|approx\.?|about|circa|etwa|env\.?)\s*(?=\D{0,4}\d)|\s*[~*†]+\s*$", re.IGNORECASE)
-_PER = re.compile(
+_ABOUT = compiled(r"^\s*(?:~|≈|ca\.?|approx\.?|about|circa|etwa|env\.?)\s*(?=\D{0,4}\d)|\s*[~*†]+\s*$", re.IGNORECASE)
+_PER = compiled(
     r"^(?P<price>.*\d.*?)\s*(?P<word>per|je|pro|pour|à|/)\s*(?P<pieces>[1-9]\d{0,5})\s*(?:pcs?|stk|stück|st|pieces?)?\.?\s*$",
     re.IGNORECASE,
 )
-_PENCE = re.compile(r"\s*(?P<count>\d{1,4})\s?(?P<unit>p|ct|cts|cents?|¢)\.?\s*", re.IGNORECASE)
+_PENCE = compiled(r"\s*(?P<count>\d{1,4})\s?(?P<unit>p|ct|cts|cents?|¢)\.?\s*", re.IGNORECASE)
 
 
 class LadderError(ValueError):

@@ -6,23 +6,24 @@ import re
 from dataclasses import dataclass
 from functools import lru_cache
 
+from recap.normalise.later import compiled
 from recap.read.headers import price_quantity
 from recap.read.sheet_words import CURRENCIES, NOT_PAID, PRICE_NOUNS, PRICE_WORDS, TAXED, UNTAXED
 
 _PIECES = r"(?:pcs?|pieces?|pce|stk|stück|st|ea|units?|pz|pezzi|pi[eè]ces?|uds?|unidades|stuks|szt|ks|db|kpl|off)?"
 _FOR = r"(?:per|je|pro|pour|par|al|por|za|/)"
-PER = re.compile(
+PER = compiled(
     rf"\(?\s*(?:{_FOR})\s*(?P<pieces>10{{0,4}}|50|25|20|[2-9]|(?:a )?hundred|hundert|cent|cento|cien|honderd"
     rf"|thousand|tausend|mille"
     rf"|mil|duizend|tsd|(?-i:[CM])(?![a-z]))\s*{_PIECES}\b\.?\s*\)?|(?P<percent>(?<!\d)(?<!\d\s)%\s*(?:stk|st|o)?|‰)",
     re.IGNORECASE,
 )
 """``per 100``, ``je 1000 Stück``, ``/10``: of how many pieces a price is."""
-_PIECE = re.compile(
+_PIECE = compiled(
     r"(?:1\s*)?(?:pcs?|pieces?|pce|stk|stück|st|ea|each|units?|pz|pezz[io]|pi[eè]ces?|uds?|unidad(?:es)?|stuks?|szt|ks|db|kpl)?",
     re.IGNORECASE,
 )
-_SO_MANY = re.compile(
+_SO_MANY = compiled(
     r"(?:per|je|pro|pour|/)?\s*(?P<pieces>\d{1,6})\s*(?:pcs?|pieces?|stk|stück|st|ea|units?|x)?", re.IGNORECASE
 )
 _WORDS = {
@@ -30,18 +31,18 @@ _WORDS = {
     "thousand": 1000, "a thousand": 1000, "tausend": 1000, "mille": 1000, "mil": 1000, "duizend": 1000,
     "tsd": 1000, "m": 1000,
 }  # fmt: skip
-_EACH = re.compile(
+_EACH = compiled(
     r"(?:per|je|pro|pour|par|al|por|za|/)\s*\.?(?:pcs?|pieces?|pce|stk|stück|st|ea|each|unit|pz|pezzo|pi[eè]ce|ud|unidad|stuk|szt|ks|db|kpl)\b\.?",
     re.IGNORECASE,
 )
-_PACK = re.compile(
+_PACK = compiled(
     r"(?:per|je|pro|pour|par|al|por|/)\s*\.?(?:pack|packs|pkg|pkt|package|packet|bag|reel|lot|set|bundle|vpe|packung|pckg|beutel|rolle|gebinde"
     r"|paquet|sachet|confezione|conf|busta|paquete|bolsa|zak|verpakking|opak|opakowanie|förp|pakke|balení)\b\.?"
     r"|\b(?:pack|bag|lot|vpe) price\b|\bpackungspreis\b"
     r"|(?<=prezzo) +conf\w*\.?|(?<=prix) +(?:lot|paquet)|(?<=precio) +(?:paquete|caja)|(?<=preis) +(?:vpe|ve|pack\w*)",
     re.IGNORECASE,
 )
-_PACK_OF = re.compile(
+_PACK_OF = compiled(
     r"(?:per|je|pro|pour|par|al|por|/)?\s*\b(?:pack|packet|bag|reel|lot|set|bundle|packung|beutel|rolle|gebinde|paquet|sachet|confezione"
     r"|busta|paquete|bolsa|zak)\s*(?:of|à|von|zu|de|da|di|van)?\s*(?P<behind>[2-9]|\d{2,5})\b"
     r"|\b(?P<before>[2-9]|\d{2,5})\s?-?(?:er|pcs?\.?|stk\.?|pieces?)?[- ]?"
@@ -49,10 +50,10 @@ _PACK_OF = re.compile(
     re.IGNORECASE,
 )
 """``per pack of 10``, ``10er Packung``."""
-_MONEY = re.compile(r"€|£|\$|¥|₺|₴|(?<![^\W\d_])(?:[^\W\d_]{2,5}\$?|us\$|kr\.|fr\.)(?![^\W\d_])", re.IGNORECASE)
+_MONEY = compiled(r"€|£|\$|¥|₺|₴|(?<![^\W\d_])(?:[^\W\d_]{2,5}\$?|us\$|kr\.|fr\.)(?![^\W\d_])", re.IGNORECASE)
 _QUANTITIES = frozenset("qty quantity quantities menge quantité quantità cantidad aantal antal of for ab from".split())
 _OTHER_PRICES = frozenset({"was", "rrp", "msrp", "uvp", "listenpreis", "listino", "adviesprijs"})
-_UP = re.compile(
+_UP = compiled(
     r"(?P<qty>\d{1,6})\s*(?:up|upwards|or more|and up|\+|plus|et plus|et \+|e più|y más|en meer|oder mehr|och mer|i "
     r"więcej"
     r"|(?:to|bis|à|a|al|tot|til|do)\s*\d{1,6})",

@@ -6,20 +6,21 @@ import re
 from typing import Final
 
 from recap.normalise import values, words
+from recap.normalise.later import compiled
 from recap.normalise.style import PLAIN, Style
 from recap.normalise.tokens import Sort, Token, tokenise
 
 _COUNTING: Final = "|".join(
     re.escape(word) for word in sorted(words.COUNT_WORDS, key=len, reverse=True) if len(word) > 1
 )
-_RECORD: Final = re.compile(
+_RECORD: Final = compiled(
     rf"(?P<counted>(?P<times>\d{{1,3}})\s?[x×*]\s?|(?P<pieces>\d{{1,3}})\s?(?:{_COUNTING})\b\.?\s*[-:]?\s*"
     rf"|\((?P<bracketed>\d{{1,3}})\s?[x×]?\)\s?|(?:qty|quantity|anzahl|menge|qté|cantidad|aantal)\.?\s?:?\s?(?P<named>\d{{1,3}})\s?[:-]\s?)?"
     r"(?P<value>\d{1,5}(?:[.,]\d{1,3})?|[.,]\d{1,3})"
     r"(?![\w.,%°\"]|\s?(?:[x×*]\s?\d+\s?(?:mm|x|$)|[/'])|-(?!\d{2,3}\s?V))(?P<rest>.*)",
     re.IGNORECASE,
 )
-_TRAILING: Final = re.compile(r"(?P<value>[\d.,]+)\s?[x×*]\s?(?P<count>\d{1,3})")
+_TRAILING: Final = compiled(r"(?P<value>[\d.,]+)\s?[x×*]\s?(?P<count>\d{1,3})")
 _ALLOWED: Final = frozenset(
     (Sort.MARK, Sort.COUNT, Sort.VOLTS, Sort.KIND, Sort.MOUNT, Sort.TEMP, Sort.SIZE, Sort.SAFETY, Sort.WORD)
 )

@@ -14,6 +14,7 @@ from typing import Final
 
 from recap.normalise import preferred
 from recap.normalise.decimals import MAX_LENGTH, misread_number, number, tidy
+from recap.normalise.later import compiled
 from recap.normalise.reading import CACHE_SIZE, OR, Reading, doubted, guarded
 
 MICRO: Final = Decimal(1)
@@ -41,20 +42,20 @@ LONGEST_FIRST: Final = tuple(sorted(UNITS, key=len, reverse=True))
 _LETTERS: Final = {"u": MICRO, "µ": MICRO, "n": NANO, "p": PICO, "m": MILLI, "R": MICRO, "r": MICRO}
 """µF per unit of the letter that stands for the decimal point (IEC 60062); R is the point of a bare number."""
 
-_LETTER_CODE: Final = re.compile(
+_LETTER_CODE: Final = compiled(
     r"(?![UNP]|1N[0-9]{2}|[0-9]+[UNP][0-9]{3})"  # U3 and P5 are no values, nor are 1N60 and 2N2222
     r"(?P<whole>[0-9]{0,9})(?P<letter>[uUµnNpPmRr])(?P<part>[0-9]{1,12})[fF]?"
 )
-_DIGIT_CODE: Final = re.compile(r"(?P<figures>[1-9][0-9])(?P<power>[0-9])(?P<tolerance>[BCDFGHJKMNQSTZ])?")
-_CODE_OR_AMOUNT: Final = re.compile(r"(?P<figures>[1-9][0-9])(?P<power>[1-7])(?P<letter>[NP])")
-_FARADS: Final = re.compile(r"(?P<number>.*[0-9.,])\s?(?P<lost>[?\ufffd]\s?)?(?:f|fd|farad|farads)", re.IGNORECASE)
-_MILLI_OR_MICRO: Final = re.compile(r"(?P<number>[0-9.,]+)\s?m")
-_TOLERANCE_LETTER: Final = re.compile(r"(?P<value>.*(?:[a-zµF]|[0-9][PNU]).*?)\s?(?P<tolerance>[GHJKMNQSTZ])")
-_PREFIX_LAST: Final = re.compile(r".*[0-9]\s?[uUµnNpPmM]")
+_DIGIT_CODE: Final = compiled(r"(?P<figures>[1-9][0-9])(?P<power>[0-9])(?P<tolerance>[BCDFGHJKMNQSTZ])?")
+_CODE_OR_AMOUNT: Final = compiled(r"(?P<figures>[1-9][0-9])(?P<power>[1-7])(?P<letter>[NP])")
+_FARADS: Final = compiled(r"(?P<number>.*[0-9.,])\s?(?P<lost>[?\ufffd]\s?)?(?:f|fd|farad|farads)", re.IGNORECASE)
+_MILLI_OR_MICRO: Final = compiled(r"(?P<number>[0-9.,]+)\s?m")
+_TOLERANCE_LETTER: Final = compiled(r"(?P<value>.*(?:[a-zµF]|[0-9][PNU]).*?)\s?(?P<tolerance>[GHJKMNQSTZ])")
+_PREFIX_LAST: Final = compiled(r".*[0-9]\s?[uUµnNpPmM]")
 """With an H behind it this is an inductance: without a figure behind the prefix no letter code ends here."""
-_HENRY_CODE: Final = re.compile(r"[0-9]*[uµnm][0-9]+H")
+_HENRY_CODE: Final = compiled(r"[0-9]*[uµnm][0-9]+H")
 """``4u7H``: a capacitance of ±2.5 or ±3 % (IEC 60062), or an inductance written alike."""
-_TOLERANCE_PERCENT: Final = re.compile(
+_TOLERANCE_PERCENT: Final = compiled(
     r"(?P<value>.*?)[ ,(]*"
     r"(?P<tolerance>(?:±|\+/-|\+-)? ?[0-9]{1,2}(?:[.,][0-9])? ?%|-[0-9]{1,2} ?[/+]{1,2}[0-9]{1,3} ?%)\)?"
 )
@@ -147,10 +148,10 @@ def _amount(text: str) -> Reading | None:
     return None
 
 
-_KILO: Final = re.compile(r"([0-9][0-9.,]*)\s?k")
+_KILO: Final = compiled(r"([0-9][0-9.,]*)\s?k")
 
 
-_R_FOR_POINT: Final = re.compile(r"^([0-9]*)[Rr]([0-9]+)$")
+_R_FOR_POINT: Final = compiled(r"^([0-9]*)[Rr]([0-9]+)$")
 """``4R7 µF``, ``R47 µF``: the R of IEC 60062 and the unit as well (common practice)."""
 
 

@@ -14,6 +14,7 @@ from recap.normalise.cell_text import NOTHING, free, taken
 from recap.normalise.clean import fold
 from recap.normalise.fields import Draft, take
 from recap.normalise.further_columns import answer, is_replaced
+from recap.normalise.later import compiled
 from recap.normalise.remarks import read_remark
 from recap.normalise.sizes import Size
 from recap.normalise.tokens import Sort, Token, tokenise
@@ -56,7 +57,7 @@ def _doubt_negative(draft: Draft, text: str, column: Column) -> None:
         draft.doubt("cell-unread", f"{text!r} in column {column.header!r} is read without its sign")
 
 
-_NEGATIVE: Final = re.compile(r"-\s?\d")
+_NEGATIVE: Final = compiled(r"-\s?\d")
 
 
 def _holds_package(draft: Draft, text: str, column: Column) -> bool:
@@ -78,10 +79,10 @@ def _holds_package(draft: Draft, text: str, column: Column) -> bool:
 
 
 _THROUGH: Final = frozenset(("tht", "th", "pth", "through hole", "through-hole", "leaded"))
-_LIKE_CELL: Final = re.compile(rf"(?:{patterns.LIKE.pattern})\s*(?P<ref>\S{{2,8}})", re.IGNORECASE)
+_LIKE_CELL: Final = compiled(rf"(?:{patterns.LIKE.pattern})\s*(?P<ref>\S{{2,8}})", re.IGNORECASE)
 """``same as C9`` where the value belongs: that record counts."""
-_TWO_NUMBERS: Final = re.compile(r"\d[\d.,]*\s*(?:or|oder|ou|o|of|-|~|\.\.+|to|bis|à)\s*\d[\d.,]*", re.IGNORECASE)
-_TWO_VALUES: Final = re.compile(r"(?P<a>\d+(?:[.,]\d+)?)\s*/\s*(?P<b>\d+(?:[.,]\d+)?)")
+_TWO_NUMBERS: Final = compiled(r"\d[\d.,]*\s*(?:or|oder|ou|o|of|-|~|\.\.+|to|bis|à)\s*\d[\d.,]*", re.IGNORECASE)
+_TWO_VALUES: Final = compiled(r"(?P<a>\d+(?:[.,]\d+)?)\s*/\s*(?P<b>\d+(?:[.,]\d+)?)")
 
 
 def two_values(draft: Draft, text: str, rated: str) -> bool:
@@ -194,7 +195,7 @@ def _quantity(draft: Draft, text: str, column: Column, unit: str | None) -> None
     del unit
 
 
-_PIECES: Final = re.compile(
+_PIECES: Final = compiled(
     r"(?:x|×)?\s*(?:(?P<grouped>[1-9]\d{0,2}(?:[.,' ](?!000(?!\d))\d{3})+)"
     r"|(?P<whole>\d{1,4})(?P<zeros>[.,]000)?(?:[.,]0+)?)"
     r"\s*(?:x|×|[A-Za-zäöüéè]{1,8}\.?)?"
@@ -238,7 +239,7 @@ def _safety(draft: Draft, text: str, column: Column, unit: str | None) -> None:
     del column, unit
 
 
-_VALUE_FIRST: Final = re.compile(r"\d[\d.,/]*\s?[uµnp]F\b", re.IGNORECASE)
+_VALUE_FIRST: Final = compiled(r"\d[\d.,/]*\s?[uµnp]F\b", re.IGNORECASE)
 
 
 def _part(draft: Draft, text: str, column: Column, unit: str | None) -> None:

@@ -8,14 +8,15 @@ from typing import TYPE_CHECKING, Final
 from recap.normalise import designators, words
 from recap.normalise.clean import fold
 from recap.normalise.fields import Draft, take
+from recap.normalise.later import compiled
 from recap.normalise.tokens import Sort, Token, tokenise
 
 if TYPE_CHECKING:
     from recap.normalise.column import Column
 
-_LETTERED: Final = re.compile(r"[A-Z]{1,2}(?:\s?[,;/&+]\s?[A-Z]{1,2})*(?!\S)")
+_LETTERED: Final = compiled(r"[A-Z]{1,2}(?:\s?[,;/&+]\s?[A-Z]{1,2})*(?!\S)")
 """Places that a diagram names by letters: ``A, J, K``."""
-_ONE: Final = re.compile(r"(?:[A-Za-z]{1,5}[-_ ]?)?\d{1,5}[A-Za-z]?")
+_ONE: Final = compiled(r"(?:[A-Za-z]{1,5}[-_ ]?)?\d{1,5}[A-Za-z]?")
 _QUANTITIES: Final = frozenset((Sort.CAP, Sort.PAIR, Sort.SECTIONS, Sort.VOLTS))
 _BLANK: Final = frozenset(("", "-", "--", "---", "n/a", "na", "none", "?", "??", ".", "x", "tbd", "/"))
 
@@ -35,7 +36,7 @@ def read_ref(draft: Draft, text: str, column: Column, unit: str | None) -> None:
         _other(draft, text, column)
 
 
-_BOARDED: Final = re.compile(
+_BOARDED: Final = compiled(
     r"(?P<board>[A-Za-z][A-Za-z ]{1,13}[A-Za-z]\d?)\s?[-_/:.]\s?(?P<ref>C[A-Z]?\d{1,4}[A-Za-z]?)", re.IGNORECASE
 )
 

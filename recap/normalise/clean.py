@@ -12,6 +12,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
 
+from recap.normalise.later import compiled
+
 _SPACES: Final = dict.fromkeys(
     map(
         ord,
@@ -47,56 +49,56 @@ _MOJIBAKE: Final = (
     ("\u00e2\u0080\u0093", "-"), ("\u00e2\u20ac\u201c", "-"), ("\u00c3\u2014", "x"), ("\u00c2\u00a0", " "),
     ("\u00c2\u00b1", "\u00b1"),
 )  # fmt: skip
-_MIDDLE_DOT: Final = re.compile(r"(?<!\d)[\u00b7\u22c5]|[\u00b7\u22c5](?!\d)")
-_EMOJI: Final = re.compile(
+_MIDDLE_DOT: Final = compiled(r"(?<!\d)[\u00b7\u22c5]|[\u00b7\u22c5](?!\d)")
+_EMOJI: Final = compiled(
     "[\u2600-\u2614\u2616-\u26ff\u2705\u2713\u2714\u2717\u2718\u274c\u274e\u2b50\u2b55\u2753-\u2757\U0001f000-\U0001faff]"
 )
-_CYRILLIC_VOLT: Final = re.compile(r"(?<=\d)\s?\u0412(?![^\W\d_])")
-_CYRILLIC_REF: Final = re.compile(r"(?<![^\W_])\u0421(?=[-\s]?\d)")
+_CYRILLIC_VOLT: Final = compiled(r"(?<=\d)\s?\u0412(?![^\W\d_])")
+_CYRILLIC_REF: Final = compiled(r"(?<![^\W_])\u0421(?=[-\s]?\d)")
 """``16 В`` and ``С12`` in Cyrillic letters that look like V and C."""
-_SMALL_O: Final = re.compile("(?<=[a-z\u00e6\u00e5])\u00d8(?![A-Z\\d])|\u00d8(?=[a-z\u00e6\u00e5]{3})")
+_SMALL_O: Final = compiled("(?<=[a-z\u00e6\u00e5])\u00d8(?![A-Z\\d])|\u00d8(?=[a-z\u00e6\u00e5]{3})")
 """Within a word the sign for a diameter is a northern letter: ``Strømforsyning``, ``kjøp``."""
-_TERMINAL: Final = re.compile(r"\x1b\[[\d;]{0,20}[A-Za-z]")
+_TERMINAL: Final = compiled(r"\x1b\[[\d;]{0,20}[A-Za-z]")
 """What colours text in a terminal and was copied along."""
-_ENTITY: Final = re.compile(r"&(?:#\d{1,6}|#x[0-9a-fA-F]{1,5}|[a-zA-Z]{2,8}\d?);")
-_TAGS: Final = re.compile(
+_ENTITY: Final = compiled(r"&(?:#\d{1,6}|#x[0-9a-fA-F]{1,5}|[a-zA-Z]{2,8}\d?);")
+_TAGS: Final = compiled(
     r"</?(?:b|i|u|em|strong|span|font|sup|sub|small|big|p|div|a|code|tt|br|hr|img|center|li|ul|ol|th|td|tr|table|tbody"
     r"|thead|nobr|h[1-6]|section|article|header|footer|nav|main|aside|dl|dt|dd|pre|blockquote|label|input|button|figure"
     r"|figcaption|caption|colgroup|col|tfoot|html|head|body|meta|link|title|abbr|mark|ins|kbd|samp|var|time|wbr|form)"
     r"\b[^<>]{0,300}>",
     re.IGNORECASE,
 )
-_HEADING: Final = re.compile(
+_HEADING: Final = compiled(
     r"\s*<h(?P<level>[1-6])\b[^<>]{0,300}>(?P<text>[^\n]{0,400}?)</h(?P=level)>\s*", re.IGNORECASE
 )
-_LINK: Final = re.compile(r"!?\[(?P<text>[^\[\]\n]{0,200})\]\((?:[^()\s]|\([^()\s]*\)){0,500}(?:\s\"[^\"]{0,200}\")?\)")
-_WIKI_LINK: Final = re.compile(
+_LINK: Final = compiled(r"!?\[(?P<text>[^\[\]\n]{0,200})\]\((?:[^()\s]|\([^()\s]*\)){0,500}(?:\s\"[^\"]{0,200}\")?\)")
+_WIKI_LINK: Final = compiled(
     r"\[\[(?:[^\[\]|\n]{0,200}\|)?(?P<text>[^\[\]|\n]{0,200})\]\]|\[https?://\S{1,300}(?:\s(?P<named>[^\[\]\n]{0,200}))?\]"
 )
-_BBCODE: Final = re.compile(
+_BBCODE: Final = compiled(
     r"\[/?(?:b|i|u|color|size|font|url|quote|code|list|table|tr|td|center)(?:=[^\[\]]{0,100})?\]", re.IGNORECASE
 )
-EDIT_LINKS: Final = re.compile(
+EDIT_LINKS: Final = compiled(
     r"\[\s?(?:edit|bearbeiten|modifier|modifica|editar|bewerken)(?:\s?\|[^\[\]|]{0,30})?\s?\]", re.IGNORECASE
 )
 """What a wiki page shows beside its headings and is copied along with them."""
-_EMPHASIS: Final = re.compile(
+_EMPHASIS: Final = compiled(
     r"(?<![\w*])(?P<mark>\*{1,3}|__)(?=\S)(?P<text>[^*\n]{1,300}?)(?<=\S)(?P=mark)(?![\w*])|`(?P<tick>[^`\n]{1,300})`"
 )
-_MARKED_WHOLE: Final = re.compile(
+_MARKED_WHOLE: Final = compiled(
     r"<(?P<tag>b|u|strong|em)>[^<>\n]{2,90}</(?P=tag)>\s*:?|\[(?P<bb>b|u)\][^\[\]\n]{2,90}\[/(?P=bb)\]\s*:?"
     r"|'''[^'\n]{2,90}'''\s*:?",
     re.IGNORECASE,
 )
 """A line that is bold or underlined from its first to its last letter."""
-_WIKI_BOLD: Final = re.compile(r"'''(?P<text>[^'\n]{1,300})'''")
-_STRUCK: Final = re.compile(
+_WIKI_BOLD: Final = compiled(r"'''(?P<text>[^'\n]{1,300})'''")
+_STRUCK: Final = compiled(
     r"~~(?P<tilde>[^\n~][^\n]{0,400}?)~~|<(?P<tag>s|del|strike)\b[^<>]{0,100}>(?P<inside>[^\n]{0,400}?)</(?P=tag)>|\[(?P<bb>s|strike)\](?P<bbtext>[^\n]{0,400}?)\[/(?P=bb)\]",
     re.IGNORECASE,
 )
-_OVERLAY: Final = re.compile(r"(?:[^\n]\u0336|[ ](?=[^\n]\u0336))+")
+_OVERLAY: Final = compiled(r"(?:[^\n]\u0336|[ ](?=[^\n]\u0336))+")
 _SUPERSCRIPT: Final = str.maketrans("\u2070\u00b9\u00b2\u00b3\u2074\u2075\u2076\u2077\u2078\u2079", "0123456789")
-_RAISED: Final = re.compile("[\u2070\u00b9\u00b2\u00b3\u2074-\u2079]+")
+_RAISED: Final = compiled("[\u2070\u00b9\u00b2\u00b3\u2074-\u2079]+")
 
 
 REMEMBERED: Final = 200
@@ -178,7 +180,7 @@ def squeeze(text: str) -> str:
     return " ".join(text.split())
 
 
-_QUOTED_CELL: Final = re.compile(
+_QUOTED_CELL: Final = compiled(
     r"(?:^|(?<=[,;\t]))\s*\"(?P<cell>[^\"\n]*[A-Za-z0-9][^\"\n]*)\"\s*(?=(?P<mark>[,;\t])|$)"
 )
 
@@ -191,7 +193,7 @@ def without_quotes(text: str) -> str:
     return plain if plain == text else re.sub(r"(?<=\s)([,;])(?=\S)", r"\1 ", plain).strip()
 
 
-_COMMA_BEHIND: Final = re.compile(
+_COMMA_BEHIND: Final = compiled(
     r"[,;](?=\.\d|\d{1,3}[uµnp]\d)|(?<=\d[uµnp]\d)[,;](?=\d)|(?<=\d[uµnp]\d\d)[,;](?=\d)"
     r"|[,;](?=\d)(?:(?<=[A-Za-zµ°)].)(?<!\s[OolI].)|(?<=[,;]-.)|(?<=\d\.\d.)|(?<=\d\.\d\d.))"
 )
@@ -202,7 +204,7 @@ def part_commas(text: str) -> str:
     return _COMMA_APART.sub(", ", _COMMA_BEHIND.sub(lambda m: m[0] + " ", text))
 
 
-_COMMA_APART: Final = re.compile(r"(?<=[A-Za-zµ°)]) ,(?=\d+\s?V(?![A-Za-z]))", re.IGNORECASE)
+_COMMA_APART: Final = compiled(r"(?<=[A-Za-zµ°)]) ,(?=\d+\s?V(?![A-Za-z]))", re.IGNORECASE)
 """``10 µF ,25 V``: a comma on the wrong side of its blank."""
 
 
@@ -212,7 +214,7 @@ def fold(text: str) -> str:
     return low if low.isascii() else _BEYOND_ASCII.sub(_without_accents, low)
 
 
-_BEYOND_ASCII: Final = re.compile(r"[^\x00-\x7f]+")
+_BEYOND_ASCII: Final = compiled(r"[^\x00-\x7f]+")
 
 
 def _without_accents(match: re.Match[str]) -> str:

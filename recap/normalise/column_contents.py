@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Final
 
 from recap.normalise import designator_names, patterns, values
 from recap.normalise.clean import clean, squeeze
+from recap.normalise.later import compiled
 from recap.normalise.other_parts import FARADS
 from recap.normalise.words import CAPACITOR_PREFIXES, DITTO, OTHER_PREFIXES
 
@@ -30,12 +31,12 @@ _OPEN: Final = frozenset(("ref", "part", "item", "text", "unknown", "board", "")
 _ELSEWHERE: Final = frozenset(("passed over", "board", "measured", "done"))
 """Of these, cells like ``C5`` are squares of a map, sheets, or marks."""
 _SETTLED: Final = _ELSEWHERE | {"qty", "value", "volts", "size", "package", "pitch", "diameter", "height", "temp"}
-_DESIGNATOR: Final = re.compile(
+_DESIGNATOR: Final = compiled(
     r"\d{0,2}(?:A\d{1,2}(?=[A-Z]))?(?P<prefix>[A-Za-z]{1,5})[-_ ]?\d{1,4}[A-Za-z]?(?=$|[\s,;/&+*()-])"
 )
-_DIELECTRIC: Final = re.compile(r"(?:[XY][5-8][A-Z]|[XYZ]\d[A-Z]|[CN][0OP][G0])(?![A-Za-z0-9])", re.IGNORECASE)
+_DIELECTRIC: Final = compiled(r"(?:[XY][5-8][A-Z]|[XYZ]\d[A-Z]|[CN][0OP][G0])(?![A-Za-z0-9])", re.IGNORECASE)
 """``X7R-5``: a class of ceramic (EIA RS-198), no designator."""
-_NUMBER_OF_ROW: Final = re.compile(r"\W*[A-Za-z]?\W*\d{1,4}\W*")
+_NUMBER_OF_ROW: Final = compiled(r"\W*[A-Za-z]?\W*\d{1,4}\W*")
 
 
 def texts_of(index: int, body: Sequence[Sequence[Cell]]) -> list[str]:
@@ -98,7 +99,7 @@ def holds_counts(index: int, body: Sequence[Sequence[Cell]]) -> bool:
 NEARLY_ALL: Final = 0.75
 
 
-_DESCRIBES: Final = re.compile(r"^[^\d]{4,}$|[^\W\d_]{3,}.*\s|\s.*[^\W\d_]{3,}|\d\s?[uµnp]F")
+_DESCRIBES: Final = compiled(r"^[^\d]{4,}$|[^\W\d_]{3,}.*\s|\s.*[^\W\d_]{3,}|\d\s?[uµnp]F")
 """A word without a figure, words in a row, a capacitance: no designator."""
 
 

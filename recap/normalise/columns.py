@@ -16,6 +16,7 @@ from recap.normalise import column_contents, column_sides, designators, further_
 from recap.normalise.clean import clean, fold, squeeze
 from recap.normalise.column import Column
 from recap.normalise.column_words import MORE_FIELDS
+from recap.normalise.later import compiled
 from recap.read.headers import key, meaning, nearest, words_of
 from recap.read.units import UNIT_FIELDS
 from recap.read.vocabulary import CAP_LIST
@@ -70,13 +71,13 @@ def _understood(text: str) -> Column:
 
 _OF_SHOPS: Final = frozenset(("stock", "price", "cost", "preis", "prix", "prezzo", "precio"))
 """With these in front, a header speaks of a shop, not of the part (``Stock @ lookup``)."""
-_WITH_UNIT: Final = re.compile(
+_WITH_UNIT: Final = compiled(
     r"(?P<base>.+?)\s*[(\[,]\s*(?:in\s+)?(?P<unit>mm|cm|mils?|in|inch|inches|\"|V|VDC|[uµ]F|nF|pF|°C|C)\.?\s*[)\]]?",
     re.IGNORECASE,
 )
 
 
-_WITH_REMARK: Final = re.compile(r"(?P<base>[^()]{2,40}?)\s*\((?P<inside>[^()]{1,40})\)")
+_WITH_REMARK: Final = compiled(r"(?P<base>[^()]{2,40}?)\s*\((?P<inside>[^()]{1,40})\)")
 
 
 def _meaning(text: str) -> tuple[str | None, str | None]:
@@ -101,27 +102,27 @@ def _meaning(text: str) -> tuple[str | None, str | None]:
     return (settled, unit) if settled and field is not None else (field, unit)
 
 
-_SYMBOL: Final = re.compile(r"(?P<symbol>[CUT])\s*(?:[\[(/]|\bin\b)\s*(?P<unit>[uµμnp]F|V|°C)\s*[\])]?", re.IGNORECASE)
+_SYMBOL: Final = compiled(r"(?P<symbol>[CUT])\s*(?:[\[(/]|\bin\b)\s*(?P<unit>[uµμnp]F|V|°C)\s*[\])]?", re.IGNORECASE)
 _SYMBOLS: Final = {("c", "value"): "value", ("u", "volts"): "volts", ("t", "temp"): "temp"}
 """Letter symbols of quantities with their unit (IEC 60027-1): ``C [µF]``, ``U/V``."""
-_METERED: Final = re.compile(
+_METERED: Final = compiled(
     r"(?P<base>.{3,30}?)\s*[\s(\[,/]\s*(?:in\s+)?(?:[uµμnp]F|m?(?:Ω|ohms?)|%)\s*[)\]]?", re.IGNORECASE
 )
 _BY_METER: Final = frozenset(("measured", "passed over"))
 """``Measured µF``, ``ESR (Ω)``: what a meter showed has any unit."""
-_WHERE: Final = re.compile(
+_WHERE: Final = compiled(
     r"\s+(?:in|on|im|auf|sur|su|en|op)\s+(?:(?:the|der|dem|le|la|il|el|het|de)\s+)?(?:diagram|schematics?|picture|photo"
     r"|image|board|pcb|silkscreen|Schaltplan|Foto|Bild|Platine|schéma|photo|schema|foto|esquema|plano)$",
     re.IGNORECASE,
 )
-_ORDERING: Final = re.compile(
+_ORDERING: Final = compiled(
     r"\b(?:part|mfr|mfg|order|article|item)\.?\s?(?:#|no\b\.?|nr\b\.?|num(?:ber)?\b|pn\b|code\b)"
     r"|\bp/?n\b|\bmpn\b|\bsku\b",
     re.IGNORECASE,
 )
-_NUMBERING: Final = re.compile(r"(?:line|row|item|entry|zeile)\s?(?:#|no\.?|nr\.?|number)", re.IGNORECASE)
-_NUMBERED: Final = re.compile(r"(?P<base>[^\W\d].{1,20}?)[.\s]\s*(?:nos?|nrs?|numbers?)\.?", re.IGNORECASE)
-_JOINTS: Final = re.compile(r"\s*(?:/|&|\+|,|\band\b|\bund\b|\bet\b|\be\b|\by\b|\ben\b)\s*")
+_NUMBERING: Final = compiled(r"(?:line|row|item|entry|zeile)\s?(?:#|no\.?|nr\.?|number)", re.IGNORECASE)
+_NUMBERED: Final = compiled(r"(?P<base>[^\W\d].{1,20}?)[.\s]\s*(?:nos?|nrs?|numbers?)\.?", re.IGNORECASE)
+_JOINTS: Final = compiled(r"\s*(?:/|&|\+|,|\band\b|\bund\b|\bet\b|\be\b|\by\b|\ben\b)\s*")
 _DESCRIBING: Final = frozenset(("value", "volts", "text", "kind", "size", "mount", "temp", "part", "ref"))
 
 

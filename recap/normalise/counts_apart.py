@@ -5,20 +5,22 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Final
 
+from recap.normalise.later import compiled
+
 if TYPE_CHECKING:
     from recap.normalise.style import Style
 
-_APART: Final = re.compile(
+_APART: Final = compiled(
     r"^(?P<lead>\s*\d{1,3})(?:\s{2,}|\t)(?=\d+(?:[.,]\d+)?\s?[uµμnp]F?(?![A-Za-z]))", re.IGNORECASE
 )
-_PIECES_OF: Final = re.compile(
+_PIECES_OF: Final = compiled(
     r"^(?P<lead>\s*(?:[-*•]\s+)?)(?:n(?:[.°º]|[ro]\.?)\s*)?(?P<count>[1-9]\d{0,2})\s+(?:da|de|von|di|x)\s+"
     r"(?=[.,]?\d+(?:[.,]\d+)?\s?[uµμn])",
     re.IGNORECASE,
 )
 """``n. 4 da 100µF``, ``3 von 10µF``: so many pieces."""
-_OF: Final = re.compile(r"^(?P<lead>\s*(?:[-*•]\s+)?[1-9]\d{0,2})\s+of\s+(?=[.,]?\d)", re.IGNORECASE)
-_ANY_APART: Final = re.compile(r"^(?P<lead>\s*(?:[-*•]\s+)?[1-9]\d{0,2})(?:\s{2,}|\t)(?=\S)")
+_OF: Final = compiled(r"^(?P<lead>\s*(?:[-*•]\s+)?[1-9]\d{0,2})\s+of\s+(?=[.,]?\d)", re.IGNORECASE)
+_ANY_APART: Final = compiled(r"^(?P<lead>\s*(?:[-*•]\s+)?[1-9]\d{0,2})(?:\s{2,}|\t)(?=\S)")
 
 
 def count_apart(text: str, style: Style) -> str:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from typing import Final
 
+from recap.normalise.later import compiled
+
 CHIP_SIZES = frozenset(
     "0201 0402 0603 0805 1005 1206 1210 1608 1806 1808 1812 1825 2010 2012 2220 2225 2512 3216 3225 3528 4532 5750 "
     "6032 7343".split()
@@ -18,8 +20,8 @@ def is_chip_size(text: str) -> bool:
 
 
 _NAME: Final = r"C_(?!SM[DT]|TH)[A-Z]{1,8}\d{0,4}[A-Z]?(?:_[A-Z0-9]{1,6})?(?![A-Za-z0-9_.-]|:[A-Za-z0-9])"
-NAMES: Final = re.compile(rf"{_NAME}(?:\s*[,;/&+\s]\s*{_NAME})*")
-_NAMES_IN_COLUMN: Final = re.compile(
+NAMES: Final = compiled(rf"{_NAME}(?:\s*[,;/&+\s]\s*{_NAME})*")
+_NAMES_IN_COLUMN: Final = compiled(
     r"(?!(?:CAPS?|COIL|CONN?|COND|CASE|CHIP|CRYSTAL|CABLE|CORE|COVER|CLAMP|CLIP|CAN)\d*$)"
     r"C(?:_[A-Za-z0-9_]{1,12}|[A-Z]{2,6}_?\d{0,3}[A-Z]?|(?:in|out)\d{0,3})"
 )

@@ -11,6 +11,7 @@ import re
 from dataclasses import dataclass
 
 from recap.normalise.designator_names import NAMES, named_in_column
+from recap.normalise.later import compiled
 from recap.normalise.words import CAPACITOR_PREFIXES, OTHER_PREFIXES
 
 LONGEST_RANGE = 400
@@ -42,35 +43,35 @@ _NOT_VALUE = (
     r"|\s?(?:volts?|(?:micro|nano|pico)?farads?|VDC|h|hrs?|hours?|mA|A|ohms?|EUR|USD|ct|cents?|years?|yrs?|jahre?|ans|anni|años|jaar)\b|\s?[€$£]|\s?C(?![\w-])|\s?/\s?\d{4}(?!\d)"
     r"|\s?[°º%\"×]|x\s?\d|\sx\s\d|[kKMΩ]\b|\s(?:(?-i:k)|[kM]?Ω)\b|[Vv]\b|[RrµuμnpNP]\d)"
 )
-_FOLLOWS = re.compile(
+_FOLLOWS = compiled(
     rf"(?!0[.,]\d|(?:85|105|125|130)C\b)(?P<digits>\d{{1,5}})(?P<suffix>[A-Ea-e]?){_NOT_VALUE}", re.IGNORECASE
 )
-_FOLLOWS_MISREAD = re.compile(
+_FOLLOWS_MISREAD = compiled(
     r"(?=\d*[OolI|])(?=[OolI|]*\d)(?P<digits>[0-9OolI|]{2,4})"
     r"(?![\w|.]|,(?!\s|[0-9OolI|]{2,4}(?=[\s,;/]|$)(?!\s?(?:[µun]F?|mfd|V)\b))|\s?[µun]F)"
 )
-_NO_VALUE = re.compile(rf"(?!,\d){_NOT_VALUE}", re.IGNORECASE)
-_LETTER = re.compile(r"(?P<suffix>[A-Za-z])(?![A-Za-z0-9])")
-_TO_RE = re.compile(_TO, re.IGNORECASE)
-_AND_RE = re.compile(_AND, re.IGNORECASE)
-_MARKS = re.compile(r"\s?(?P<mark>\*{1,3}|[†‡§¹²³]|\(\*+\))|\[(?P<note>[0-9a-z])\]")
+_NO_VALUE = compiled(rf"(?!,\d){_NOT_VALUE}", re.IGNORECASE)
+_LETTER = compiled(r"(?P<suffix>[A-Za-z])(?![A-Za-z0-9])")
+_TO_RE = compiled(_TO, re.IGNORECASE)
+_AND_RE = compiled(_AND, re.IGNORECASE)
+_MARKS = compiled(r"\s?(?P<mark>\*{1,3}|[†‡§¹²³]|\(\*+\))|\[(?P<note>[0-9a-z])\]")
 
-_ITEM = re.compile(
+_ITEM = compiled(
     r"(?<![A-Za-z0-9_])(?!ca\.\s?\d|[23]S[A-DJK]\d)(?P<board>(?:A\d{1,2}){1,3}(?=[CRLQUDJ]\d)|\d{0,2})(?P<prefix>[A-Za-z]{1,3})"
     r"(?P<gap>[-_#.:]?|[ ]|\.[ ]|[ ]?[#][ ]?)"
     r"(?P<digits>\d{1,5})(?P<suffix>(?:[A-Za-z](?![A-Za-z0-9])|[.]\d(?![\d.,]))?)(?![A-Za-z0-9]|\.\d)"
 )
-_LONG_ITEM = re.compile(r"(?P<prefix>[A-Z]{4,5})[-_ ]?\d{1,4}(?![A-Za-z0-9])")
-_MISREAD = re.compile(r"(?<![A-Za-z0-9_])(?P<prefix>C)(?P<digits>[0-9OolI|]{1,4})(?P<suffix>[A-Z]?)(?![A-Za-z0-9|])")
-_COULD_BE = re.compile(r"\d{0,2}[A-Za-z|]{1,5}[-_#.: ]{0,3}\d|C_[A-Z]")
+_LONG_ITEM = compiled(r"(?P<prefix>[A-Z]{4,5})[-_ ]?\d{1,4}(?![A-Za-z0-9])")
+_MISREAD = compiled(r"(?<![A-Za-z0-9_])(?P<prefix>C)(?P<digits>[0-9OolI|]{1,4})(?P<suffix>[A-Z]?)(?![A-Za-z0-9|])")
+_COULD_BE = compiled(r"\d{0,2}[A-Za-z|]{1,5}[-_#.: ]{0,3}\d|C_[A-Z]")
 """Where this doesn't match neither do the two above, which take longer to say so."""
-_DIELECTRIC = re.compile(r"C[0O]G(?![A-Za-z0-9])", re.IGNORECASE)
+_DIELECTRIC = compiled(r"C[0O]G(?![A-Za-z0-9])", re.IGNORECASE)
 """``C0G`` is a class of ceramic (IEC 60384-8), no designator."""
-_GOES_ON = re.compile(r"-(?!C[A-Z]?-?\d)[A-Za-z0-9]")
+_GOES_ON = compiled(r"-(?!C[A-Z]?-?\d)[A-Za-z0-9]")
 _OCR = str.maketrans("OolI|", "00111")
-_SIDES = re.compile(r"\s\(?(?P<both>L\s?[/&+]\s?R|A\s?[/&+]\s?B)\)?(?![A-Za-z0-9/])")
+_SIDES = compiled(r"\s\(?(?P<both>L\s?[/&+]\s?R|A\s?[/&+]\s?B)\)?(?![A-Za-z0-9/])")
 """``C701 L/R``: one of each channel."""
-_LIKENED = re.compile(r"(?:\b(?:wie|like|as|comme|come|como|als|zoals|siehe|see)|=)$", re.IGNORECASE)
+_LIKENED = compiled(r"(?:\b(?:wie|like|as|comme|come|como|als|zoals|siehe|see)|=)$", re.IGNORECASE)
 """Behind one of these a designator may have a blank in it: ``C 107 wie C 106``."""
 
 

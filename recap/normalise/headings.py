@@ -13,6 +13,7 @@ from recap.normalise.board_names import LABEL, board_name
 from recap.normalise.clean import fold
 from recap.normalise.heading_marks import Marked
 from recap.normalise.heading_stack import Heading, Judged
+from recap.normalise.later import compiled
 from recap.normalise.positions import KIND_INCLUDES, NOWHERE, Context
 from recap.normalise.record_places import is_stage
 from recap.normalise.remarks import without_or_more
@@ -105,7 +106,7 @@ def in_sentences(text: str) -> list[Heading]:
     return found
 
 
-_SENTENCES: Final = re.compile(r"(?<=[.!?)])\s+(?=[^\W\d_])")
+_SENTENCES: Final = compiled(r"(?<=[.!?)])\s+(?=[^\W\d_])")
 _OF_ALL: Final = frozenset(("kind", "mount", "temp_C", "pitch_mm"))
 
 
@@ -163,8 +164,8 @@ _DAYS: Final = frozenset(
         "dinsdag woensdag donderdag vrijdag zaterdag zondag"
     ).split()
 )
-SPEAKS_OF_ALL: Final = re.compile(r"\b(?:all|alle[ns]?|tous|toutes|tutt[ie]|todos|everything|unless)\b", re.IGNORECASE)
-_ALL_RATED: Final = re.compile(
+SPEAKS_OF_ALL: Final = compiled(r"\b(?:all|alle[ns]?|tous|toutes|tutt[ie]|todos|everything|unless)\b", re.IGNORECASE)
+_ALL_RATED: Final = compiled(
     r"\b(?:all|alle[ns]?|tous|toutes|tutt[ie]|todos)\s+(?:are\s+|sind\s+|in\s+|à\s+|da\s+)?(?=\d+\s?V)", re.IGNORECASE
 )
 """``Audio board (all 16V)``: the parts' rating."""
@@ -174,7 +175,7 @@ _DENYING: Final = frozenset(
 )
 _OF_OTHERS: Final = frozenset((Sort.RIPPLE, Sort.OTHER_REF))
 """Unmarked lines with these are about other parts: ``adaptor 5 V 2.4 A``, ``BS999 Q1``."""
-_BOARD_NUMBER: Final = re.compile(r"(?<=[^\W\d_])\s\([A-Z]{1,3}-?\d{1,4}[A-Z]?\)$")
+_BOARD_NUMBER: Final = compiled(r"(?<=[^\W\d_])\s\([A-Z]{1,3}-?\d{1,4}[A-Z]?\)$")
 _NO_HEADING: Final = frozenset((Sort.REPLACED, Sort.ORIGINAL, Sort.NOT_FITTED))
 
 
@@ -224,17 +225,17 @@ STRONG_NOUNS: Final = frozenset(
 )
 
 
-_NUMBERED: Final = re.compile(r"(?<=[a-z])\d{1,3}[a-z]?$")
+_NUMBERED: Final = compiled(r"(?<=[a-z])\d{1,3}[a-z]?$")
 """``PCB2``: one of several boards."""
 _STAGES: Final = STRONG_NOUNS | frozenset("deflection output oscillator circuit sweep".split())
 """Beside one of these ``vertical`` is what a stage of a set does, and no way to stand."""
 _SEVERAL: Final = frozenset("boards pcbs platinen cartes schede placas printen".split())
 """In a title these only say how many there are: ``Recap kit for the synth (2 boards)``."""
-_VERSION: Final = re.compile(r"(?:rev(?:ision)?|ver(?:sion)?|issue|variante?|type)\b\.?\s?[\w./-]{1,12}", re.IGNORECASE)
+_VERSION: Final = compiled(r"(?:rev(?:ision)?|ver(?:sion)?|issue|variante?|type)\b\.?\s?[\w./-]{1,12}", re.IGNORECASE)
 """A heading that is nothing but this names one of several boards (``Rev. 5``, ``Rev. 6A``)."""
 
 
-_PURPOSE: Final = re.compile(r"(?:for|für|pour|per|para|voor)\s", re.IGNORECASE)
+_PURPOSE: Final = compiled(r"(?:for|für|pour|per|para|voor)\s", re.IGNORECASE)
 """An unmarked line that begins so tells what the list is for: ``for the big receiver (psu and tone board)``."""
 
 
@@ -310,7 +311,7 @@ def _left_words(tokens: Sequence[Token]) -> list[str]:
     return left
 
 
-_UNLESS: Final = re.compile(
+_UNLESS: Final = compiled(
     r"\bunless\s+(?:(?:otherwise|else)\s+)?(?:noted|stated|marked|specified|indicated|shown|listed|mentioned)(?:\s+otherwise)?\b"
     r"|[\s,]*\b(?:unless|except|sauf|sofern|soweit|(?:wenn|falls)\s+nicht|salvo|eccetto|excepto|tenzij|behalve)\b[^()]{0,60}(?=\)?[.\s]*$)",
     re.IGNORECASE,
@@ -339,7 +340,7 @@ def _is_sentence(text: str, tokens: Sequence[Token]) -> bool:
 _VERSIONS: Final = frozenset(
     "rev revision revisions version versions model models variant early later original".split()
 )
-_PLACE: Final = re.compile(
+_PLACE: Final = compiled(
     r"\b(?:on|from|of|for|auf|sur|su|op)\s+(?:the|my|our|this|der|dem|la|le|il|het"
     r"|de)?\s*(?P<name>(?:[\w-]+\s){0,2}(?:board|pcb|psu|supply|module|platine|carte|scheda|print))\b",
     re.IGNORECASE,

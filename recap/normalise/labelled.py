@@ -6,33 +6,34 @@ whose headers are the names; a new one begins at a blank line, a rule, a lesser 
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Final
 
 from recap.diagnostics import Source
 from recap.normalise import columns, designators
 from recap.normalise.clean import clean, fold, squeeze
+from recap.normalise.later import compiled
 from recap.read.cells import Cell, Row
 from recap.read.delimited import split_lines
 
 if TYPE_CHECKING:
+    import re
     from collections.abc import Iterable, Sequence
 
-_FIELD: Final = re.compile(
+_FIELD: Final = compiled(
     r"(?P<indent>[\s>]*)(?:(?:[-*•+–]|\d{1,3}[.)])\s+)?[\"'*_]*(?P<name>[^\W\d][^:=|;\t\"*_]{0,30}?)[\"'*_]*\s*"
     r"[:=][\"'*_]*(?P<text>.*)$"
 )
-_CELLS: Final = re.compile(
+_CELLS: Final = compiled(
     r"(?P<indent>[\s>]*+)(?:\|\s*+)?\"?(?P<name>[^\W\d][^:=|;,\t\"*_\d]{0,30}?)\"?\s*[;|\t,]\s*+"
     r"(?P<text>\"[^\"]*+\"|[^;|\t\"]*+)\|?\s*+$"
 )
 """A field and what it holds in two cells: ``Ref;C7``."""
-_KEY: Final = re.compile(
+_KEY: Final = compiled(
     r"(?P<indent>[\s>]*)(?:[-*•+–]\s+)?[\"'*_]*(?P<refs>[A-Za-z]{1,3}\d[\w ,;/&+-]{0,60}?)[\"'*_]*:?[\"'*_]*\s*$"
 )
-_BREAK: Final = re.compile(r"[\s\-=_*~{}\[\],]*$")
-_FURTHER: Final = re.compile(r"[,;|]\s*[\"'*_]*(?P<name>[^\W\d][^:=|;,]{0,30}?)[\"'*_]*\s*[:=]")
+_BREAK: Final = compiled(r"[\s\-=_*~{}\[\],]*$")
+_FURTHER: Final = compiled(r"[,;|]\s*[\"'*_]*(?P<name>[^\W\d][^:=|;,]{0,30}?)[\"'*_]*\s*[:=]")
 _REF: Final = "Ref"
 MOST_BLANKS: Final = 2
 MOST_WORDS: Final = 4

@@ -6,11 +6,11 @@ remark is noted; where a column or a heading of the list sorts its rows into tho
 
 from __future__ import annotations
 
-import re
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise.clean import fold
+from recap.normalise.later import compiled
 from recap.normalise.tokens import Sort
 
 if TYPE_CHECKING:
@@ -40,17 +40,17 @@ _FINE: Final = (
     r"(?:(?:is|are|still|all|tests?|tested|measures?|measured|checks?|checked|esr|noch|ist|misst|encore|ancora|sigue|nog)"
     r" )*(?:ok|okay|o\.k\.?|i\.o\.?|in ordnung)"
 )
-_WHOLE: Final = re.compile(
+_WHOLE: Final = compiled(
     rf"{_STAYS}|{_FINE}|{_NOT_TO}|{_ALREADY} (?:been )?{_DONE}|{_DONE} (?:already|before|schon|ya)"
     r"|skip(?: (?:it|this|this one))?|no change|unchanged|no need|not (?:needed|required)|not necessary"
 )
-_WITHIN: Final = re.compile(
+_WITHIN: Final = compiled(
     rf"\b(?:leave|keep) (?:it|this|that|them|these|those)(?: one)?\b(?! (?:away|clear|at|near|out|off|some|free))"
     rf"|{_NOT_TO}|\b{_ALREADY} (?:been )?{_DONE}\b"
     r"|\bleave (?:well )?alone\b"
 )
 _CUT: Final = "\n"
-_APART: Final = re.compile(rf"[;:,()\[\]|=¦/{_CUT}]|\s-\s|(?<=\w)\.(?=\s|$)|!")
+_APART: Final = compiled(rf"[;:,()\[\]|=¦/{_CUT}]|\s-\s|(?<=\w)\.(?=\s|$)|!")
 _QUALIFYING: Final = frozenset((Sort.KIND, Sort.MOUNT, Sort.ORIGINAL))
 """Beside one of these ``ok`` says what would do, too: ``tantalum ok``."""
 _SAYING: Final = frozenset((Sort.WORD, Sort.MEASURED, Sort.REPLACED, Sort.MARK)) | _QUALIFYING
@@ -62,7 +62,7 @@ _HEADS: Final = frozenset(
 )
 """None of these phrases is without one of these words."""
 
-_ANYWAY: Final = re.compile(r"\b(?:anyway|anyhow|regardless|trotzdem|quand meme|comunque|igualmente|toch)\b")
+_ANYWAY: Final = compiled(r"\b(?:anyway|anyhow|regardless|trotzdem|quand meme|comunque|igualmente|toch)\b")
 """``ok, replace anyway``: the last word is that it goes."""
 CODE: Final = "left-alone"
 
@@ -77,8 +77,8 @@ def stays(text: str) -> bool:
     return _WITHIN.search(text) is not None
 
 
-_OF_THESE: Final = re.compile(r"\b(?:these|those|them|caps|capacitors|parts|ones|the following)\b")
-_TO_DO: Final = re.compile(
+_OF_THESE: Final = compiled(r"\b(?:these|those|them|caps|capacitors|parts|ones|the following)\b")
+_TO_DO: Final = compiled(
     r"(?:still |yet )?to (?:do|replace|be (?:done|replaced))|remaining|replace|needed|still needed|open"
     r"|(?:noch )?(?:zu )?(?:tauschen|ersetzen)|offen|noch offen|(?:encore )?a (?:changer|remplacer|faire)"
     r"|da (?:cambiare|sostituire|fare)|por (?:cambiar|sustituir|hacer)|nog te (?:doen|vervangen)"

@@ -10,20 +10,21 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise.clean import fold
+from recap.normalise.later import compiled
 from recap.normalise.tokens import Sort, sorts, tokenise
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-_PART: Final = re.compile(
+_PART: Final = compiled(
     r"(?P<open>[(\[])?(?P<mark>[A-Za-z]{1,4})[)\]]?\s?(?:(?P<equals>=|means|stands for|steht für|bedeutet)|:|\s-\s)\s?"
     r"(?P<meaning>[^=:()\d]{3,40})",
     re.IGNORECASE,
 )
-_NAMED: Final = re.compile(
+_NAMED: Final = compiled(
     r"^(?:legend|key|abbreviations?|legende|abkürzungen|légende|leyenda|leggenda)\s*:\s*", re.IGNORECASE
 )
-_BEGINNING: Final = re.compile(
+_BEGINNING: Final = compiled(
     rf"(?:{_NAMED.pattern[1:]})?[(\[]?[A-Za-z]{{1,4}}[)\]]?\s?(?:[=:]|-\s|means|stands|steht|bedeutet)", re.IGNORECASE
 )
 """Lines that begin otherwise, as records do, are told apart by this alone."""

@@ -6,6 +6,7 @@ import re
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise import designators, patterns
+from recap.normalise.later import compiled
 from recap.normalise.surroundings import holds_values
 
 if TYPE_CHECKING:
@@ -13,15 +14,15 @@ if TYPE_CHECKING:
     from recap.normalise.heading_marks import Marked
     from recap.normalise.record_line import Line
 
-RULE: Final = re.compile(r"[\s\-=_*~+#.|:]{3,}$|[-=_]{2,}$")
-LEADS: Final = re.compile(r"(?<=[.;])\s+(?=[^\W\d][^\d:;=.,]{1,40}:\s+C[A-Z]?\d)")
-LEAD: Final = re.compile(r"(?P<lead>[^\d:;=]{2,40}):\s+(?=\S)")
-INSTEAD: Final = re.compile(
+RULE: Final = compiled(r"[\s\-=_*~+#.|:]{3,}$|[-=_]{2,}$")
+LEADS: Final = compiled(r"(?<=[.;])\s+(?=[^\W\d][^\d:;=.,]{1,40}:\s+C[A-Z]?\d)")
+LEAD: Final = compiled(r"(?P<lead>[^\d:;=]{2,40}):\s+(?=\S)")
+INSTEAD: Final = compiled(
     r"\W*(?:replacement|replaced?(?:\s(?:with|by))?|substitute|new|ersatz(?:typ)?|neu|remplacement|nouveau|sostituto|nuovo"
     r"|sustituto|nuevo|reemplazo|vervanging|nieuw)\s*(?:part|value|type|typ)?\s*[:=]|\s*(?:→|➔|➜|=>|-+>)\s*\d",
     re.IGNORECASE,
 )
-FOOTNOTE: Final = re.compile(
+FOOTNOTE: Final = compiled(
     r"(?:(?P<mark>\*{1,3}|[†‡§])\)?|\[(?P<bracket>[0-9a-z])\]|\(?(?P<figure>\d)\))\s*[=:-]?\s*(?P<text>\S.*)$"
 )
 
@@ -88,10 +89,10 @@ def bears_designators(line: Line, raw: str, below: str) -> bool:
     return deeper and designators.find_group(without_bullet(below)) is not None and not _FARADS.search(below)
 
 
-_FARADS: Final = re.compile(r"\d\s?(?:[uµμnp]F?|mfd)(?![A-Za-z])", re.IGNORECASE)
+_FARADS: Final = compiled(r"\d\s?(?:[uµμnp]F?|mfd)(?![A-Za-z])", re.IGNORECASE)
 
 
-DATED_HEADING: Final = re.compile(r"^\D*\b(?:0?[1-9]|[12]\d|3[01])/(?:0?[1-9]|[12]\d|3[01])\b\D*:$")
+DATED_HEADING: Final = compiled(r"^\D*\b(?:0?[1-9]|[12]\d|3[01])/(?:0?[1-9]|[12]\d|3[01])\b\D*:$")
 """``Caps replaced 3/14:``: a day, and no value and voltage."""
 SENTENCE: Final = 3
 """So many words beside a ditto make a sentence."""

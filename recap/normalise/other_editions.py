@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Final
 
 from recap.normalise import words
 from recap.normalise.clean import fold
+from recap.normalise.later import compiled
 from recap.normalise.tokens import Sort, Token, sorts
 
 if TYPE_CHECKING:
@@ -40,7 +41,7 @@ _UNFIT: Final = frozenset(
 _COUNT: Final = (
     r"(?:\d{1,2}|one|two|three|four|ein|eine|zwei|drei|un|une|deux|trois|uno|una|due|tre|dos|tres|een|twee|drie)"
 )
-_COUNTED: Final = re.compile(
+_COUNTED: Final = compiled(
     rf"(?<![\w.,])(?:only\s+|nur\s+)?{_COUNT}\s+(?:of\s+(?:these|them|those|this)|pcs|pieces|parts|caps|off|fitted|used"
     rf"|davon|stück|de\s+ceux|pièces|di\s+questi|pezzi|de\s+estos|piezas|hiervan|stuks|in|on|bei|dans|nei|en|bij)\b",
     re.IGNORECASE,

@@ -11,6 +11,7 @@ from typing import Final
 
 from recap.normalise import words
 from recap.normalise.clean import fold
+from recap.normalise.later import compiled
 
 
 def _folded(text: str) -> frozenset[str]:
@@ -52,19 +53,19 @@ CAPACITOR_WORDS: Final = _folded(
     "kerkos tantalum tantal tantale tantalio mlcc bipolar supercap goldcap"
 ) | words.MISSPELT
 _CAPACITOR_ENDINGS: Final = ("elko", "elkos", "kondensator", "kondensatoren", "kerko", "kerkos", "tantal")
-FARADS: Final = re.compile(
+FARADS: Final = compiled(
     r"\d\s?(?:[uµμnp]\s?F|m?mfd?|mkF|microfarads?)(?![A-Za-z])|(?<![\w.,-])(?!(?-i:1N)\s\d{3,4}(?!\s?V))"
     r"(?:\d{1,3}(?:[.,]\d{1,2})?[nuµμ]|\d{4,5}[uµμ])\d{0,2}(?![A-Za-z0-9])",
     re.IGNORECASE,
 )
 """A capacitance with its unit, or with a letter that only capacitances have so (IEC 60062)."""
-FARAD_UNIT: Final = re.compile(r"\d\s?(?:[uµμnp]\s?F|m?mfd)(?![A-Za-z])", re.IGNORECASE)
-_OHMS: Final = re.compile(
+FARAD_UNIT: Final = compiled(r"\d\s?(?:[uµμnp]\s?F|m?mfd)(?![A-Za-z])", re.IGNORECASE)
+_OHMS: Final = compiled(
     r"(?<![\w.,-])\d+(?:[.,]\d+)?[kM]\d?(?![\w])|\d\s?[kKM]?\s?(?:Ω|ω|[oO]hms?(?![A-Za-z]))|\d\s?[nµu]H(?![A-Za-z0-9])"
 )
-_PHRASES: Final = re.compile(r"\bop[\s-]?amps?\b|\bvoltage regulators?\b", re.IGNORECASE)
-_PLACES: Final = re.compile(r"(?<![A-Za-z0-9-])(?:IC|Q|U|TR|LED|CN|CON|JP|SW|RV|VR|XTAL)\d{1,3}(?![\w-])")
-_WORD: Final = re.compile(r"[^\W\d_][^\W\d_-]+(?:-[^\W\d_]+)?")
+_PHRASES: Final = compiled(r"\bop[\s-]?amps?\b|\bvoltage regulators?\b", re.IGNORECASE)
+_PLACES: Final = compiled(r"(?<![A-Za-z0-9-])(?:IC|Q|U|TR|LED|CN|CON|JP|SW|RV|VR|XTAL)\d{1,3}(?![\w-])")
+_WORD: Final = compiled(r"[^\W\d_][^\W\d_-]+(?:-[^\W\d_]+)?")
 
 
 def names_capacitor(text: str) -> bool:
@@ -99,7 +100,7 @@ def is_adjustable(text: str) -> bool:
     return _ADJUSTABLE.search(text) is not None
 
 
-_ADJUSTABLE: Final = re.compile(
+_ADJUSTABLE: Final = compiled(
     r"\b(?:variable|trimmers?|padders?|padding|(?:\d-?)?gang(?:ed)?|tuning (?:capacitor|condenser|gang)|preset|drehko"
     r"|drehkondensator|trimmkondensator|lufttrimmer|ajustable|variabile|compensatore|trimer|afstemcondensator|trymer)\b",
     re.IGNORECASE,
@@ -128,8 +129,8 @@ def is_plain(text: str, *, foreign: bool = False) -> bool:
     return _PAIR.search(text) is None or _OHMS.search(text) is not None or _LEADING.match(fold(text)) is not None
 
 
-_PAIR: Final = re.compile(r"(?<![\w.,/-])\d{1,5}(?:[.,]\d)?\s?/\s?\d{1,3}(?![\w/])(?!\s?W)", re.IGNORECASE)
-_LEADING: Final = re.compile(
+_PAIR: Final = compiled(r"(?<![\w.,/-])\d{1,5}(?:[.,]\d)?\s?/\s?\d{1,3}(?![\w/])(?!\s?W)", re.IGNORECASE)
+_LEADING: Final = compiled(
     rf"\W*(?:\d{{1,3}}\s?[x×]?\s)?\W*(?:{'|'.join(sorted(OTHER_WORDS, key=len, reverse=True))})(?!\w)"
 )
 

@@ -10,11 +10,12 @@ from typing import Final
 
 from recap.model import Mount
 from recap.normalise.designator_names import CHIP_SIZES
+from recap.normalise.later import compiled
 
-_CHIP: Final = re.compile(r"(?:SM[DT]|CAP|CHIP|[CRL])?[\s_-]?(?P<size>\d{4})(?:[\s_-]?[A-Z]{1,8})?", re.IGNORECASE)
-_CASE: Final = re.compile(r"SM[DT]\s?[A-EVXY]|(?:CASE|SIZE)[\s-][A-EVXY]|EIA[\s-]?\d{4}(?:-\d{2})?", re.IGNORECASE)
+_CHIP: Final = compiled(r"(?:SM[DT]|CAP|CHIP|[CRL])?[\s_-]?(?P<size>\d{4})(?:[\s_-]?[A-Z]{1,8})?", re.IGNORECASE)
+_CASE: Final = compiled(r"SM[DT]\s?[A-EVXY]|(?:CASE|SIZE)[\s-][A-EVXY]|EIA[\s-]?\d{4}(?:-\d{2})?", re.IGNORECASE)
 """Moulded tantalum cases A to E, V, X, Y (EIA 535BAAC; from memory)."""
-_CODED: Final = re.compile(
+_CODED: Final = compiled(
     r"(?:[A-Z]{1,8}[-_]?(?:EU)?[A-Z]?|0)\d{1,3}(?:[.,]\d{1,2})?[-/]\d{1,3}(?:[.,]\d{1,2})?(?:X\d{3})?", re.IGNORECASE
 )
 """What layout libraries call their parts (common practice): a code of theirs, not written for readers."""
@@ -32,7 +33,7 @@ def is_library_code(text: str) -> bool:
     return _CODED.fullmatch(text.strip()) is not None
 
 
-_BODY: Final = re.compile(
+_BODY: Final = compiled(
     r"[A-Z]{2,4}-(?P<how>TH|SMD)_BD(?P<body>\d{1,2}(?:\.\d{1,2})?)(?:-P(?P<pitch>\d{1,2}(?:\.\d{1,2})?))?"
 )
 

@@ -12,6 +12,7 @@ from decimal import Decimal
 from typing import Final
 
 from recap.normalise.decimals import MAX_LENGTH, Number, number, tidy
+from recap.normalise.later import compiled
 from recap.normalise.reading import Reading, neat
 
 _INCH_MM: Final = Decimal("25.4")
@@ -33,19 +34,19 @@ RESISTANCES: Final = {
 }
 """mm, hours, mA and ohm per unit, by the unit in lower case."""
 
-_AMOUNT: Final = re.compile(r"(?P<number>[0-9.,' ]*[0-9.,])\s?(?P<unit>\D{0,14})")
-_INCHES: Final = re.compile(
+_AMOUNT: Final = compiled(r"(?P<number>[0-9.,' ]*[0-9.,])\s?(?P<unit>\D{0,14})")
+_INCHES: Final = compiled(
     r"(?:(?P<whole>[0-9]{1,2})[ -])?(?P<over>[0-9]{1,2})/(?P<under>2|4|8|16|32|64)\s?(?P<unit>\D+)"
 )
-_TEMPERATURE: Final = re.compile(
+_TEMPERATURE: Final = compiled(
     r"(?:(?P<low>[-+±]?\s?[0-9]{1,3})\s?(?:°|º|deg)?\s?c?\s?(?:to|bis|or|~|\.\.+|…|/|-)\s?)?\+?(?P<degrees>[0-9]{2,3})\s?"
     r"(?P<unit>°\s?c|º\s?c|℃|°|º|deg\.?\s?c|degrees?\s?c?|grad\s?c?|degc|c)?",
     re.IGNORECASE,
 )
 _TEMPERATURES: Final = (40, 260)
-_AT: Final = re.compile(r"\s?(?:@|\bat\b|\bbei\b|\bà\b)\s?.*", re.IGNORECASE)
-_RMS: Final = re.compile(r"\s?\(?(?:r\.?m\.?s\.?|eff\.?)\)?$", re.IGNORECASE)
-_OHM_CODE: Final = re.compile(r"(?P<whole>[0-9]{0,3})R(?P<part>[0-9]{1,4})")
+_AT: Final = compiled(r"\s?(?:@|\bat\b|\bbei\b|\bà\b)\s?.*", re.IGNORECASE)
+_RMS: Final = compiled(r"\s?\(?(?:r\.?m\.?s\.?|eff\.?)\)?$", re.IGNORECASE)
+_OHM_CODE: Final = compiled(r"(?P<whole>[0-9]{0,3})R(?P<part>[0-9]{1,4})")
 
 
 def _ready(text: str) -> str | None:
@@ -137,8 +138,8 @@ def resistance_ohm(text: str, *, bare: bool = False) -> Reading | None:
     return _amount(RESISTANCES, _decimal(match["number"]), match["unit"], bare=bare) if match else None
 
 
-_BOTH_WAYS: Final = re.compile(r"(?:±|\+/?-|\+-)?\s?(?P<percent>[0-9]{1,3}(?:[.,][0-9]{1,2})?)\s?%")
-_EACH_WAY: Final = re.compile(
+_BOTH_WAYS: Final = compiled(r"(?:±|\+/?-|\+-)?\s?(?P<percent>[0-9]{1,3}(?:[.,][0-9]{1,2})?)\s?%")
+_EACH_WAY: Final = compiled(
     r"-\s?(?P<low>[0-9]{1,3})\s?%?\s?[/,…]?\s?(?:\.\.+)?\s?\+\s?(?P<high>[0-9]{1,3})\s?%"
     r"|\+\s?(?P<high2>[0-9]{1,3})\s?%?\s?[/,…]?\s?(?:\.\.+)?\s?-\s?(?P<low2>[0-9]{1,3})\s?%"
 )

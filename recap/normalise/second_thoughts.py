@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Final
 
 from recap.normalise import other_editions
 from recap.normalise.clean import fold
+from recap.normalise.later import compiled
 from recap.normalise.tokens import Sort, tokenise
 
 if TYPE_CHECKING:
@@ -27,7 +28,7 @@ _REMARKING: Final = frozenset(
     ).split()
 )
 """In front of a designator these begin a remark."""
-CORRECTING: Final = re.compile(
+CORRECTING: Final = compiled(
     r"\b(?:edit\d*|correction|corrected|errat(?:a|um)|typo|misprint|sorry|oops|mistake|wrong|misread|i meant|actually"
     r"|in fact|nachtrag|korrektur|berichtigung|tippfehler|druckfehler|verschrieben|verlesen|falsch|correctif"
     r"|rectificati(?:f|on)|erreur|faute de frappe|en fait|correzione|rettifica|errore|refuso|in realta|correccion"
@@ -46,7 +47,7 @@ def speaks_of_listed(line: Line, text: str, listed: Collection[str], *, recurrin
     return bool(refs) and all(ref in listed for ref in refs) and could_speak(line, text)
 
 
-_REVOKING: Final = re.compile(
+_REVOKING: Final = compiled(
     r"\b(?:ignore|forget|scratch|disregard) (?:that|this|it|the last|what i)\b|\bnever ?mind\b"
     r"|\bverg(?:iss|esst) (?:das|es)\b|\b(?:oubliez|oublie) (?:ca|cela)\b|\blascia(?:te)? perdere\b"
     r"|\bolvid(?:a|ad|en) (?:eso|lo anterior)\b|\bvergeet dat\b"
@@ -100,15 +101,15 @@ def only_remarks(line: Line, listed: Collection[str]) -> bool:
     return not said and all(ref.upper() in listed for draft in line.drafts for ref in draft.refs)
 
 
-TELLING: Final = re.compile(
+TELLING: Final = compiled(
     r"(?:[A-Z]{0,2}C[A-Z]?-?\d{1,4}[A-Z]?(?:\s*(?:,|/|&|and|und|et|e|y|en)\s*)?)+\s+(?:really\s+|actually\s+)?"
     r"(?:is|are|was|were|has|had|reads?|says|should|must|isn't|wasn't|ist|sind|war|waren|hat|muss|est|sont|était|doit"
     r"|è|era|sono|deve|es|son|debe|moet|heeft|actually|really)\s",
     re.IGNORECASE,
 )
 """Designators, and behind them a verb: a record has its value there."""
-_BEFORE_REF: Final = re.compile(r"\bC[A-Z]?-?\d")
-_NAMED_LEAD: Final = re.compile(r"[^\d:;=]{2,40}:\s")
+_BEFORE_REF: Final = compiled(r"\bC[A-Z]?-?\d")
+_NAMED_LEAD: Final = compiled(r"[^\d:;=]{2,40}:\s")
 
 
 def _begins_with_ref(text: str) -> bool:
@@ -116,7 +117,7 @@ def _begins_with_ref(text: str) -> bool:
     return first is not None and first.sort in {Sort.REFS, Sort.COUNT, Sort.CAP, Sort.PAIR}
 
 
-_OFFERING: Final = re.compile(
+_OFFERING: Final = compiled(
     r"\W*(?:->\s*)?(?:alternativ(?:e|ely|ly|es|a|o|en)?|alt\.?|or|oder|ou|ersatz|substitute)\b\s*[:,-]?\s*(?=C[A-Z]?\d)",
     re.IGNORECASE,
 )

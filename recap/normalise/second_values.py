@@ -9,11 +9,13 @@ from __future__ import annotations
 import re
 from typing import Final
 
-_GAP: Final = re.compile(r"[ ]*\t\s*|\s{3,}")
-_RECORD: Final = re.compile(r"\W*C[A-Z]?-?\d{1,4}[A-Z]?\W.*", re.IGNORECASE)
-_FARADS: Final = re.compile(r"\d\s?(?:[uµμn]F?|pF)(?![A-Za-z])", re.IGNORECASE)
-_VOLTS: Final = re.compile(r"\d\s?V(?:DC)?(?![A-Za-z])", re.IGNORECASE)
-_VALUE: Final = re.compile(r"\.?\d[\d.,]*\s?(?:[uµμn]F?|pF)(?![A-Za-z])", re.IGNORECASE)
+from recap.normalise.later import compiled
+
+_GAP: Final = compiled(r"[ ]*\t\s*|\s{3,}")
+_RECORD: Final = compiled(r"\W*C[A-Z]?-?\d{1,4}[A-Z]?\W.*", re.IGNORECASE)
+_FARADS: Final = compiled(r"\d\s?(?:[uµμn]F?|pF)(?![A-Za-z])", re.IGNORECASE)
+_VOLTS: Final = compiled(r"\d\s?V(?:DC)?(?![A-Za-z])", re.IGNORECASE)
+_VALUE: Final = compiled(r"\.?\d[\d.,]*\s?(?:[uµμn]F?|pF)(?![A-Za-z])", re.IGNORECASE)
 
 
 def _gap(text: str) -> tuple[int, int] | None:

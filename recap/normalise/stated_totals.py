@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Final
 
 from recap.diagnostics import Diagnostic, warning
 from recap.model import Kind
+from recap.normalise.later import compiled
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -46,11 +47,11 @@ _HOLDING: Final = (
     r"(?:the|all|these|holds?|contains?|has|have|with|of|are|needs?|takes|kit|sind|hat|enthält|mit|von|die|alle|les|des|contient"
     r"|avec|tous|contiene|con|los|i|tutti|met|bevat|de|omfattar|med|zawiera|obsahuje)"
 )
-_NAMED: Final = re.compile(
+_NAMED: Final = compiled(
     rf"(?:^|[(:,-]\s?|\b{_HOLDING}\s+(?:[^\W\d_]+\s+)?){_NUMBER}\s+(?:[^\W\d_]+\s+)?{_CAPACITORS}\b", re.IGNORECASE
 )
 """Elsewhere in a title the number may be the set's: ``Tessera 500 capacitors``."""
-_IN_PART: Final = re.compile(
+_IN_PART: Final = compiled(
     r"\b(?:more|extra|another|others?|spares?|bad|faulty|dead|leaky|leaking|left|missing|of\s+(?:which|them|these)|so\s+far|about|around"
     r"|over|only|first|last|each|per|every|except|without|replaced|changed|bought|ordered|already|plus|and|or"
     r"|weitere|davon|je|pro|schon|etwa|rund|ohne|nur|noch|autres?|dont|chaque|encore|environ|sans|altri|altre|di\s+cui|ogni|circa"
@@ -58,7 +59,7 @@ _IN_PART: Final = re.compile(
     re.IGNORECASE,
 )
 """With one of these a number is of some of them, of several sets, or no count of parts at all."""
-_LINES: Final = re.compile(
+_LINES: Final = compiled(
     r"\b(?:position(?:s|en|er|i)?|lines?|rows?|entries|items?|types?|values?|lignes?|righe|filas|regels)\b",
     re.IGNORECASE,
 )

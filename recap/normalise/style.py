@@ -10,27 +10,28 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
+from recap.normalise.later import compiled
 from recap.normalise.second_values import stand_beside
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
 _UNIT: Final = r"(?:[uµμnp]\s?F?|mfd|mf|mmfd?)(?![A-Za-z])"
-_LEAD: Final = re.compile(
+_LEAD: Final = compiled(
     rf"^[\s*•-]*(?P<lead>\d{{1,4}})(?:\s+|\s*[-:]\s+|\t)(?P<rest>.*\d\s?{_UNIT}.*)$", re.IGNORECASE
 )
-_VALUE: Final = re.compile(rf"(?P<digits>\d+)[\d.,]*\s?{_UNIT}", re.IGNORECASE)
-_TIMES: Final = re.compile(r"^[\s*•-]*\d{1,3}\s?(?:[x×]|pcs?|off|ea|stk|stück)\b", re.IGNORECASE)
+_VALUE: Final = compiled(rf"(?P<digits>\d+)[\d.,]*\s?{_UNIT}", re.IGNORECASE)
+_TIMES: Final = compiled(r"^[\s*•-]*\d{1,3}\s?(?:[x×]|pcs?|off|ea|stk|stück)\b", re.IGNORECASE)
 _PIECES: Final = r"(?:pcs?|pieces?|off|ea|stk|stück|szt|pz)\b"
-_COUNTED: Final = re.compile(
+_COUNTED: Final = compiled(
     rf"^[\s*•-]*(?:\(\d{{1,3}}\)|\d{{1,3}}\s?(?:[x×*]|{_PIECES})\.?|\d{{1,3}}\s)\s?\d[\d.,]*\s?{_UNIT}", re.IGNORECASE
 )
-_TRAILED: Final = re.compile(
+_TRAILED: Final = compiled(
     rf"^[\s*•-]*\d[\d.,]*\s?{_UNIT}.*(?:[x×]\s?\d{{1,3}}|\d{{1,3}}\s?(?:[x×]|{_PIECES})\.?)\s*$", re.IGNORECASE
 )
-_APART: Final = re.compile(r"^\s*(?:[-*•]\s+)?(?P<lead>[1-9]\d{0,2})(?:\s{2,}|\t)\S")
-_OF: Final = re.compile(r"^\W*[1-9]\d{0,2}\s+of\s+[\d.,µ]", re.IGNORECASE)
-_OF_THEM: Final = re.compile(
+_APART: Final = compiled(r"^\s*(?:[-*•]\s+)?(?P<lead>[1-9]\d{0,2})(?:\s{2,}|\t)\S")
+_OF: Final = compiled(r"^\W*[1-9]\d{0,2}\s+of\s+[\d.,µ]", re.IGNORECASE)
+_OF_THEM: Final = compiled(
     r"(?:of|da|de|von|van|di|[x×]|pcs?|pieces?|off|ea|each|stk|stück|st|stuks|pezzi|pz|pi[eè]ces?|uds?|caps"
     r"|V(?:DC|AC)?|WV|volts?)\b",
     re.IGNORECASE,
@@ -93,8 +94,8 @@ def _volts_below(lines: Sequence[str]) -> bool:
     return re.fullmatch(r"(?:rv){2,}", told) is not None
 
 
-_VOLTS_ALONE: Final = re.compile(r"\s*\d{1,3}(?:[.,]\d)?\s?V(?:DC)?\s*$", re.IGNORECASE)
-_NO_VOLTS: Final = re.compile(rf"[\s*•-]*C[A-Z]?-?\d[^V]*\d\s?{_UNIT}[^V]*$", re.IGNORECASE)
+_VOLTS_ALONE: Final = compiled(r"\s*\d{1,3}(?:[.,]\d)?\s?V(?:DC)?\s*$", re.IGNORECASE)
+_NO_VOLTS: Final = compiled(rf"[\s*•-]*C[A-Z]?-?\d[^V]*\d\s?{_UNIT}[^V]*$", re.IGNORECASE)
 
 
 def survey(lines: Sequence[str]) -> Style:
@@ -103,7 +104,7 @@ def survey(lines: Sequence[str]) -> Style:
     return replace(_numbers(lines), a_joins=czech, unit=_unit_below(lines))
 
 
-_RECORD: Final = re.compile(r"[\s|*•-]*C[A-Z]?-?\d{1,4}\b")
+_RECORD: Final = compiled(r"[\s|*•-]*C[A-Z]?-?\d{1,4}\b")
 NEAR_THE_END: Final = 12
 
 
@@ -120,8 +121,8 @@ def _unit_below(lines: Sequence[str]) -> str | None:
 LONGEST_SAID: Final = 120
 
 
-_CZECH: Final = re.compile(r"[ěřůĚŘŮ]")
-_A_JOINS: Final = re.compile(r"(?<=\d)\sa\s(?=C[A-Z]?-?\d)")
+_CZECH: Final = compiled(r"[ěřůĚŘŮ]")
+_A_JOINS: Final = compiled(r"(?<=\d)\sa\s(?=C[A-Z]?-?\d)")
 
 
 def joined(text: str, style: Style) -> str:
@@ -161,7 +162,7 @@ def _numbers(lines: Sequence[str]) -> Style:
     )
 
 
-_UNIT_SAID: Final = re.compile(
+_UNIT_SAID: Final = compiled(
     r"(?:\b(?:values?|werte|valeurs?|valori|valores|waarden|capacit\w+|kapazit\w+|caps?)\b[^.;:]{0,25}?\b(?:in|are|en|sind|sont|zijn)\s+"
     r"|\b(?:all|alle|toutes\s+les|tutti\s+i|todos\s+los)\s+(?:values?|werte|valeurs|valori|valores|waarden)\s+)"
     r"(?P<unit>[uµμ]F|nF|pF|MFD|microfarads?|picofarads?|nanofarads?)(?![A-Za-z])",
@@ -169,7 +170,7 @@ _UNIT_SAID: Final = re.compile(
 )
 
 
-_BLANKS_REPEAT: Final = re.compile(
+_BLANKS_REPEAT: Final = compiled(
     r"\b(?:blanks?|empty|leer\w*|vides?|vuot[aoie]|vací[ao]s?|en\s+blanco|leeg|lege)\b[^.;]{0,45}?\b(?:as\s+above|same\s+as\s+(?:the\s+)?"
     r"(?:line|row|one|cell)?\s*above|like\s+(?:the\s+one\s+)?above|dittos?|wie\s+(?:darüber|oben|zuvor|vorher|die\s+Zeile\s+darüber)|idem|comme\s+"
     r"(?:au-dessus|ci-dessus|la\s+ligne)|come\s+sopra|como\s+(?:la\s+de\s+)?arriba|igual\s+que\s+(?:la\s+de\s+)?arriba|als\s+(?:hier)?boven|zie\s+boven)",
@@ -182,7 +183,7 @@ def blanks_repeat(text: str) -> bool:
     return _BLANKS_REPEAT.search(text) is not None
 
 
-_FIELDS_SAID: Final = re.compile(
+_FIELDS_SAID: Final = compiled(
     r":\s*(?P<fields>(?:[^,;:]{2,40}[,;]\s*){2,8}(?:lead\s+(?:pitch|spacing)|(?:pin\s+)?(?:pitch|spacing)|raster(?:maß)?|rm|pas|entraxe|passo|paso"
     r"|steek))\s*(?:\([^()]{1,20}\))?\s*\.?\s*$",
     re.IGNORECASE,

@@ -7,6 +7,7 @@ from decimal import Decimal
 from typing import Final
 
 from recap.normalise import patterns, quantities, sizes, values
+from recap.normalise.later import compiled
 from recap.normalise.token_sorts import Scan, Sort, Token, glued, hyphenated
 from recap.normalise.words import MENTIONING
 
@@ -67,16 +68,16 @@ def size(scan: Scan, at: int) -> Token | None:
 
 
 _CUES: Final = MENTIONING | set("and und et e y en or with mit of".split())
-_SPOKEN_OF: Final = re.compile(rf"(?<![^\W\d_])(?:{'|'.join(sorted(_CUES))})\s$", re.IGNORECASE)
-_POINT_CODE: Final = re.compile(r"R\d{1,3}", re.IGNORECASE)
-_LETTERED: Final = re.compile(r"[DHLPR]\d{1,3}", re.IGNORECASE)
-_OTHER_PART: Final = re.compile(
+_SPOKEN_OF: Final = compiled(rf"(?<![^\W\d_])(?:{'|'.join(sorted(_CUES))})\s$", re.IGNORECASE)
+_POINT_CODE: Final = compiled(r"R\d{1,3}", re.IGNORECASE)
+_LETTERED: Final = compiled(r"[DHLPR]\d{1,3}", re.IGNORECASE)
+_OTHER_PART: Final = compiled(
     r"[\s:=(,]+(?:is\s|was\s)?(?:\d+(?:[.,]\d+)?\s?(?:[kKM](?:\d|\b)|[kKM]?(?:Ω|ohms?\b)|[uµmn]H\b)|[12][NS]\d)"
     r"|\s(?:burnt|open|fried|diode|coil|choke|connector|plug|socket|resistor|transistor|pot|hole)\b"
 )
 """What stands behind the designator of a resistor, a coil, a diode: its value, its type, what it is."""
 _SPEAKING: Final = "|".join(sorted(MENTIONING - {"is", "a", "est", "ist", "e"}))
-_MENTIONED: Final = re.compile(
+_MENTIONED: Final = compiled(
     rf"(?<![^\W\d_])(?:{_SPEAKING})\s(?:[A-Z]\d{{1,3}}\s?(?:and|und|et|&|,)\s)?$", re.IGNORECASE
 )
 
@@ -108,11 +109,11 @@ def run_together(scan: Scan, at: int) -> Token | None:
     return Token(Sort.PAIR, match[0], at, match.end(), (value, rated), ("volts-unit-missing",))
 
 
-_RUN_TOGETHER: Final = re.compile(r"(?P<value>[1-9]\d{1,3}[uµ])(?P<volts>\d{2,3})(?![\w.,])", re.IGNORECASE)
+_RUN_TOGETHER: Final = compiled(r"(?P<value>[1-9]\d{1,3}[uµ])(?P<volts>\d{2,3})(?![\w.,])", re.IGNORECASE)
 
-_NAMED_AT: Final = re.compile(r"[\d.,]+\s?[A-Za-zµ][^@]*@")
+_NAMED_AT: Final = compiled(r"[\d.,]+\s?[A-Za-zµ][^@]*@")
 """``470uF @ 25V``: each of the two says what it is."""
-_LEADING_ZERO: Final = re.compile(r"(?<![\d.,])0\d")
+_LEADING_ZERO: Final = compiled(r"(?<![\d.,])0\d")
 """``0805``, ``0207/10``: a size or a code, never a quantity."""
 
 
@@ -148,7 +149,7 @@ def capacitance(scan: Scan, at: int) -> Token | None:
     return None
 
 
-_LETTER_FIRST: Final = re.compile(r"[nµpuR]\d|[OolI|SBZ][OolI|SBZ.,\d]|(?-i:[lI])\s?[uµ]F", re.IGNORECASE)
+_LETTER_FIRST: Final = compiled(r"[nµpuR]\d|[OolI|SBZ][OolI|SBZ.,\d]|(?-i:[lI])\s?[uµ]F", re.IGNORECASE)
 """A capacitance that begins with a letter goes on like this: a code, or a number misread."""
 
 
@@ -170,10 +171,10 @@ def _written(scan: Scan, at: int) -> Token | None:
     return None
 
 
-_TYPE_PREFIX: Final = re.compile(r"[12][NS]-(?=[A-Za-z]{2})")
+_TYPE_PREFIX: Final = compiled(r"[12][NS]-(?=[A-Za-z]{2})")
 """``1N-type diodes``: the beginning of semiconductors' names."""
-_NUMBERED: Final = re.compile(r"\d{3,}-\d+F$")
-_SINGLE_LETTER: Final = re.compile(r"\d\s?[fpnuµ]$", re.IGNORECASE)
+_NUMBERED: Final = compiled(r"\d{3,}-\d+F$")
+_SINGLE_LETTER: Final = compiled(r"\d\s?[fpnuµ]$", re.IGNORECASE)
 """At the end of a hyphenated word such a letter is no unit: ``TERMINAL-2P``, ``MODULE-12F``."""
 
 
@@ -227,7 +228,7 @@ def volts_list(scan: Scan, at: int) -> Token | None:
     return Token(Sort.VOLTS, match[0], at, match.end(), reading, reading.doubts)
 
 
-_VOLTS_LETTER_FIRST: Final = re.compile(
+_VOLTS_LETTER_FIRST: Final = compiled(
     r"[AD]C|W|V|U\s?[:=]|rated|Spannung|tension|[OolI|SBZ][OolI|SBZ.,\d]", re.IGNORECASE
 )
 """A voltage that begins with a letter begins like this: its unit or name in front, or a number misread."""
@@ -291,7 +292,7 @@ def ripple(scan: Scan, at: int) -> Token | None:
     return Token(Sort.RIPPLE, match[0], at, match.end(), found.value)
 
 
-_HYPHENATES: Final = re.compile(r"-[^\W\d_]{3,}")
+_HYPHENATES: Final = compiled(r"-[^\W\d_]{3,}")
 
 
 def number(scan: Scan, at: int) -> Token | None:

@@ -7,6 +7,7 @@ from typing import Final
 
 from recap.normalise import designators, patterns, values
 from recap.normalise.kind_words import KIND_WORDS
+from recap.normalise.later import compiled
 from recap.normalise.style import SMALLEST_NUMBERED
 from recap.normalise.token_sorts import Scan, Sort, Token
 from recap.normalise.words import BESIDE, CAPACITOR_PREFIXES, OTHER_PREFIXES
@@ -43,7 +44,7 @@ def _is_part_number(scan: Scan, at: int, group: designators.RefGroup) -> bool:
     return (whole and ends) or (long and (scan.refs_seen or not scan.cap_seen))
 
 
-_NUMBERED_PART: Final = re.compile(r"[A-Z]{1,3}\d{1,3}-\d{3,5}[A-Z]?")
+_NUMBERED_PART: Final = compiled(r"[A-Z]{1,3}\d{1,3}-\d{3,5}[A-Z]?")
 
 
 def board_in_front(text: str) -> re.Match[str] | None:
@@ -54,14 +55,14 @@ def board_in_front(text: str) -> re.Match[str] | None:
     return match if designators.find_group(text, match.end()) is not None else None
 
 
-_BOARD_IN_FRONT: Final = re.compile(r"(?P<board>(?P<prefix>[A-Za-z]{1,3})-?\d{1,4}[A-Za-z]?)\s+(?=[A-Za-z]{1,3}-?\d)")
-_LIKE_A_REF: Final = re.compile(
+_BOARD_IN_FRONT: Final = compiled(r"(?P<board>(?P<prefix>[A-Za-z]{1,3})-?\d{1,4}[A-Za-z]?)\s+(?=[A-Za-z]{1,3}-?\d)")
+_LIKE_A_REF: Final = compiled(
     r"(?:[A-Za-z]{0,2}C[A-Za-z]{0,2}|(?!(?:NR|NO|PG|MM|TV|AC|DC|UF|MF|PF|NF|X|Y|V|P)\d)[A-Za-z]{1,2})-?\d",
     re.IGNORECASE,
 )
 
 
-_VALUE_BEHIND: Final = re.compile(r"[\s:=(-]\d[\d.,]*\s?(?:[uµnp]F?|mfd|mf)(?![A-Za-z])|\s\d[\d.,]*/\d", re.IGNORECASE)
+_VALUE_BEHIND: Final = compiled(r"[\s:=(-]\d[\d.,]*\s?(?:[uµnp]F?|mfd|mf)(?![A-Za-z])|\s\d[\d.,]*/\d", re.IGNORECASE)
 """A capacitance further on: then unknown letters with a number at the line's start are a designator."""
 
 
@@ -79,9 +80,9 @@ def other_ref(scan: Scan, at: int) -> Token | None:
     return Token(Sort.OTHER_REF, match[0], at, match.end())
 
 
-_BOARD_ALONE: Final = re.compile(r"(?:PCB|PWB|MOD)-?\d{1,3}[A-Z]?(?:\s?\([^()]{1,40}\))?\s?:?", re.IGNORECASE)
+_BOARD_ALONE: Final = compiled(r"(?:PCB|PWB|MOD)-?\d{1,3}[A-Z]?(?:\s?\([^()]{1,40}\))?\s?:?", re.IGNORECASE)
 """A line that is nothing but ``PCB2 (front panel):`` is a heading."""
-_PITCH: Final = re.compile(r"(?:RM|p)(?:2|3|5|7|8|10|13|15|20|22|25|27|37|38)(?!\w)|x\d{1,2}(?!\w)")
+_PITCH: Final = compiled(r"(?:RM|p)(?:2|3|5|7|8|10|13|15|20|22|25|27|37|38)(?!\w)|x\d{1,2}(?!\w)")
 """Behind a designator ``RM5`` (Rastermaß, in mm) and ``p5`` are a lead pitch, ``x2`` is a count: no other parts."""
 
 
@@ -91,19 +92,19 @@ def _is_side_by_side(text: str, at: int) -> bool:
     return match is not None and _RATED.search(text, match.end()) is None
 
 
-_SIDE_BY_SIDE: Final = re.compile(
+_SIDE_BY_SIDE: Final = compiled(
     r"(?:V?R|Z?D|Q|TR|L|IC|U)\d{2,4}[A-Z]?\s+(?!(?i:axial|radial|snap|smd|low|esr)\b)(?=[A-Za-z]{3}|\d)"
 )
-_RATED: Final = re.compile(r"\d\s?(?:[uµnp]F?|mfd|k?V)(?![A-Za-z])|\bC[A-Z]?\d", re.IGNORECASE)
+_RATED: Final = compiled(r"\d\s?(?:[uµnp]F?|mfd|k?V)(?![A-Za-z])|\bC[A-Z]?\d", re.IGNORECASE)
 LONGEST_BESIDE: Final = max(map(len, BESIDE)) + 2
-_BESIDE: Final = re.compile(rf"(?<!\w)(?:{'|'.join(sorted(BESIDE, key=len, reverse=True))})\s$", re.IGNORECASE)
+_BESIDE: Final = compiled(rf"(?<!\w)(?:{'|'.join(sorted(BESIDE, key=len, reverse=True))})\s$", re.IGNORECASE)
 
 
 def _after_separator(text: str, at: int) -> bool:
     return text[:at].rstrip()[-1:] in {",", ";", "/", "+", "&", "|"}
 
 
-_OTHER: Final = re.compile(
+_OTHER: Final = compiled(
     r"(?<![A-Za-z0-9])(?P<first>[A-Za-z]{1,3}-?\d{1,4}[A-Za-z]?)(?![A-Za-z0-9]|[.,]\d|-[A-Z]{2}|\s?(?:mm|[µu]F|nF|pF))"
     r"(?:(?:\s?[,/&+-]\s?|\s)(?!\d?C[A-Z]?-?\d)(?:[A-Za-z]{1,3})?\d{1,4}[A-Za-z]?(?![\w.,%Ω]))*"
 )
@@ -134,14 +135,14 @@ def count_front(scan: Scan, at: int) -> Token | None:
     return Token(Sort.COUNT, match[0], at, match.end(), number) if number else None
 
 
-_SIZE_AND_VALUE: Final = re.compile(
+_SIZE_AND_VALUE: Final = compiled(
     r"(?:4|5|6[.,]3|8|10|12[.,]5|13|16|18|20|22|25|30|35)\s?[x×]\s?\d{1,2}(?:[.,]\d)?\s+\d[\d.,]*\s?(?:[uµnp]F?|mfd|mf)\b",
     re.IGNORECASE,
 )
 """``5x11 100 µF``: the diameter of a usual can (common practice) and its length, and then the value."""
-_LEADING_NUMBER: Final = re.compile(r"(?P<n>\d{1,4})(?:\s+[-:]?\s*|\s*[-:]\s+)(?=\S)")
-_ANY_REF: Final = re.compile(r"(?<![A-Za-z0-9])C[A-Z]{0,2}-?\d")
-_ORDER_NUMBER: Final = re.compile(r"\d{2,6}-[\w-]{2,20}\s")
+_LEADING_NUMBER: Final = compiled(r"(?P<n>\d{1,4})(?:\s+[-:]?\s*|\s*[-:]\s+)(?=\S)")
+_ANY_REF: Final = compiled(r"(?<![A-Za-z0-9])C[A-Z]{0,2}-?\d")
+_ORDER_NUMBER: Final = compiled(r"\d{2,6}-[\w-]{2,20}\s")
 
 
 def _leading_number(scan: Scan, at: int) -> Token | None:

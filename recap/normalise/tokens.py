@@ -16,6 +16,7 @@ from string import ascii_letters
 from typing import Final
 
 from recap.normalise import patterns, token_quantities, token_refs, token_words
+from recap.normalise.later import compiled
 from recap.normalise.style import PLAIN, Style
 from recap.normalise.token_sorts import Scan, Sort, Token, sorts
 
@@ -58,7 +59,7 @@ def _able(text: str) -> tuple[int, _ByStart, _ByStart]:
     return last_digit.end() if last_digit else 0, _readers(parts, digits=True), _readers(parts, digits=False)
 
 
-_TO_LAST_DIGIT: Final = re.compile(r".*\d", re.DOTALL)
+_TO_LAST_DIGIT: Final = compiled(r".*\d", re.DOTALL)
 _VALUES: Final = frozenset((Sort.CAP, Sort.PAIR, Sort.SECTIONS))
 
 
@@ -94,7 +95,7 @@ def _asked(text: str, at: int, readers: _ByStart) -> tuple[_Read, ...]:
     return readers[_LETTER if letter.isalpha() else _SIGN]
 
 
-_NUMBERS: Final = re.compile(r"[\d.,' ]*(.?)", re.DOTALL)
+_NUMBERS: Final = compiled(r"[\d.,' ]*(.?)", re.DOTALL)
 """What stands behind a number, or several apart by blanks and commas: the first letter of its unit, mostly."""
 
 
@@ -134,7 +135,7 @@ def _footprint(scan: Scan, at: int) -> list[Token] | None:
     return pieces or [Token(Sort.CODE, match[0], at, match.end())]
 
 
-_FOOTPRINT: Final = re.compile(
+_FOOTPRINT: Final = compiled(
     r"(?:[A-Za-z]+:|[A-Za-z]+_(?=[A-Za-z]*:))?[A-Za-z]{1,12}:?(?:_[A-Za-z0-9.,x-]+)*_(?:Radial|Axial|Elec|SMD|Rect|Disc|\d{4})[A-Za-z0-9_.,x-]*"
     r"|(?:Radial|Axial|CAP|C|CP|ELKO|ELCO)(?:[_-][A-Za-z]*)*[_-](?=[A-Za-z]*\d)[A-Za-z0-9_.,x-]*_[A-Za-z0-9_.,x-]+"
     r"|[A-Za-z]{3,12}(?:_[A-Za-z]{2,12}){0,3}_(?=[PDHL]\d)[A-Za-z0-9_.,x-]+",
