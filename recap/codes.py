@@ -212,6 +212,11 @@ LISTS: dict[str, Code] = {
         "write the designators in full",
     ),
     "range-backwards": Code("a range runs backwards; only its two ends were taken", "C20-C10", "write it C10-C20"),
+    "range-mixed": Code(
+        "the ends of a range differ in number and letter, or its letters run backwards; only the two ends were taken",
+        "C3A-C5B",
+        "write the designators in full",
+    ),
     "range-long": Code("a range takes in very many designators", "C1-C60", "check that all of them are meant"),
     "range-absurd": Code(
         "a range that no board holds; only its two ends were taken", "C1-C99999", "correct the range", blocks=True

@@ -100,7 +100,9 @@ def variants(node: ast.AST) -> Iterator[ast.AST]:
             yield from (ast.BinOp(left, other(), right) for other in SWAPS.get(type(op), ()))
         case ast.BoolOp(op, values):
             yield ast.BoolOp(ast.Or() if isinstance(op, ast.And) else ast.And(), values)
-            yield from (ast.BoolOp(op, [*values[:i], *values[i + 1 :]]) for i in range(len(values)))
+            for i in range(len(values)):
+                rest = [*values[:i], *values[i + 1 :]]
+                yield ast.BoolOp(op, rest) if len(rest) > 1 else rest[0]
         case ast.UnaryOp(ast.Not() | ast.USub(), operand):
             yield operand
         case ast.IfExp(test, body, orelse):

@@ -44,11 +44,13 @@ _NOT_VALUE = (
     r"|\s?[°º%\"×]|x\s?\d|\sx\s\d|[kKMΩ]\b|\s(?:(?-i:k)|[kM]?Ω)\b|[Vv]\b|[RrµuμnpNP]\d)"
 )
 _FOLLOWS = compiled(
-    rf"(?!0[.,]\d|(?:85|105|125|130)C\b)(?P<digits>\d{{1,5}})(?P<suffix>[A-Ea-e]?){_NOT_VALUE}", re.IGNORECASE
+    rf"(?!0[.,]\d|(?:85|105|125|130)C\b)(?P<digits>\d{{1,5}})(?P<suffix>[A-Ea-e]?)(?![OLI|]){_NOT_VALUE}",
+    re.IGNORECASE,
 )
 _FOLLOWS_MISREAD = compiled(
     r"(?=\d*[OolI|])(?=[OolI|]*\d)(?P<digits>[0-9OolI|]{2,4})"
     r"(?![\w|.]|,(?!\s|[0-9OolI|]{2,4}(?=[\s,;/]|$)(?!\s?(?:[µun]F?|mfd|V)\b))|\s?[µun]F)"
+    rf"(?i:{_NOT_VALUE})"
 )
 _NO_VALUE = compiled(rf"(?!,\d){_NOT_VALUE}", re.IGNORECASE)
 _LETTER = compiled(r"(?P<suffix>[A-Za-z])(?![A-Za-z0-9])")
@@ -256,11 +258,12 @@ def _range(text: str, state: _State, *, strict: bool) -> bool:
     last, at = state.refs[-1], joint.end()
     full = _same_prefix(text, at, last)
     if full is not None:
-        return _extend(state, full[0], full[1])
+        return _extend(state, full[0], full[1]) or _ends(state, full[0], full[1])
     letter = _LETTER.match(text, at)
     if letter is not None and last.suffix.isalpha() and joint.end() - joint.start() == 1:
         suffix = letter["suffix"].upper() if last.suffix.isupper() else letter["suffix"]
-        return _extend(state, Ref(last.prefix, last.digits, suffix), letter.end())
+        end = Ref(last.prefix, last.digits, suffix)
+        return _extend(state, end, letter.end()) or _ends(state, end, letter.end())
     return not strict and not last.suffix and _range_to_number(text, at, state, spaced=" " in joint[0])
 
 
@@ -293,6 +296,15 @@ def _extend(state: _State, last: Ref, end: int) -> bool:
         return False
     state.refs.extend(refs)
     state.end = end
+    return True
+
+
+def _ends(state: _State, last: Ref, end: int) -> bool:
+    """Take the end alone of a range that cannot be filled: ``C3A-C5B``, ``C9B-A``."""
+    if last == state.refs[-1]:
+        return False
+    state.refs, state.end = [*state.refs, last], end
+    state.doubts.append("range-mixed")
     return True
 
 
@@ -343,13 +355,8 @@ def _next(text: str, state: _State, *, strict: bool) -> bool:
         return True
     if strict or not separator or separator == ";":
         return False
-    scanned = _FOLLOWS_MISREAD.match(text, at)
-    if scanned is not None and len(scanned["digits"]) == len(last.digits):  # ``C203,2O4``
-        state.refs.append(Ref(last.prefix, scanned["digits"].translate(_OCR)))
-        state.end = scanned.end()
-        state.bare += 1
-        state.doubts.append("ref-misread")
-        return True
+    if scanned := _FOLLOWS_MISREAD.match(text, at):
+        return _scanned_number(state, scanned)
     number = _FOLLOWS.match(text, at)
     return number is not None and _bare_number(state, number, separator)
 
@@ -362,6 +369,18 @@ def _goes_on(suffix: str, letter: str) -> bool:
 
 
 FURTHEST_LETTER = 3
+
+
+def _scanned_number(state: _State, scanned: re.Match[str]) -> bool:
+    last, digits = state.refs[-1], scanned["digits"]
+    if len(digits) > len(last.digits) + 1:
+        state.doubts.append("ref-unread")
+        return False  # ``C3, 25O``: a value as well as a designator
+    state.refs.append(Ref(last.prefix, digits.translate(_OCR)))  # ``C203,2O4``
+    state.end = scanned.end()
+    state.bare += 1
+    state.doubts.append("ref-misread")
+    return True
 
 
 def _bare_number(state: _State, number: re.Match[str], separator: str) -> bool:

@@ -91,8 +91,6 @@ def successor(value_uF: Decimal) -> Decimal | None:
 
     25 -> 22, 50 -> 47, 8 -> 10 µF and their decades. None for E6 members and for numbers no old practice had.
     """
-    if in_series(value_uF, "E6"):
-        return None
     found = SUCCESSORS.get(mantissa(value_uF).normalize())
     return None if found is None else found.scaleb(value_uF.adjusted())
 

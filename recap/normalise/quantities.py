@@ -101,8 +101,9 @@ def temperature_C(text: str, *, bare: bool = False) -> Reading | None:
     least, most = _TEMPERATURES
     if not least <= degrees <= most:
         return None
-    if match["low"] and match["low"].isdigit() and int(match["low"]) >= least:
-        return Reading(None, ("alternatives",), (Decimal(match["low"]), degrees))
+    low = (match["low"] or "").removeprefix("+").strip()
+    if low.isdigit() and int(low) >= least:
+        return Reading(None, ("alternatives",), (Decimal(low), degrees))
     return Reading(degrees)
 
 

@@ -300,7 +300,7 @@ def number(scan: Scan, at: int) -> Token | None:
     match = patterns.PLAIN_NUMBER.match(scan.text, at)
     if match is None or glued(scan, at) or _HYPHENATES.match(scan.text, match.end()):
         return None  # ``20-pin`` is a word
-    if not scan.at_start and scan.text[match.end() :].strip() == "-":
+    if not scan.at_start and scan.text[match.end() :] == "-":
         return Token(Sort.CODE, scan.text[at:], at, len(scan.text))  # what is left of a part number
     if hyphenated(scan, at):
         return Token(Sort.WORD, match[0], at, match.end(), match[0])  # the end of a name: ``X7R-5``
