@@ -12,7 +12,7 @@ from recap.normalise.cell_codes import KIND_CODES, MOUNT_CODES
 from recap.normalise.cell_refs import read_ref
 from recap.normalise.cell_text import NOTHING, free, taken
 from recap.normalise.clean import fold
-from recap.normalise.fields import Draft, take
+from recap.normalise.fields import Draft, in_unit, take
 from recap.normalise.further_columns import answer, is_replaced
 from recap.normalise.later import compiled
 from recap.normalise.remarks import read_remark
@@ -85,11 +85,11 @@ _TWO_NUMBERS: Final = compiled(r"\d[\d.,]*\s*(?:or|oder|ou|o|of|-|~|\.\.+|to|bis
 _TWO_VALUES: Final = compiled(r"(?P<a>\d+(?:[.,]\d+)?)\s*/\s*(?P<b>\d+(?:[.,]\d+)?)")
 
 
-def two_values(draft: Draft, text: str, rated: str) -> bool:
+def two_values(draft: Draft, text: str, rated: str, unit: str | None) -> bool:
     """Take ``10 / 22`` for two values where the row's own voltage is another: neither is chosen."""
     match = _TWO_VALUES.fullmatch(text)
     volts = values.voltage(rated, bare=True) if rated else None
-    both = [values.capacitance(match[name], "µF") for name in "ab"] if match is not None else []
+    both = [values.capacitance(match[name], unit or "µF") for name in "ab"] if match is not None else []
     known = [reading.value for reading in both if reading is not None and reading.value is not None]
     if volts is None or volts.value is None or len(known) != 2 or volts.value == known[1]:  # noqa: PLR2004
         return False
@@ -125,6 +125,8 @@ def _in_column(draft: Draft, text: str, column: Column, expected: Sort, unit: st
             )
             if reading is not None:
                 token = Token(expected, token.text, token.start, token.end, reading, reading.doubts)  # noqa: PLW2901
+        elif unit and expected is Sort.CAP:
+            token = in_unit(token, unit)  # noqa: PLW2901
         met = met or token.sort in {expected, Sort.PAIR, Sort.SECTIONS}
         readable.append(token)
     taken(draft, readable)
@@ -165,15 +167,18 @@ def _put(draft: Draft, name: str, value: Decimal) -> None:
 def _leftover(draft: Draft, text: str, column: Column) -> None:
     """Read a cell of lengths or temperatures as free text; doubt it where that gives nothing."""
     before = (len(draft.sizes), len(draft.temps), len(draft.ripple), len(draft.mounts))
-    take(draft, [token for token in tokenise(text, refs_seen=True) if token.sort not in {Sort.NUMBER, Sort.REFS}])
-    if before == (len(draft.sizes), len(draft.temps), len(draft.ripple), len(draft.mounts)):
+    tokens = tokenise(text, refs_seen=True)
+    passed = {Sort.NUMBER, Sort.REFS, Sort.PAIR}  # ``7.5/10`` are two pitches, no value with its voltage
+    take(draft, [token for token in tokens if token.sort not in passed])
+    met = before != (len(draft.sizes), len(draft.temps), len(draft.ripple), len(draft.mounts))
+    if not met or any(token.sort in {Sort.NUMBER, Sort.PAIR} for token in tokens):
         draft.doubt("cell-unread", f"{text!r} in column {column.header!r}")
 
 
 def _operating(draft: Draft, text: str, column: Column, unit: str | None) -> None:
     reading = values.voltage(text, bare=True)
-    if reading is None:
-        draft.notes.append(f"{column.header}: {text}")
+    if reading is None or reading.value is None:
+        draft.notes.append(f"{column.header}: {text}")  # ``24/28 V``: neither of them is taken
         return
     draft.operating = reading.value
     del unit
@@ -222,7 +227,7 @@ def _role(draft: Draft, text: str, column: Column, unit: str | None) -> None:
     found = known.get(low) or next((role for word, role in words.ROLE_WORDS.items() if fold(word) == low), None)
     if found is not None:
         draft.roles.append(found)
-    else:
+    elif text.casefold() not in NOTHING:
         draft.notes.append(text)
     del column, unit
 

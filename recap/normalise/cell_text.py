@@ -58,12 +58,13 @@ def free(draft: Draft, text: str, column: Column, unit: str | None) -> None:
     """Read a cell for whatever stands in it plainly; bare numbers mean nothing here."""
     if text.casefold() in NOTHING:
         return
+    draft.unit = draft.unit or (unit if column.field == "text" else None)
     leaving.weigh(draft, text)
     if column.side == "original" and _BARE.fullmatch(text):
         _of_original(draft, text, column)
         return
     own = column.field in {"text", "kind", "mount"}
-    aside = Draft()
+    aside = Draft(unit=draft.unit)
     tokens = tokenise(packages.with_body(text), refs_seen=True)
     tokens = [t for i, t in enumerate(tokens) if not _numbers_a_word(tokens, i) and not _POINT_CODE.fullmatch(t.text)]
     if own and not column.side:

@@ -83,12 +83,13 @@ _WITH_REMARK: Final = compiled(r"(?P<base>[^()]{2,40}?)\s*\((?P<inside>[^()]{1,4
 def _meaning(text: str) -> tuple[str | None, str | None]:
     text = _WHERE.sub("", text)
     field, unit = meaning(text, VOCABULARY)
-    if field is None:
-        field = _composed(text)
+    if field is None and (field := _composed(text)) == "text":
+        unit = _unit_of_value(text)
     if field is None and (match := _WITH_UNIT.fullmatch(text)):
         field, unit = meaning(match["base"], VOCABULARY)[0], match["unit"]
     if field is None and (match := _WITH_REMARK.fullmatch(text)):
         field, unit = meaning(match["base"], VOCABULARY)
+        unit = _unit_of_value(match["inside"]) if field == "value" else unit  # ``Value (nF/V)``
         if field == "size" and re.match(r"\s*[lh].*[dø]", match["inside"], re.IGNORECASE):
             field = "size reversed"
     if field is None and (match := _SYMBOL.fullmatch(text)):
@@ -124,6 +125,11 @@ _NUMBERING: Final = compiled(r"(?:line|row|item|entry|zeile)\s?(?:#|no\.?|nr\.?|
 _NUMBERED: Final = compiled(r"(?P<base>[^\W\d].{1,20}?)[.\s]\s*(?:nos?|nrs?|numbers?)\.?", re.IGNORECASE)
 _JOINTS: Final = compiled(r"\s*(?:/|&|\+|,|\band\b|\bund\b|\bet\b|\be\b|\by\b|\ben\b)\s*")
 _DESCRIBING: Final = frozenset(("value", "volts", "text", "kind", "size", "mount", "temp", "part", "ref"))
+
+
+def _unit_of_value(text: str) -> str | None:
+    read = (meaning(piece, VOCABULARY) for piece in _JOINTS.split(text))
+    return next((unit for field, unit in read if field == "value"), None)
 
 
 def _composed(text: str) -> str | None:

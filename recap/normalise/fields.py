@@ -13,6 +13,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise import patterns, values, words
+from recap.normalise.reading import neat
 from recap.normalise.spelling import near
 from recap.normalise.tokens import Sort, Token
 
@@ -143,9 +144,9 @@ def _take(draft: Draft, token: Token, before: Token | None) -> None:
         case Sort.CAP:
             _capacitance(draft, token)
         case Sort.SECTIONS:
-            _sections(draft, token)
+            _sections(draft, in_unit(token, draft.unit))
         case Sort.PAIR:
-            _pair(draft, token)
+            _pair(draft, in_unit(token, draft.unit))
         case Sort.VOLTS:
             draft.volts.append(token.what)
             draft.volt_texts.append(token.text)
@@ -222,6 +223,19 @@ def _mark(draft: Draft, token: Token) -> None:
         draft.marks.append(token.text)
     elif token.text == "?":
         draft.doubt("marked-uncertain", "a question mark stands on the line")
+
+
+def in_unit(token: Token, unit: str | None) -> Token:
+    """Read ``220/63`` and ``10+10`` in the unit that a header names; with a unit of their own they keep that."""
+    if unit is None:
+        return token
+    if token.sort is Sort.PAIR and (number := re.match(r"[\d.,]+(?=\s?/)", token.text)):
+        reading = values.capacitance(number[0], unit)
+        return token if reading is None else token._replace(what=(reading, token.what[1]))
+    if token.sort is Sort.SECTIONS and re.search(r"[^\W\d_]", token.text) is None:
+        factor = values.UNITS.get(unit.lower().replace("µ", "u").removesuffix("."), values.UNITS["uf"])
+        return token._replace(what=tuple(neat(section * factor) for section in token.what))
+    return token
 
 
 def _sections(draft: Draft, token: Token) -> None:

@@ -74,10 +74,10 @@ def read_row(cells: Sequence[Cell], memory: Memory, unit: str | None = None) -> 
                 "date-in-cell", f"column {column.header!r} holds the date {text}; perhaps {_undated(text)} was typed"
             )
             continue
-        if column.field == "value" and two_values(draft, text, _rated(memory, texts)):
+        united = column.unit or (beside or unit if column.field == "value" else None)
+        if column.field == "value" and two_values(draft, text, _rated(memory, texts), united):
             continue
-        named = column.unit or (beside or unit if column.field == "value" else None)
-        READERS.get(column.field, free)(draft, text, column, named)
+        READERS.get(column.field, free)(draft, text, column, united)
     for index in range(memory.width, len(cells)):
         _beyond(draft, squeeze(clean(cells[index].text).text))
     _settle_beside(draft)
