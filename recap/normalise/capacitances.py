@@ -29,6 +29,7 @@ _MICRO_WORDS: Final = (
 )
 _NANO_WORDS: Final = "n nf n.f. nfd nanofarad nanofarads nanofaradio kpf нф"
 _PICO_WORDS: Final = "p pf p.f. pfd picofarad picofarads picofaradio pikofarad mmf mmfd m.m.f. m.m.f.d. uuf uufd uu пф"
+_FARAD_WORDS: Final = frozenset(("f", "farad", "farads"))
 UNITS: Final[dict[str, Decimal]] = {
     **dict.fromkeys((word.rstrip(".") for word in _MICRO_WORDS.split()), MICRO),
     **dict.fromkeys((word.rstrip(".") for word in _NANO_WORDS.split()), NANO),
@@ -183,7 +184,10 @@ def _odd_prefix(text: str) -> Reading | None:
 def _bare(text: str, unit: str | None) -> Reading | None:
     """Read a number without a unit: the header's, a three-digit code, or µF (doubted from 1 up)."""
     if unit is not None:
-        factor = UNITS.get(tidy(unit).lower().replace("µ", "u").removesuffix("."))
+        named = tidy(unit).lower().replace("µ", "u").removesuffix(".")
+        if named in _FARAD_WORDS and (lost := _odd_prefix(f"{text}F")):
+            return lost  # ``Value (F)``: a list in farads, or one that has lost its µ
+        factor = UNITS.get(named)
         if factor is not None and (stated := _scaled(text, factor)):
             return stated
     if match := _DIGIT_CODE.fullmatch(text):

@@ -104,13 +104,17 @@ def _volts(draft: Draft, text: str, column: Column, unit: str | None) -> None:
             draft.doubt("marked-uncertain", f"{text!r} stands for the voltage")
         return
     _doubt_negative(draft, text, column)
-    if unit and fold(unit).startswith(("kv", "kilov")) and re.fullmatch(r"[\d.,]+", text):
-        text = f"{text} kV"
+    text = _in_kilovolts(text, unit)
     reading = values.voltage(text, bare=True)
     if reading is not None:
         draft.volts.append(reading)
         return
     _in_column(draft, text, column, Sort.VOLTS, unit)
+
+
+def _in_kilovolts(text: str, unit: str | None) -> str:
+    kilo = unit is not None and fold(unit).startswith(("kv", "kilov")) and re.fullmatch(r"[\d.,]+", text)
+    return f"{text} kV" if kilo else text
 
 
 def _in_column(draft: Draft, text: str, column: Column, expected: Sort, unit: str | None) -> None:
@@ -176,12 +180,11 @@ def _leftover(draft: Draft, text: str, column: Column) -> None:
 
 
 def _operating(draft: Draft, text: str, column: Column, unit: str | None) -> None:
-    reading = values.voltage(text, bare=True)
+    reading = values.voltage(_in_kilovolts(text, unit), bare=True)
     if reading is None or reading.value is None:
         draft.notes.append(f"{column.header}: {text}")  # ``24/28 V``: neither of them is taken
         return
     draft.operating = reading.value
-    del unit
 
 
 def _quantity(draft: Draft, text: str, column: Column, unit: str | None) -> None:

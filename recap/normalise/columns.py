@@ -18,7 +18,7 @@ from recap.normalise.column import Column
 from recap.normalise.column_words import MORE_FIELDS
 from recap.normalise.later import compiled
 from recap.read.headers import key, meaning, nearest, words_of
-from recap.read.units import UNIT_FIELDS
+from recap.read.units import OTHER_UNIT, UNIT_FIELDS
 from recap.read.vocabulary import CAP_LIST
 
 if TYPE_CHECKING:
@@ -89,6 +89,7 @@ def _meaning(text: str) -> tuple[str | None, str | None]:
         field, unit = meaning(match["base"], VOCABULARY)[0], match["unit"]
     if field is None and (match := _WITH_REMARK.fullmatch(text)):
         field, unit = meaning(match["base"], VOCABULARY)
+        field = None if field != "value" and OTHER_UNIT.fullmatch(match["inside"]) else field
         unit = _unit_of_value(match["inside"]) if field == "value" else unit  # ``Value (nF/V)``
         if field == "size" and re.match(r"\s*[lh].*[dø]", match["inside"], re.IGNORECASE):
             field = "size reversed"

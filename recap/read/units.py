@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -10,7 +11,8 @@ if TYPE_CHECKING:
 # fmt: off
 UNIT_FIELDS: Mapping[str, str] = {
     "µf": "value", "uf": "value", "nf": "value", "pf": "value", "mfd": "value", "mf": "value", "mmf": "value",
-    "mmfd": "value", "microfarad": "value",
+    "mmfd": "value", "microfarad": "value", "microfarads": "value", "nanofarad": "value", "nanofarads": "value",
+    "picofarad": "value", "picofarads": "value", "f": "value", "farad": "value", "farads": "value",
     "v": "volts", "volt": "volts", "volts": "volts", "vdc": "volts", "vac": "volts", "wv": "volts", "wvdc": "volts",
     "kv": "volts", "v dc": "volts",
     "°c": "temp", "c": "temp", "deg c": "temp", "°": "temp", "degc": "temp",
@@ -37,3 +39,6 @@ HARMLESS = frozenset({
     "each",
 })
 """What may stand in brackets behind a header without changing what the column means."""
+
+OTHER_UNIT = re.compile(r"\s*(?:°?\s?F|fahrenheit|K|kelvin|1/1.*|m|[mµμu]V|[µμun]A)\s*", re.IGNORECASE)
+"""Units that no column is read in: under ``Temp (°F)`` and ``Pitch (1/10 inch)`` no number is what it seems."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from recap.normalise.caplist import read_cap_text
+from recap.normalise.columns import understand
 from recap.normalise.values import plain
 from tests.normalise.facts import fact, facts
 
@@ -40,6 +41,14 @@ def under(header: str, cell: str, value: str = "10uF", ref: str = "C1") -> str:
         ("Value (nF)", "10 or 22", "C1 ? ?alternatives"),
         ("Value (nF)", "1.000", "C1 ? ?thousands-or-decimal"),
         ("Value (nF)", "10 16V", "C1 10 nF 16 V"),
+        ("Value (nanofarad)", "10", "C1 10 nF"),
+        ("Value (picofarads)", "10", "C1 10 pF"),
+        # a list in farads, or one that has lost its µ: nothing decides
+        ("Value (F)", "0.00047", "C1 ? ?prefix-missing"),
+        ("Value in F", "0.5", "C1 ? ?prefix-missing"),
+        ("Value (farad)", "0.00047 16V", "C1 ? 16 V ?prefix-missing"),
+        ("Value (F)", "470", "C1 470 µF ?prefix-missing"),
+        ("Value (F)", "470uF", "C1 470 µF"),
         ("Value", "100/63", "C1 100 µF 63 V"),
         ("Value and rating", "100/63", "C1 100 µF 63 V"),
     ],
@@ -124,6 +133,8 @@ def test_voltages_in_kilovolts(cell: str, volts: str) -> None:
     ("header", "cell", "expected"),
     [
         ("Operating voltage", "42", " | at 42 V"),
+        ("Operating voltage (kV)", "1.2", " | at 1200 V"),
+        ("Operating voltage (mV)", "1200", ""),
         ("Operating voltage", "24/28", " | (Operating voltage: 24/28)"),
         ("Operating voltage", "?", " | (Operating voltage: ?)"),
         ("Ripple", "500 mA", " | 500 mA"),
@@ -131,14 +142,25 @@ def test_voltages_in_kilovolts(cell: str, volts: str) -> None:
         ("Ripple", "1.250 mA", " ?thousands-or-decimal"),
         ("Ripple", "foo", " ?cell-unread"),
         ("Ripple [mA]", "500", " | 500 mA"),
+        ("Ripple (A)", "1.2", " | 1200 mA"),
+        ("Ripple (µA)", "500", ""),
         ("Ripple [mA]", "1.2 A", " | 1200 mA"),
         ("Temp", "85", " 85 °C"),
+        ("Temp (°F)", "185", ""),  # told as a header that isn't known
+        ("Temp (K)", "378", ""),
         ("Temp", "85/105", " ?alternatives"),
         ("Temp", "105 radial", " radial ?cell-unread"),
         ("Pitch [mm]", "2,5", " P2.5"),
+        ("Pitch (1/10 inch)", "2", ""),
+        ("Pitch mil", "200", " P5.08"),
         ("Pitch", "7.5/10", " ?cell-unread"),  # two pitches, no value with its voltage
         ("Diameter [inch]", "0.25", " D6.35"),
         ("Diameter [inch]", "1/4", " D6.35"),
+        ("Diameter cm", "0.8", " D8"),
+        ("Diameter (m)", "0.008", ""),
+        ("Diameter (inch)", "5 mm", " D5"),
+        ("Size (inch)", "0.2x0.4", " D5.08 H10.16"),
+        ("Height (see drawing)", "11", " H11"),
         ("Height", "11 mm", " H11"),
         ("Height", "11 max", " ?cell-unread"),
         ("Size", "5x11", " D5 H11"),
@@ -219,3 +241,43 @@ def test_counts(cell: str, expected: str) -> None:
 )
 def test_counts_in_lines(line: str, expected: str) -> None:
     assert facts(line) == [expected]
+
+
+@pytest.mark.parametrize(
+    ("header", "field", "unit", "side"),
+    [
+        ("Ref. No.", "ref", None, ""),
+        ("Symbol no.", "ref", None, ""),
+        ("Line no.", "item", None, ""),
+        ("Part No.", "part", None, ""),
+        ("Order #", "part", None, ""),
+        ("Qty3", "qty", None, ""),  # a footnote, or a count of boards
+        ("Value and Rating", "text", None, ""),
+        ("Value / Voltage / Temp", "text", None, ""),
+        ("Value µF/V", "text", "µF", ""),
+        ("Value, Voltage, Size, Temp", "unknown", None, ""),
+        ("Size / Pitch", "unknown", None, ""),
+        ("C [µF]", "value", "µF", ""),  # letter symbols of IEC 60027-1
+        ("C/nF", "value", "nF", ""),
+        ("U/V", "volts", "V", ""),
+        ("T in °C", "temp", "°C", ""),
+        ("C", "unknown", None, ""),
+        ("V", "volts", "V", ""),
+        ("kV", "volts", "kV", ""),
+        ("Measured µF", "measured", None, ""),
+        ("ESR (Ω)", "passed over", None, ""),
+        ("Size (LxD)", "size reversed", None, ""),
+        ("Size (DxL)", "size", None, ""),
+        ("L x D", "size reversed", None, ""),
+        ("Original value", "value", None, "original"),
+        ("New value", "value", None, "replacement"),
+        ("Replacement", "text", None, "replacement"),
+        ("Old voltage", "volts", None, "original"),
+        ("Value in diagram", "value", None, ""),
+        ("Value (see text)", "value", None, ""),
+        ("Temp (°F)", "unknown", None, ""),
+    ],
+)
+def test_what_headers_mean(header: str, field: str, unit: str | None, side: str) -> None:
+    column = understand(header, 3)
+    assert (column.index, column.field, column.unit, column.side) == (3, field, unit, side)
