@@ -148,10 +148,17 @@ def decimal_text(number: float | Decimal) -> str:
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
+_THOUSANDS_OFF = re.compile(r"[0#?](?P<commas>,+)(?![0#?,])")
+"""Each comma behind the last digit of a format shows thousands (ECMA-376, from memory): 4700 as 4.7 by ``0.0,``."""
+
+
 def _with_format(text: str, number_format: str) -> str:
     """Add what the format shows beside the number: a percent sign, or a unit in quotation marks."""
     positive = number_format.split(";", maxsplit=1)[0]
-    if "%" in re.sub(r'"[^"]*"', "", positive):
+    plain = re.sub(r'"[^"]*"', "", positive)
+    if scaled := _THOUSANDS_OFF.search(plain):
+        text = decimal_text(Decimal(text).scaleb(-3 * len(scaled["commas"])))
+    if "%" in plain:
         return f"{decimal_text(Decimal(text) * 100)}%"
     unit = _UNIT_IN_FORMAT.search(positive)
     return f"{text} {unit[1].strip()}".strip() if unit else text

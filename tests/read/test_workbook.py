@@ -6,7 +6,7 @@ the published limits of the common spreadsheet give "number precision: 15 digits
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import datetime, time, timedelta
 from typing import TYPE_CHECKING
 
 import openpyxl
@@ -138,3 +138,81 @@ def test_hidden_rows_and_columns_are_read_and_said(tmp_path: Path) -> None:
         "rows 3 are hidden; they were read like the others",
         "columns C are hidden; they were read like the others",
     ]
+
+
+@pytest.mark.parametrize(
+    ("number", "number_format", "shown"),
+    [
+        (4700, '0.0,"nF"', "4.7 nF"),  # ECMA-376: a comma behind the digits shows thousands (from memory)
+        (4700, "0.0,", "4.7"),
+        (4700000, "0.0,,", "4.7"),
+        (4700, "0,.0", "4.7"),
+        (4700, "#,##0", "4700"),
+        (4700, '#,##0 "µF"', "4700 µF"),
+        (0.2, "0%", "20%"),
+        (0.2, '0.0 "%"', "0.2 %"),
+        (47, "General", "47"),
+    ],
+)
+def test_a_number_is_read_as_its_format_shows_it(book: Book, number: float, number_format: str, shown: str) -> None:
+    cell = book.sheet.cell(1, 1, number)
+    cell.number_format = number_format
+    assert book.row(1) == [shown]
+
+
+def test_only_numbers_that_are_shown_as_they_are_count_as_plain(book: Book) -> None:
+    book.sheet.append([47, "47", True, None, "x"])
+    tables, _ = book.read()
+    cells = tables[0].rows[0].cells
+    assert [(cell.text, cell.is_number) for cell in cells] == [
+        ("47", True),
+        ("47", False),
+        ("TRUE", False),
+        ("", False),
+        ("x", False),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("moment", "text"),
+    [
+        (datetime(2025, 3, 4), "2025-03-04"),  # noqa: DTZ001
+        (datetime(2025, 3, 4, 5, 6), "2025-03-04 05:06:00"),  # noqa: DTZ001
+        (time(5, 6), "05:06:00"),
+        (timedelta(hours=30), "1 day, 6:00:00"),
+    ],
+)
+def test_dates_and_times_as_text(book: Book, moment: datetime | time | timedelta, text: str) -> None:
+    book.sheet.cell(1, 1, moment)
+    tables, _ = book.read()
+    cell = tables[0].rows[0].cells[0]
+    assert (cell.text, cell.is_date) == (text, True)
+
+
+def test_a_text_of_which_all_runs_are_struck_is_struck(book: Book) -> None:
+    struck = InlineFont(strike=True)
+    book.sheet["A1"] = CellRichText(TextBlock(struck, "C1"), TextBlock(struck, "10uF"))
+    book.sheet["B1"] = CellRichText(TextBlock(struck, "C1"), TextBlock(InlineFont(), "10uF"))
+    book.sheet["C1"] = "C1"
+    tables, told = book.read()
+    assert [cell.struck for cell in tables[0].rows[0].cells] == [True, False, False]
+    assert [(d.code, d.source.column) for d in told] == [("cell-part-struck", "B")]
+
+
+def test_what_lies_behind_the_last_filled_row_and_cell_is_left_out(book: Book) -> None:
+    book.sheet["B2"] = "C1"
+    book.sheet["D2"] = " "
+    book.sheet["A5"] = ""
+    book.sheet.row_dimensions[9].hidden = True
+    tables, told = book.read()
+    assert [[cell.text for cell in row.cells] for row in tables[0].rows] == [[], ["", "C1"]]
+    assert [d.code for d in told] == []
+
+
+@pytest.mark.parametrize("sheets", [1, 2])
+def test_an_empty_workbook_is_told(book: Book, sheets: int) -> None:
+    for _ in range(sheets - 1):
+        book.book.create_sheet()
+    tables, told = book.read()
+    assert not any(table.rows for table in tables)
+    assert "file-empty" in [d.code for d in told]
