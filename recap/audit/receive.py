@@ -102,7 +102,7 @@ def book(
     told += _judged(checks)
     if has_errors(told):
         return Booking((), (), checks, tuple(told))
-    told += [_surplus(item) for item in items if item.qty > item.line.owed]
+    told += [_surplus(group) for group in _by_line(items).values() if _pieces(group) > group[0].line.owed]
     new = [_event(item, when) for item in items if item.qty]
     closing = sorted({line.key.order for line in open_lines}) if delivery.close else []
     new += [new_event(EventKind.CLOSED, when, data={"order": name}) for name in closing]
@@ -127,10 +127,11 @@ def _items(
     delivery: Delivery, open_lines: Sequence[Line], find: Callable[[str], Part | None], told: list[Diagnostic]
 ) -> list[_Item]:
     items: list[_Item] = []
+    coming: Counter[LineKey] = Counter()
     replaced = dict(delivery.instead)
     plain = {part: qty for part, qty in delivery.counts.items() if part not in replaced.values()}
     for part, qty in plain.items():
-        items += _spread(_named(part, open_lines, told), qty)
+        items += _spread(_named(part, open_lines, told), qty, coming)
     for old, new in replaced.items():
         named = _named(old, open_lines, told)
         substitute = find(new)
@@ -144,10 +145,9 @@ def _items(
                 )
             )
             continue
-        left = sum(line.owed for line in named) - plain.get(old, 0)
-        items += [
-            replace(item, substitute=substitute) for item in _spread(named, delivery.counts.get(new, max(0, left)))
-        ]
+        left = max(0, sum(line.owed for line in named) - plain.get(old, 0))
+        qty = _of_substitute(delivery, old, new, left, items)
+        items += [replace(item, substitute=substitute) for item in _spread(named, qty, coming)]
     if delivery.everything:
         touched = {*plain, *replaced}
         items += [_Item(line, line.owed) for line in open_lines if line.owed and line.key.part not in touched]
@@ -163,12 +163,29 @@ def _named(part: str, open_lines: Sequence[Line], told: list[Diagnostic]) -> lis
     return [line for line in named if line.owed] or named[-1:]
 
 
-def _spread(named: Sequence[Line], qty: int) -> list[_Item]:
-    """Spread pieces over lines of one part, oldest first; what is too many goes to the last."""
+def _of_substitute(delivery: Delivery, old: str, new: str, left: int, items: Sequence[_Item]) -> int:
+    """Return how many pieces of ``new`` came for ``old``: what is owed where nothing is said.
+
+    Where it came for several parts, the pieces counted go to each as far as it is owed, the rest to the last.
+    """
+    if new not in delivery.counts:
+        return left
+    gone = sum(item.qty for item in items if item.substitute is not None and item.substitute.number == new)
+    here = delivery.counts[new] - gone
+    last = [part for part, number in delivery.instead.items() if number == new][-1]
+    return here if old == last else min(here, left)
+
+
+def _spread(named: Sequence[Line], qty: int, coming: Counter[LineKey]) -> list[_Item]:
+    """Spread pieces over lines of one part, oldest first; what is too many goes to the last.
+
+    ``coming`` counts what of this delivery goes to each line already.
+    """
     items: list[_Item] = []
     for number, line in enumerate(named):
-        now = qty if number == len(named) - 1 else min(qty, line.owed)
+        now = qty if number == len(named) - 1 else min(qty, max(0, line.owed - coming[line.key]))
         qty -= now
+        coming[line.key] += now
         items.append(_Item(line, now))
     return items
 
@@ -210,10 +227,15 @@ def _judged(checks: Sequence[Check]) -> list[Diagnostic]:
     return told
 
 
-def _surplus(item: _Item) -> Diagnostic:
+def _pieces(items: Sequence[_Item]) -> int:
+    return sum(item.qty for item in items)
+
+
+def _surplus(items: Sequence[_Item]) -> Diagnostic:
+    line = items[0].line
     return warning(
         "more-than-ordered",
-        f"{item.line.key.part}: {item.qty} came, {item.line.owed} were owed; the rest goes into the drawer",
+        f"{line.key.part}: {_pieces(items)} came, {line.owed} were owed; the rest goes into the drawer",
         Source(FILE_NAME),
         "check the count",
     )

@@ -273,3 +273,45 @@ def _stands(events: list[Event], ref: str) -> bool:
 
 def test_rows_of_one_number_add_up() -> None:
     assert rows_of([DrawerPart(OLD, 2), DrawerPart(OLD, 3)]) == {"OLD-47": 5}
+
+
+MORE = kept(order(line(HRN, 4, ("47 µF", 4))), group("47 µF", *PLACES), when=minutes(600), name="2025-03-04-1")
+
+
+def came(booking: Booking) -> list[tuple[str, str, int, int]]:
+    """Return order, part, pieces that came and pieces still owed, line by line."""
+    return [(b.key.order[-4:], b.part, b.qty, b.owed) for b in booking.booked if b.qty]
+
+
+def test_pieces_serve_the_older_order_first_and_too_many_go_to_the_last() -> None:
+    two = (MORE, ORDER)
+    assert came(receive(orders=two, counts={"HRN-47": 6})) == [("03-1", "HRN-47", 5, 0), ("04-1", "HRN-47", 1, 3)]
+    many = receive(orders=two, counts={"HRN-47": 10})
+    assert came(many) == [("03-1", "HRN-47", 5, 0), ("04-1", "HRN-47", 5, 0)]
+    assert codes(many) == ["more-than-ordered"]
+
+
+def test_a_substitute_for_the_rest_comes_behind_the_pieces_ordered() -> None:
+    """Nine owed: five came as ordered, which the older order gets; the four of the substitute are the younger's."""
+    booking = receive(orders=(ORDER, MORE), counts={"HRN-47": 5}, instead={"HRN-47": "BIG-47"})
+    assert codes(booking) == []
+    assert came(booking) == [("03-1", "HRN-47", 5, 0), ("04-1", "BIG-47", 4, 0)]
+
+
+def test_pieces_and_substitutes_together_may_be_too_many() -> None:
+    booking = receive(counts={"HRN-47": 3, "BIG-47": 3}, instead={"HRN-47": "BIG-47"})
+    assert codes(booking) == ["more-than-ordered"]
+    assert "6 came, 5 were owed" in booking.diagnostics[0].message
+
+
+def test_one_substitute_for_two_parts_is_counted_once() -> None:
+    two = kept(
+        order(line(HRN, 3, ("47 µF", 3)), line(part("HRN-48"), 4, ("47 µF b", 4))),
+        group("47 µF", *PLACES),
+        group("47 µF b", *(("S1", position(f"C{n}")) for n in (11, 12, 13, 14))),
+    )
+    both = {"HRN-47": "BIG-47", "HRN-48": "BIG-47"}
+    said = receive(orders=(two,), instead=both, counts={"BIG-47": 5})
+    assert [(b.key.part, b.qty, b.owed) for b in said.booked] == [("HRN-47", 3, 0), ("HRN-48", 2, 2)]
+    whole = receive(orders=(two,), instead=both)
+    assert [(b.key.part, b.qty, b.owed) for b in whole.booked] == [("HRN-47", 3, 0), ("HRN-48", 4, 0)]
