@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from decimal import Decimal
 
-from recap.model import Group, Kind, Outcome, Placed, Position, Problem, SparesRule, Status
+from recap.model import DRAWER, DrawerPart, Group, Kind, Outcome, Placed, Position, Problem, SparesRule, Status
 from recap.optimise.solve import solve
 from recap.order.compare import Step, alternatives, by_life, by_parcels, lasting, rated_lives, within
 from recap.order.explain import explain
@@ -207,3 +207,57 @@ def test_the_cheapest_order_of_all_is_not_sought_again() -> None:
     assert asked == list(range(1, len(best.order.suppliers)))
     by_parcels(replace(TWO_SHOPS, max_suppliers=1), 2, one, best)
     assert asked[-2:] == [1, 2]  # an order under another condition says nothing of these
+
+
+def test_within_enough_time_an_order_is_found() -> None:
+    """Without a limit, and with one that is far away."""
+    for seconds in (None, 600.0):
+        found = within(seconds)(TWO_SHOPS)
+        assert found.order is not None
+        assert (found.status, found.order.total) == (Status.OPTIMAL, Decimal("6.50"))
+
+
+def test_only_wet_parts_of_stated_life_have_rated_lives() -> None:
+    film = replace(offer("north", "F", "1:1.00", life_h=Decimal(100000)), kind=Kind.FILM)
+    wet = replace(offer("north", "E", "1:1.00", life_h=Decimal(2000)), kind=Kind.ELECTROLYTIC)
+    bipolar = replace(offer("north", "B", "1:1.00", life_h=Decimal(1000)), kind=Kind.BIPOLAR)
+    silent = replace(offer("north", "S", "1:1.00", life_h=None), kind=Kind.ELECTROLYTIC)
+    given = problem({"a": 1}, [film, wet, bipolar, silent], {"a": "F E B S"}, [terms("north")])
+    assert rated_lives(given) == (Decimal(1000), Decimal(2000))
+    # what can't dry out lasts longest, whatever its data sheet says; what states no life counts as the shortest
+    assert lasting(given, Decimal(2000)).suits == {"a": (0, 1)}
+    assert lasting(given, Decimal(1000)).suits == {"a": (0, 1, 2)}
+    only = problem({"a": 1}, [silent, bipolar], {"a": "S B"}, [terms("north")])
+    assert lasting(only, Decimal(5000)).suits == {"a": (1,)}
+
+
+def test_what_lies_in_the_drawer_lasts_as_long_as_it_is_rated_for() -> None:
+    def kept(number: str, hours: int) -> DrawerPart:
+        part = replace(offer("north", number, "1:1.00", life_h=Decimal(hours)), kind=Kind.ELECTROLYTIC)
+        return DrawerPart(replace(part, supplier=DRAWER, prices=()), 5)
+
+    given = replace(LIVES, drawer=(kept("D2", 2000), kept("D5", 5000)), drawer_suits={"a": (0, 1)})
+    assert lasting(given, Decimal(2000)).drawer_suits == {"a": (0, 1)}
+    assert lasting(given, Decimal(5000)).drawer_suits == {"a": (1,)}
+    assert lasting(given, Decimal(10000)).drawer_suits == {"a": ()}
+
+
+def test_parcels_beyond_those_of_the_best_order_are_not_sought_unless_it_is_unproven_or_limited() -> None:
+    asked: list[int] = []
+
+    def one(given: Problem) -> Outcome:
+        asked.append(given.max_suppliers)
+        return solve(given)
+
+    cheapest = best(TWO_SHOPS)
+    assert [step.outcome is cheapest for step in by_parcels(TWO_SHOPS, 3, one, cheapest)] == [False, True, True]
+    assert asked == [1]
+    asked.clear()
+    by_parcels(TWO_SHOPS, 2, one, replace(cheapest, status=Status.FEASIBLE))
+    assert asked == [1, 2]
+    asked.clear()
+    by_parcels(replace(TWO_SHOPS, max_suppliers=2), 2, one, cheapest)
+    assert asked == [1, 2]
+    asked.clear()
+    by_parcels(TWO_SHOPS, 2, one, Outcome(Status.IMPOSSIBLE))
+    assert asked == [1, 2]
