@@ -52,7 +52,12 @@ def chosen(report: Report, weigh: Weigh, place: str | None = None) -> tuple[Chos
 
 
 def _bought(order: Order | None) -> dict[Part, date | None]:
-    return {} if order is None else {drawn.part.part: drawn.part.bought for drawn in order.drawer}
+    """Return when the pieces from the drawer were bought; of a part of several lots the oldest day that is known."""
+    bought: dict[Part, date | None] = {}
+    for lot in (drawn.part for drawn in order.drawer) if order is not None else ():
+        days = [day for day in (bought.get(lot.part), lot.bought) if day is not None]
+        bought[lot.part] = min(days, default=None)
+    return bought
 
 
 def _name(place: str) -> tuple[str, str]:

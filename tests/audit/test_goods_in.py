@@ -315,3 +315,36 @@ def test_one_substitute_for_two_parts_is_counted_once() -> None:
     assert [(b.key.part, b.qty, b.owed) for b in said.booked] == [("HRN-47", 3, 0), ("HRN-48", 2, 2)]
     whole = receive(orders=(two,), instead=both)
     assert [(b.key.part, b.qty, b.owed) for b in whole.booked] == [("HRN-47", 3, 0), ("HRN-48", 4, 0)]
+
+
+def test_a_delivery_for_one_order_leaves_the_other_alone() -> None:
+    two = (ORDER, MORE)
+    assert came(receive(orders=two, order=MORE.id, counts={"HRN-47": 3})) == [("04-1", "HRN-47", 3, 1)]
+    assert came(receive(orders=two, order=MORE.id, everything=True)) == [("04-1", "HRN-47", 4, 0)]
+
+
+@pytest.mark.parametrize("words", [{"everything": True}, {"close": True}])
+def test_what_is_said_of_a_whole_order_must_say_of_which(words: dict[str, Any]) -> None:
+    assert errors(receive(orders=(ORDER, MORE), **words)) == ["order-unknown"]
+    assert errors(receive(orders=(ORDER, MORE), order=ORDER.id, **words)) == []
+    first = receive(orders=(ORDER, MORE), order=ORDER.id, everything=True)
+    assert errors(receive(*first.events, orders=(ORDER, MORE), **words)) == []  # only one owes something
+
+
+def test_to_a_closed_order_nothing_comes() -> None:
+    gone = receive(close=True)
+    assert errors(receive(*gone.events, counts={"HRN-47": 1})) == ["line-unknown"]
+    assert came(receive(*gone.events, orders=(ORDER, MORE), counts={"HRN-47": 6})) == [("04-1", "HRN-47", 6, 0)]
+    assert receive(*gone.events, everything=True).events == ()
+
+
+def test_no_pieces_are_no_delivery() -> None:
+    assert receive(counts={"HRN-47": 0}).events == ()
+
+
+def test_a_substitute_of_what_has_come_already_is_over() -> None:
+    first = receive(everything=True)
+    later = receive(*first.events, instead={"HRN-47": "BIG-47"}, counts={"BIG-47": 2})
+    assert codes(later) == ["more-than-ordered"]
+    assert [(b.part, b.qty, b.to_drawer, b.owed) for b in later.booked] == [("BIG-47", 2, 2, 0)]
+    assert receive(*first.events, instead={"HRN-47": "BIG-47"}).events == ()
