@@ -209,6 +209,8 @@ def _works_hard(position: Position) -> bool:
 def _worn(event: Event, position: Position) -> bool:
     """Tell whether a reading of the old part is beyond what a sound one shows."""
     reading, quantity = Decimal(str(event.data.get("value"))), event.data.get("quantity")
+    if reading == 0 and quantity == "capacitance":
+        return True  # open
     if position.value_uF is None or position.volts is None or reading <= 0 or quantity not in {"capacitance", "ESR"}:
         return False
     measured = Measured(
