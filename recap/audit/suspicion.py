@@ -229,6 +229,8 @@ def _bad(event: Event, part: Part) -> str | None:
     measured = Measured(
         value_uF=reading if quantity == "capacitance" else None, esr_ohm=reading if quantity == "ESR" else None
     )
+    if reading == 0 and quantity == "capacitance":
+        return "0 µF: it is open, or wasn't in the meter's leads"
     if part.value_uF is None or part.volts is None or reading <= 0 or quantity not in {"capacitance", "ESR"}:
         return None
     judged = assess(Rated(part.value_uF, part.volts, part.mount), measured)
