@@ -151,4 +151,7 @@ def _leftovers(
 
 
 def _drawer_places(order: Order | None) -> dict[str, str]:
-    return {drawn.part.part.number: drawn.part.place or DRAWER for drawn in (order.drawer if order is not None else ())}
+    places: dict[str, list[str]] = {}
+    for drawn in order.drawer if order is not None else ():
+        places.setdefault(drawn.part.part.number, []).append(drawn.part.place or DRAWER)
+    return {number: ", ".join(dict.fromkeys(where)) for number, where in places.items()}
