@@ -57,7 +57,7 @@ def look_into(problem: Problem, solve_one: Solve) -> Impossible:
     No further group could be added to that order's groups. Meant for problems found impossible.
     """
     short = tuple(found for need in problem.needs if (found := _shortage(problem, need)) is not None)
-    lacking = {found.group for found in short}
+    lacking = [found.group for found in short]  # in the order of the needs, the same every time
     rest = _only(problem, [need for need in problem.needs if need.group not in lacking])
     outcome = solve_one(rest) if short else Outcome(Status.IMPOSSIBLE)
     if not short or outcome.status is Status.IMPOSSIBLE:
