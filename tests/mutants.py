@@ -46,6 +46,7 @@ MORE_LISTS = (
     "normalise/test_labelled_records normalise/test_workshop_lists normalise/test_quantities"
 )
 MORE_FILES = "read/test_hostile normalise/test_tables_in_lists normalise/test_corpus bench_folder/test_catalogues"
+VALUES = "normalise/test_values normalise/test_numbers_exactly"
 TESTS: tuple[tuple[str, str, str], ...] = (
     ("money", "test_money", ORACLE),
     ("match/life", "match/test_life", ""),
@@ -54,11 +55,27 @@ TESTS: tuple[tuple[str, str, str], ...] = (
     ("normalise/mark normalise/standard_marks", "normalise/test_markings", "normalise/test_values"),
     ("normalise/preferred", "normalise/test_preferred", "normalise/test_values"),
     ("normalise/decimals", "normalise/test_decimals", "normalise/test_values"),
-    ("normalise/quantities", "normalise/test_quantities", ""),
-    ("normalise/capacitances normalise/voltages normalise/pairs", "normalise/test_values", f"{LISTS} {MORE_LISTS}"),
+    ("normalise/quantities", "normalise/test_quantities normalise/test_numbers_exactly", ""),
+    ("normalise/capacitances normalise/voltages normalise/pairs", VALUES, f"{LISTS} {MORE_LISTS}"),
     ("normalise/designators", "normalise/test_designators", LISTS),
+    ("normalise/cell_readers normalise/columns normalise/counts", "normalise/test_cells", f"{LISTS} {MORE_LISTS}"),
+    ("normalise/checks normalise/record_numbers", "normalise/test_whole_lists_checked", f"{LISTS} {MORE_LISTS}"),
+    ("normalise/value_rules", "normalise/test_numbers_exactly normalise/test_workshop_lists", ""),
     ("normalise/", LISTS, MORE_LISTS),
-    ("read/", "read/test_delimited read/test_headers read/test_workbook read/test_encodings", MORE_FILES),
+    ("read/delimited", "read/test_delimited read/test_quoting", MORE_FILES),
+    ("read/", "read/test_headers read/test_workbook read/test_encodings", MORE_FILES),
+    ("order/allot order/prefer", "order/test_allotment", "order/test_files order/test_compare"),
+    ("order/explain", "order/test_explained", "order/test_compare"),
+    ("order/impossible", "order/test_shortages", "order/test_impossible"),
+    ("order/margins", "order/test_margins_of_orders", "cli/test_margin"),
+    ("order/", "order/test_compare order/test_files", "order/test_impossible order/test_old_prices demo/test_demo"),
+    ("audit/deliveries audit/movements", "audit/test_what_goes_where", "audit/test_goods_in"),
+    ("audit/drawer audit/receive", "audit/test_lots_in_the_drawer audit/test_goods_in", ""),
+    ("audit/due", "audit/test_when_due", "audit/test_looking_ahead"),
+    ("audit/suspicion audit/review", "audit/test_reasons_to_look_again audit/test_review", "audit/test_commands"),
+    ("audit/", "audit/test_edges_of_the_record audit/test_state", "audit/test_looking_ahead audit/test_commands"),
+    ("fit/plan fit/bags", "fit/test_plans fit/test_bags", "fit/test_commands"),
+    ("fit/", "fit/test_dangers fit/test_worklist", "fit/test_labels fit/test_checklist_files fit/test_commands"),
     ("optimise/verify", "optimise/test_verify", ORACLE),
     ("optimise/columns optimise/merits", "optimise/test_columns", ORACLE),
     ("optimise/fill optimise/instance optimise/rebuild", "optimise/test_whole_numbers", ORACLE),
