@@ -84,7 +84,8 @@ TESTS: tuple[tuple[str, str, str], ...] = (
     ("optimise/search optimise/residue", "optimise/test_search optimise/test_bounds", ORACLE),
     ("optimise/branching optimise/start", "optimise/test_first_order optimise/test_limits", ORACLE),
     ("optimise/solve optimise/ties", "optimise/test_entrance optimise/test_preferences", ORACLE),
-    ("optimise/program", "optimise/test_limits optimise/test_worked_cases optimise/test_preferences", ORACLE),
+    ("optimise/program", "optimise/test_program optimise/test_limits optimise/test_worked_cases", ORACLE),
+    ("optimise/decode", "optimise/test_decoded optimise/test_whole_numbers", ORACLE),
     ("optimise/", "optimise/test_preferences optimise/test_shared_spares", f"optimise/test_bounds {ORACLE}"),
 )
 """Beginnings of modules' paths: the quick tests of them, then the slower ones; the first line that suits counts."""
