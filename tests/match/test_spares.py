@@ -89,3 +89,25 @@ def test_no_fewer_would_do_by_exact_fractions(pieces: int, loss: int, confidence
 def test_the_largest_of_the_three_counts_holds() -> None:
     rule = SparesRule(pieces=1, percent=Decimal(10), confidence=Decimal("0.95"), loss=Decimal("0.05"))
     assert [spares_for(pieces, rule) for pieces in (0, 1, 10, 20, 100)] == [0, 1, 2, 3, 10]
+
+
+@pytest.mark.parametrize(
+    ("pieces", "percent", "spares"),
+    [(0, "10", 0), (-3, "10", 0), (1, "10", 1), (10, "10", 1), (11, "10", 2), (200, "0.5", 1), (201, "0.5", 2)],
+)
+def test_a_percentage_is_rounded_up_to_whole_pieces(pieces: int, percent: str, spares: int) -> None:
+    rule = SparesRule(pieces=0, percent=Decimal(percent), confidence=Decimal(0), loss=Decimal(0))
+    assert spares_for(pieces, rule) == spares
+
+
+@pytest.mark.parametrize(("confidence", "loss"), [("0", "0.1"), ("0.95", "0"), ("-1", "0.1"), ("0.95", "-0.1")])
+def test_without_confidence_or_loss_no_spares_are_needed(confidence: str, loss: str) -> None:
+    assert spares_by_confidence(10, Decimal(confidence), Decimal(loss)) == 0
+
+
+@pytest.mark.parametrize(("confidence", "loss"), [("1", "0.1"), ("0.95", "1"), ("1.5", "0.1"), ("0.95", "2")])
+def test_nothing_makes_certain(confidence: str, loss: str) -> None:
+    with pytest.raises(ValueError, match="below 1"):
+        spares_by_confidence(10, Decimal(confidence), Decimal(loss))
+    assert spares_by_confidence(1, Decimal("0.5"), Decimal("0.5")) == 0  # one of one survives with 0.5
+    assert spares_by_confidence(1, Decimal("0.51"), Decimal("0.5")) == 1
