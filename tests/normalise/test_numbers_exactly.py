@@ -41,6 +41,9 @@ def said(found: Reading | None) -> str:
         ("100m", "none ?milli-or-micro [100 100000]"),
         ("1.250nF", "none ?thousands-or-decimal [0.00125 1.25]"),
         ("1.250 uF", "none ?thousands-or-decimal [1.25 1250]"),
+        ("10 kµF", "10000"),  # old power supplies
+        ("10 k", "-"),
+        ("10 knF", "-"),
         ("254u7", "254.7 ?looks-measured"),  # a letter code of four figures
         ("33u2", "33.2"),
     ],
@@ -75,6 +78,8 @@ def test_several_capacitances(text: str, expected: str) -> None:
         ("l6", "16 ?ocr-digit"),
         ("1.600 kV", "none ?thousands-or-decimal [1600 1600000]"),
         ("16 / 1.250", "-"),
+        ("0.25", "0.25 ?odd-voltage"),  # no part is rated below a volt
+        ("1", "1"),
     ],
 )
 def test_voltages_in_a_column_of_them(text: str, expected: str) -> None:
