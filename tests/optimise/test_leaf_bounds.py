@@ -21,8 +21,6 @@ from tests.optimise.oracle import _Parcels, _requirements, best
 from tests.optimise.problems import offer, problem, small_problems, terms
 
 if TYPE_CHECKING:
-    from highspy import HighsBasis
-
     from recap.model import Problem
     from recap.optimise.instance import Instance
     from recap.optimise.leaf import Frame, Leaf
@@ -227,30 +225,6 @@ def test_the_relaxation_is_below_the_best_order(asked: Problem, most: int) -> No
     elif expected is not None:
         total = float(expected[0] / Fraction(frame.instance.unit))
         assert point.value * frame.scale <= total + 1e-6 * max(total, frame.scale)
-
-
-@settings(max_examples=15)
-@given(PROBLEMS, st.data())
-def test_no_group_is_served_more_than_its_supplier_is_used_though_links_come_late(
-    asked: Problem, data: st.DataObject
-) -> None:
-    frame = framed(asked)
-    relaxed, listed = Relaxation(frame.instance, frame.columns), frame.columns.all
-    before: HighsBasis | None = None
-    for _ in range(3):
-        sides = {place: data.draw(st.sampled_from([0, 1, None])) for place in relaxed.used.values()}
-        fixed = {place: side for place, side in sides.items() if side is not None}
-        point = relaxed.solve(fixed, before)
-        if point is None:
-            continue
-        before = point.basis
-        for s, place in relaxed.used.items():
-            for g in frame.instance.groups:
-                served = sum(
-                    x for x, c in zip(point.chosen.tolist(), listed, strict=True) if c.supplier == s and g in c.groups
-                )
-                assert served <= point.terms[place] + 2e-6
-        assert point.value == pytest.approx(Relaxation(frame.instance, frame.columns).solve(fixed, None).value)  # type: ignore[union-attr]
 
 
 def test_the_most_goods_are_all_columns_and_the_last_tier() -> None:
