@@ -30,6 +30,8 @@ _INCHES = compiled(r"(?:\b(?:in|inch|inches|zoll|pouces?|pulgadas|pollici)\b|[\"
 _BARE = compiled(r"(?<![\d./])\d+(?:[.,]\d+)?(?![\d.,/]|\s?(?:mm|cm|\"|in\b|″|''))")
 HEADING = "a heading above"
 """Stands for the header of what no column holds, but headings do."""
+_ONE_PART = frozenset({"value", "volts", "kind", "mount", "temp", "life"})
+"""What all rows of one part have in common."""
 _DIGIT = compiled(r"\d")
 _PACKED = compiled(
     r"\b(?:packs?|packets?|sets?|lots?|kits?|bags?|bundles?|assort\w*|sortiment\w*|beutel|packung|pckg|vpe|sachets?|paquets?|paquetes?|confezion[ei]|zakje)"
@@ -71,19 +73,26 @@ def assemble(
 
 
 def _one_row_each(table: TextTable) -> TextTable:
-    """Put rows below one another that are one part's, each with a quantity and its price, into one row."""
+    """Put rows below one another that are one part's, each with a quantity and its price, into one row.
+
+    One that states another value or voltage than the row above it is another part, whatever its number.
+    """
     if "part" not in table.columns:
         return table
     part, prices = table.columns["part"], table.columns["prices"]
     kept = np.ones(len(table), bool)
     ladders: list[str] = []
+    stated = [column for name, column in table.columns.items() if name in _ONE_PART]
+    above = 0
     for row in range(len(table)):
         text = prices.text(row)
-        if ladders and (not part.text(row) or part.text(row) == part.text(row - 1)):
+        same = part.text(row) in {"", part.text(row - 1)} if ladders else False
+        if same and all(column.text(row) in {"", column.text(above)} for column in stated):
             kept[row] = False
             ladders[-1] = "; ".join(step for step in (ladders[-1], text) if step)
         else:
             ladders.append(text)
+            above = row
     found = table.only(kept)
     whole = TextColumn(prices.header, prices.unit, strings(ladders))
     return replace(found, columns={**found.columns, "prices": whole})
@@ -177,7 +186,12 @@ def _ladder(*cells: str) -> str:
 def _without_packs(
     table: TextTable, layout: Layout, raw: Mapping[int, TextColumn]
 ) -> tuple[TextTable, list[Diagnostic]]:
-    """Leave out rows whose description speaks of a pack, where nothing says if the price is a piece's or the pack's."""
+    """Leave out rows whose description speaks of a pack, where nothing says if the price is a piece's or the pack's.
+
+    And, where prices are those of packs, the rows that don't say how many pieces are in one.
+    """
+    if layout.prices.packed and layout.prices.per_at is not None:
+        return _of_known_packs(table, raw[layout.prices.per_at])
     if layout.prices.per_at is not None or "multiple" in layout.columns:
         return table, []
     packed = np.zeros(len(table), bool)
@@ -197,3 +211,14 @@ def _without_packs(
     said = (Severity.WARNING, "pack-unclear", message, hint, None)
     told = tell_rows(table, np.flatnonzero(packed), header, lambda _: said)
     return table.only(~packed), told
+
+
+def _of_known_packs(table: TextTable, sizes: TextColumn) -> tuple[TextTable, list[Diagnostic]]:
+    none = np.array([not str(text).strip() for text in sizes.texts.to_pylist()], bool)
+    none = none if sizes.codes is None else none[sizes.codes]
+    if not none.any():
+        return table, []
+    message = "the price is that of a pack, and nothing says how many pieces are in it: the row was left out"
+    said = (Severity.WARNING, "pack-unclear", message, "write how many; 1 where the price is a piece's", None)
+    told = tell_rows(table, np.flatnonzero(none), sizes.header, lambda _: said)
+    return table.only(~none), told

@@ -6,6 +6,7 @@ import re
 from functools import lru_cache
 
 from recap.bench.in_words import in_words
+from recap.model import Kind
 from recap.normalise.later import compiled
 from recap.normalise.values import format_capacitance, plain
 
@@ -25,18 +26,28 @@ _FORMS = {
     "life": re.compile(r"\d[.,' ]?\d{3}\s?h|\dk\s?h", re.IGNORECASE),
 }
 """Over rows only what bears its unit counts: ``2025/26`` is a year there, and ``12 h`` a time of day."""
-CARRIED = ("value", "volts", "temp", "life", "mount", "kind", "safety", "pitch", "maker", "series")
-"""What may be said once for all rows below."""
+LONGEST = 300
+"""No line over rows that says something of them has more characters."""
+_BOTH_SORTS = compiled(
+    r"(?<!non.)(?<!not.)(?<!no.)(?<!nicht.)\b(?:polari[sz]ed|polar|gepolte?|polarisierte?|polaris[ée]e?s?|polarizzati|polarizados?)\b"
+    r"|\b(?:electrolytics?|elkos?|elcos?)\s*(?:and|or|und|oder|et|en|&|\+|/)\s*(?:bi|non|un|np\b)",
+    re.IGNORECASE,
+)
+"""``Polar and non-polar``: rows below may be of either sort."""
 
 
 @lru_cache(maxsize=1024)
 def facts(text: str) -> tuple[tuple[str, str], ...]:
     """Return the fields that ``text`` states, each as a plain table's cell would; what has two readings is left out."""
     found: dict[str, str] = {}
+    if len(text) > LONGEST:
+        return ()
     for name in ("value", "volts", "temp", "life", "mount", "kind", "safety"):
         taken = in_words(name, text)
         if taken.value is not None and (name not in _FORMS or _FORMS[name].search(text)):
             found[name] = cell_of(name, taken.value)
+    if found.get("kind") == Kind.BIPOLAR and _BOTH_SORTS.search(text):
+        del found["kind"]
     if maker := _MAKER.match(text):
         return (("maker", maker["name"].strip()),)
     if series := _SERIES.search(text):

@@ -177,7 +177,7 @@ def _by_the_pieces(
         message = "the prices are those of a pack, and no column says how many pieces are in it"
         hint = "give one: pack size"
         return prices, [error("header-missing", message, row, hint)]
-    return replace(prices, per_at=packs), []
+    return replace(prices, per_at=packs, packed=True), []
 
 
 def _by_row(column: Column) -> Diagnostic:

@@ -69,16 +69,18 @@ _PITCH = compiled(
 )
 _BODY = compiled(
     r"(?<![\d.,x×*])(?<![x×*]\s)(?:Ø|⌀|D)?\s?(?P<diameter>\d{1,3}(?:[.,]\d{1,2})?)\s?(?:mm)?\s?[x×*]\s?(?:[HL]\s?)?"
-    r"(?P<height>\d{1,3}(?:[.,]\d{1,2})?)(?:\s?mm)?(?![\d.,]|\s?[x×*]|\s?[µμunp]F|\s?V)",
+    r"(?P<height>\d{1,3}(?:[.,]\d{1,2})?)(?:\s?mm)?(?![\d.,]|\s?[x×*]|\s?(?:[µμunpm]F|mfd)|\s?V)",
     re.IGNORECASE,
 )
 _LONGEST = 300
+_FAR_TOO_LONG = 2000
+"""Nothing that describes a part; to look through it for numbers would take minutes."""
 
 
 def in_words(name: str, text: str) -> Taken:
     """Return what ``text`` says of the field ``name``; nothing where it says nothing, or two things."""
     read = _READERS.get(name)
-    return NONE if read is None else read(name, text)
+    return NONE if read is None or (read is not _text and len(text) > _FAR_TOO_LONG) else read(name, text)
 
 
 def _text(_name: str, text: str) -> Taken:

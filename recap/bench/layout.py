@@ -15,8 +15,8 @@ class PriceColumns:
 
     ``breaks`` pairs a quantity with its column. ``pairs`` are columns of quantities, each with that of its prices.
     ``lone`` is one column of whole ladders or of one price each. ``per``: of how many pieces the prices of a column
-    are, where it isn't one; ``per_at``: the column that says it row by row; ``money_at``: that
-    of currencies.
+    are, where it isn't one; ``per_at``: the column that says it row by row; ``packed``: the prices are those of packs,
+    and it says how large; ``money_at``: that of currencies.
     """
 
     breaks: tuple[tuple[int, int], ...] = ()
@@ -24,6 +24,7 @@ class PriceColumns:
     lone: int | None = None
     per: Mapping[int, int] = field(default_factory=dict)
     per_at: int | None = None
+    packed: bool = False
     money_at: int | None = None
 
     @property

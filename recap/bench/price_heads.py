@@ -11,14 +11,20 @@ from recap.read.headers import price_quantity
 from recap.read.sheet_words import CURRENCIES, NOT_PAID, PRICE_NOUNS, PRICE_WORDS, TAXED, UNTAXED
 
 _PIECES = r"(?:pcs?|pieces?|pce|stk|stück|st|ea|units?|pz|pezzi|pi[eè]ces?|uds?|unidades|stuks|szt|ks|db|kpl|off)?"
-_FOR = r"(?:per|je|pro|pour|par|al|por|za|/)"
+_FOR = r"(?:per|je|pro|pour|par|al|por|za|(?<!\d)/)"
+_MONTH = (
+    r"(?:jan|gen|ene|feb|fév|fev|mar|mär|maa|apr|avr|abr|ma[iyj]|mag|ju[nl]|juin|juil|giu|lug|aug|ao[uû]|ago|sep|set"
+    r"|o[ck]t|out|ott|nov|de[czs]|déc|dic)"
+)
+_COUNT = rf"(?:[1-9]\d{{0,2}}(?:[.,' ]000)+|[1-9]\d{{0,5}})(?!\d|[.,'/-]\d|\s?V\b|(?:\.|st|nd|rd|th)?\s{_MONTH})"
+"""So many pieces, not a day: ``Preise per 10.03.2025``, ``per 10 March``."""
 PER = compiled(
-    rf"\(?\s*(?:{_FOR})\s*(?P<pieces>10{{0,4}}|50|25|20|[2-9]|(?:a )?hundred|hundert|cent|cento|cien|honderd"
-    rf"|thousand|tausend|mille"
-    rf"|mil|duizend|tsd|(?-i:[CM])(?![a-z]))\s*{_PIECES}\b\.?\s*\)?|(?P<percent>(?<!\d)(?<!\d\s)%\s*(?:stk|st|o)?|‰)",
+    rf"\(?\s*(?:{_FOR})\s*(?P<pieces>{_COUNT}|(?:a )?hundred|hundert|cent|cento|cien|honderd|thousand|tausend|mille"
+    rf"|mil|duizend|tsd|(?-i:[CM])(?![a-z]))\s*{_PIECES}\b\.?\s*\)?"
+    r"|(?P<percent>(?<!\d)(?<!\d\s)%\s*(?:stk\b|st\b|o\b)?|‰)",
     re.IGNORECASE,
 )
-"""``per 100``, ``je 1000 Stück``, ``/10``: of how many pieces a price is."""
+"""``per 100``, ``je 1.000 Stück``, ``/10``: of how many pieces a price is."""
 _PIECE = compiled(
     r"(?:1\s*)?(?:pcs?|pieces?|pce|stk|stück|st|ea|each|units?|pz|pezz[io]|pi[eè]ces?|uds?|unidad(?:es)?|stuks?|szt|ks|db|kpl)?",
     re.IGNORECASE,
@@ -131,7 +137,7 @@ def pieces_of(match: re.Match[str]) -> int:
     if match["percent"]:
         return 1000 if match["percent"] == "‰" or match["percent"].endswith("o") else 100
     word = match["pieces"].casefold()
-    return _WORDS[word] if word in _WORDS else int(word)
+    return _WORDS[word] if word in _WORDS else int(re.sub(r"\D", "", word))
 
 
 def pieces_of_cell(text: str) -> int | None:

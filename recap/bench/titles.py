@@ -32,7 +32,7 @@ def stated_above(rows: Sequence[Row]) -> tuple[dict[str, str], int, list[Diagnos
             message = (
                 f"the title {text[:60]!r} says that all prices are those of {per} pieces; they were divided by {per}"
             )
-            told.append(warning("price-per", message, row.source, "if so, head the price: Price per 100", text[:80]))
+            told.append(warning("price-per", message, row.source, f"if so, head the price: Price per {per}", text[:80]))
         else:
             _ = about_prices(text, row.source, told) or about_terms(text, row.source, told)
         found = {name: value for name, value in facts(text) if name in {"kind", "mount", "temp"}}

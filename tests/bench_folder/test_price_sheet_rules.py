@@ -8,6 +8,7 @@ import pytest
 
 from recap.bench.catalogues import read_catalogue
 from recap.bench.facts import facts
+from recap.bench.in_words import IN_WORDS
 from recap.bench.ladders import LadderError, price_breaks, read_ladder
 from recap.bench.price_heads import PriceHead, price_head
 from recap.bench.taking import take
@@ -42,6 +43,8 @@ def read(folder: Path, text: str) -> tuple[dict[str, str], list[str]]:
         ("€/1000", PriceHead(per=1000, currency="EUR")),
         ("Price % pcs", PriceHead(per=100)),
         ("per 10", PriceHead(per=10)),
+        ("Preis je 1.000 Stück", PriceHead(per=1000)), ("Price per 1,000", PriceHead(per=1000)),
+        ("Price per 500", PriceHead(per=500)), ("Preis/250", PriceHead(per=250)),
         ("Prix TTC", PriceHead(taxed=True)),
         ("prix HT", PriceHead(taxed=False)),
         ("Preço unit. c/ IVA", PriceHead(taxed=True)),
@@ -261,3 +264,50 @@ def test_a_pasted_list_is_a_catalogue_where_its_supplier_has_terms(tmp_path: Pat
     assert len(bench.catalogues["pellworth"]) == 2
     passed = [one.source.file.rpartition("/")[2] for one in told if one.code == "file-passed-over"]
     assert passed == ["notes.txt"]
+
+
+@pytest.mark.parametrize(
+    ("title", "price"),
+    [
+        ("Preise per 10.03.2025", "1:0.38"),
+        ("Prices per 10 March 2025", "1:0.38"),
+        ("Prices valid from 01/10/2025", "1:0.38"),
+        ("Preise 2024/25", "1:0.38"),
+        ("Alle Preise per 10 Stück", "1:0.038"),
+        ("All prices per 1.000", "1:0.00038"),
+        ("Preise % ohne MwSt", "1:0.0038"),
+    ],
+)
+def test_a_day_in_a_title_is_no_number_of_pieces(tmp_path: Path, title: str, price: str) -> None:
+    found, _ = read(tmp_path, f"{title};;;\nPart;Value;Volts;Preis\nA1;47 µF;25 V;0,38\n")
+    assert found == {"A1": price}
+
+
+def test_a_row_of_another_value_without_a_number_is_no_step_of_the_row_above(tmp_path: Path) -> None:
+    head = "Part;Value;Volts;ab Menge;Preis\nA1;47 µF;25 V;1;0,38\n"
+    assert read(tmp_path, f"{head};;;10;0,34\n") == ({"A1": "1:0.38 10:0.34"}, [])
+    assert read(tmp_path, f"{head};100 µF;25 V;10;0,34\n")[1] == ["part-missing"]
+
+
+def test_a_pack_of_unknown_size_is_left_out(tmp_path: Path) -> None:
+    text = "Part,Value,Volts,Pack qty,Price per pack\nA1,10 µF,25 V,100,3.80\nA2,10 µF,25 V,,3.80\n"
+    assert read(tmp_path, text) == ({"A1": "1:0.038"}, ["pack-unclear"])
+
+
+@pytest.mark.parametrize("line", ["Polar and non-polar", "polarised / unpolarised", "Elkos und bipolare Elkos"])
+def test_a_heading_of_both_sorts_makes_no_row_bipolar(line: str) -> None:
+    assert "kind" not in dict(facts(line))
+
+
+@pytest.mark.parametrize("line", ["non polarised", "Non-polar electrolytic", "Elko bipolar", "non polarisés"])
+def test_a_heading_of_bipolar_ones_does(line: str) -> None:
+    assert dict(facts(line))["kind"] == "bipolar"
+
+
+def test_a_number_of_capacitors_is_no_size() -> None:
+    assert take("diameter", "bank of 4 x 22 mfd 25V", IN_WORDS).value is None
+
+
+def test_text_without_end_is_not_searched() -> None:
+    assert take("life", "1" * 100_000, IN_WORDS).value is None
+    assert facts("1" * 100_000) == ()
