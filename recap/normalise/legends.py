@@ -77,11 +77,12 @@ def spelt_out(text: str, legend: Legend) -> str:
     """Return a record with the meanings of its marks in their place; of a lone letter only where it is likely one."""
     for mark, meaning in legend:
         if mark.startswith("("):
-            text = re.sub(re.escape(mark), f"({meaning})", text, flags=re.IGNORECASE)
+            form, flags, said = re.escape(mark), re.IGNORECASE, f"({meaning})"
         elif len(mark) > 1:
-            text = re.sub(rf"(?<![\w-]){re.escape(mark)}(?![\w-])", meaning, text)
+            form, flags, said = rf"(?<![\w-]){re.escape(mark)}(?![\w-])", re.NOFLAG, meaning
         else:
-            text = re.sub(rf"(?<=[A-Za-zµ)] ){mark}(?=\s*(?:$|[,;(])|\s+\d)|\({mark}\)", meaning, text)
+            form, flags, said = rf"(?<=[A-Za-zµ)] ){mark}(?=\s*(?:$|[,;(])|\s+\d)|\({mark}\)", re.NOFLAG, meaning
+        text = said.join(re.split(form, text, flags=flags))  # not sub: a list may hold a backslash
     return text
 
 

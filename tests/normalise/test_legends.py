@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from recap.normalise import legends
 from recap.normalise.caplist import read_cap_list
 from tests.normalise.facts import fact, facts, read
 
@@ -116,3 +117,9 @@ def test_values_as_items_over_designators_as_items() -> None:
         "C6 100 µF 25 V @ Power board",
         "C7 1 µF 50 V @ Power board",
     ]
+
+
+def test_a_backslash_in_a_legend_is_text_like_any_other() -> None:
+    legend = legends.read("(a) = axial \\q, (r) = radial")
+    assert legend is not None
+    assert legends.spelt_out("C1 10uF 25V (a)", legend) == "C1 10uF 25V (axial \\q)"
