@@ -135,7 +135,7 @@ def impossible(shop: Workshop, wants: list[Need], answer: the_tool.Answer, secon
         if (need.positions or need.name) not in unmet
     ]
     had = [need for need in wants if (need.positions or need.name) not in unmet]
-    wrong += part_order(shop, had, doc["part_order"], seconds)
+    wrong += part_order(shop, had, doc.get("part_order"), seconds)
     if len(unmet) > len(alone):
         rest = own_optimum(shop, [need for need in wants if need not in alone], seconds)
         if rest is not None and rest.total is not None:
