@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -36,7 +36,7 @@ class Quotes:
     @property
     def never(self) -> int:
         """From here on goods mean that a set can't be bought."""
-        return FAR if self.goods.dtype == object else NEVER
+        return _never(self.goods.dtype)
 
     def cheapest(self) -> tuple[np.ndarray, np.ndarray]:
         """Return least goods, and the quantity of the first step that has them, n x 2^k."""
@@ -45,6 +45,10 @@ class Quotes:
             np.take_along_axis(self.goods, step, axis=2)[..., 0],
             np.take_along_axis(self.quantity, step, axis=2)[..., 0],
         )
+
+
+def _never(kind: np.dtype[Any]) -> int:
+    return FAR if kind.hasobject else NEVER
 
 
 def sums(values: np.ndarray) -> np.ndarray:
@@ -85,5 +89,5 @@ def _quotes(instance: Instance, offers: tuple[Offer, ...]) -> Quotes:
     lots = (-(-pieces // multiple) * multiple)[..., None]
     quantity = np.maximum(low, lots)
     within = quantity <= high
-    never = FAR if dtype is object else NEVER
+    never = _never(np.dtype(dtype))
     return Quotes(offers, groups, np.where(within, quantity, never), np.where(within, quantity * price, never))

@@ -133,6 +133,8 @@ class Links:
         return len(torn) > 0
 
     def _add(self, highs: Quiet, links: np.ndarray) -> None:
+        if not len(links):
+            return
         wanted = np.zeros(len(self._used), dtype=bool)
         wanted[links] = True
         self._added |= wanted
@@ -142,8 +144,7 @@ class Links:
         entries = np.insert(np.ones(len(chosen)), ends, -1.0)
         starts = np.append(0, ends[:-1] + np.arange(1, len(ends))).astype(np.int32)
         high = np.zeros(len(links))
-        if len(links):
-            highs.addRows(len(links), high - INFINITY, high, len(places), starts, places, entries)
+        highs.addRows(len(links), high - INFINITY, high, len(places), starts, places, entries)
 
 
 class Relaxation:
