@@ -41,8 +41,12 @@ def framed(asked: Problem) -> Frame:
     return leaf.frame_of(built, listed, relaxation.scale_of(built, listed.all))
 
 
-def cheapest_with(built: Instance, tiers: dict[int, int]) -> Fraction | None:
-    """Return the least total, in total units, of all orders from just these suppliers in these tiers."""
+def cheapest_with(built: Instance, tiers: dict[int, int], *, useful: bool = False) -> Fraction | None:
+    """Return the least total, in total units, of all orders from just these suppliers in these tiers.
+
+    ``useful``: only orders that buy of each offer what may be of use, by its steps. Where neither a break, a minimum
+    nor a later tier rewards it, a piece beyond need is in no cheapest order, and the instance doesn't offer it.
+    """
     asked, found = built.problem, []
     parcels: dict[int, list[tuple[Fraction, dict[int, int]]]] = {}
     for s, k in tiers.items():
@@ -53,7 +57,8 @@ def cheapest_with(built: Instance, tiers: dict[int, int]) -> Fraction | None:
             bought = dict(zip(listed.offers, quantities, strict=True))
             lines = ((asked.offers[o], quantity) for o, quantity in bought.items() if quantity)
             goods = sum(Fraction(quantity * money.unit_price(part, quantity)) for part, quantity in lines) / unit
-            if tier.least <= goods and (tier.most is None or goods <= tier.most):
+            of_use = (any(t.low <= q <= t.high for t in built.offers[o].steps) for o, q in bought.items() if q)
+            if (not useful or all(of_use)) and tier.least <= goods and (tier.most is None or goods <= tier.most):
                 parcels[s].append((cost, bought))
     for required, _, _ in _requirements(asked):
         if {built.offers[o].supplier for o in required} <= set(tiers):
