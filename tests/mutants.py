@@ -86,6 +86,7 @@ TESTS: tuple[tuple[str, str, str], ...] = (
     ("optimise/residue", "optimise/test_residue", ORACLE),
     ("optimise/search", "optimise/test_search optimise/test_bounds", ORACLE),
     ("optimise/branching optimise/start", "optimise/test_first_order optimise/test_limits", ORACLE),
+    ("optimise/steps_apart", "optimise/test_steps_apart", ORACLE),
     ("optimise/solve optimise/ties", "optimise/test_entrance optimise/test_preferences", ORACLE),
     ("optimise/program", "optimise/test_program optimise/test_limits optimise/test_worked_cases", ORACLE),
     ("optimise/decode", "optimise/test_decoded optimise/test_whole_numbers", ORACLE),

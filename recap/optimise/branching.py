@@ -1,9 +1,10 @@
 """The program over price steps, searched by suppliers and tiers: these decide, and a general search meets them late.
 
-Best bound first. A node fixes some z and v and solves the linear relaxation, warm from its parent's basis. Where all of
-them come out whole, the whole program with them fixed is solved by HiGHS; what lies around that point are nodes again,
-each with one term turned over. Where that takes long it waits its turn as a node with the bound reached so far, and
-has twice the time then: the last cent of one choice of suppliers must not keep the others waiting.
+Best bound first. A node fixes some z and v and solves the linear relaxation, warm from its parent's basis; what that
+misses within clusters of groups is added to its bound (:mod:`recap.optimise.steps_apart`). Where all of the terms come
+out whole, the program with them fixed is solved by HiGHS, without what is too dear for it; what lies around that point
+are nodes again, each with one term turned over. Where that takes long it waits its turn as a node with the bound
+reached so far, and has twice the time then: the last cent of one choice of suppliers must not keep the others waiting.
 """
 
 from __future__ import annotations
@@ -19,7 +20,8 @@ import numpy as np
 
 from recap.optimise.relaxation import ANSWERS, HALF, fix, resolved
 from recap.optimise.residue import FINE
-from recap.optimise.solver import EXACT, NONE, UNTIRING, Answer, Found, Quiet, as_arrays, watched
+from recap.optimise.solver import EXACT, NONE, SEARCHES, UNTIRING, Answer, Found, Quiet, as_arrays, watched
+from recap.optimise.steps_apart import Apart, Point
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -33,8 +35,14 @@ WHOLE = 1e-6
 ROUGH = 0.01
 """The gap at which the first order will do."""
 
-PATIENCE, ENDLESS = 4.0, 1e9
-"""Seconds that a node's program may take at first where others wait, and where none does."""
+NARROW, NEAR = 2e-4, 1e-4
+"""How far above the bound, as a share, a good order is looked for before the proof, and how near to the best it is."""
+
+KNOWN = 5e-3
+"""A best order this near to the bound is not worth looking for better ones on the way to the proof."""
+
+BRIEF, PATIENCE, ENDLESS = 10.0, 8.0, 1e9
+"""Seconds for a good order, and for the proof where other nodes wait at first, and where none does."""
 
 Array = Any
 """A numpy array of floats by variable."""
@@ -42,23 +50,17 @@ Array = Any
 
 @dataclass(order=True, slots=True)
 class Node:
-    """Terms fixed, a bound for all orders that have them so, and how long solving their program may take."""
+    """Terms fixed, a bound for all orders that have them so, and how long solving their program may take.
+
+    ``looked``: a good order with them was looked for.
+    """
 
     bound: float
     turn: int
     fixed: dict[int, int] = field(compare=False)
     basis: highspy.HighsBasis | None = field(compare=False, default=None)
     patience: float = field(compare=False, default=PATIENCE)
-
-
-@dataclass(frozen=True, slots=True)
-class Point:
-    """A solved relaxation: value, and by variable its value and reduced cost."""
-
-    value: float
-    x: Array
-    reduced: Array
-    basis: highspy.HighsBasis
+    looked: bool = field(compare=False, default=False)
 
 
 class Branching:
@@ -82,6 +84,7 @@ class Branching:
         self.relaxed.setOptionValue("presolve", "off")
         kinds = np.array([highspy.HighsVarType.kContinuous] * count)
         self.relaxed.changeColsIntegrality(count, np.arange(count, dtype=np.int32), kinds)
+        self.apart = Apart(model, self.model)
 
     def seconds(self) -> float | None:
         """Return the time left; raises TimeoutError where there is none."""
@@ -102,27 +105,51 @@ class Branching:
             return None
         solution = highs.getSolution()
         cost = highs.getInfo().objective_function_value
-        return Point(cost, np.array(solution.col_value), np.array(solution.col_dual), highs.getBasis())
+        x, reduced, duals = (np.array(each) for each in (solution.col_value, solution.col_dual, solution.row_dual))
+        return Point(cost, x, reduced, duals, highs.getBasis())
 
-    def settle(self, fixed: Mapping[int, int], bound: float, patience: float) -> float:
-        """Find the cheapest order with these terms, or learn that there is none cheaper than the best.
+    def settle(self, node: Node, patience: float, bound: float) -> float:
+        """Find the cheapest order with all terms fixed, or learn that there is none cheaper than the best.
 
-        Returns the bound for what was left undone, infinite where nothing was. The first order is looked for roughly:
-        the exact search goes faster with one at hand.
+        Returns the bound for what was left undone, infinite where nothing was. Where the best is far above what there
+        may be, a good order is looked for in its place: the proof goes faster with one at hand, and may not be needed.
         """
+        point = self.relax(node)
+        if point is None:
+            return float("inf")
+        lifts = self.apart.lifts(point, node.fixed, self.best * (1 + FINE) - point.value)
+        least = point.value + float(lifts.sum())
+        if least == float("inf") or self.hopeless(least):
+            return float("inf")
         if self.best == float("inf"):
-            self.solve(fixed, ROUGH, bound, patience)
-        return self.solve(fixed, 0.0, bound, patience)
+            self.solve(node.fixed, {}, bound, {"mip_rel_gap": ROUGH, "time_limit": patience})
+        beyond = self.best * (1 + 2 * FINE)
+        options: dict[str, float | bool] = {"time_limit": patience, "objective_bound": beyond}
+        width = NARROW * least
+        if not node.looked and beyond - least > width:
+            options.update({"time_limit": BRIEF, "mip_rel_gap": NEAR})
+            within = self.solve(node.fixed, self.apart.stuck(point, lifts, width), bound, options)
+            return min(within, least + width)
+        if beyond - least < KNOWN * least:
+            options.update(dict.fromkeys(SEARCHES, False))
+        return self.solve(node.fixed, self.apart.stuck(point, lifts, beyond - least), bound, options)
 
-    def solve(self, fixed: Mapping[int, int], gap: float, bound: float, patience: float) -> float:
-        """Solve the program with the terms fixed, up to a relative gap; keep what is better."""
+    def solve(
+        self, fixed: Mapping[int, int], stuck: Mapping[int, float], bound: float, options: Mapping[str, float | bool]
+    ) -> float:
+        """Solve the program with the terms fixed, and what is stuck; keep what is better.
+
+        Returns the bound for what was left undone, by time or by a gap that was allowed.
+        """
         highs = _solver(self.model)
+        for place, value in stuck.items():
+            highs.changeColBounds(place, value, value)
         fix(highs, self.terms, fixed)
-        highs.setOptionValue("mip_rel_gap", gap)
-        if self.best < float("inf"):
-            highs.setOptionValue("objective_bound", self.best * (1 + 2 * FINE))
         seconds = self.seconds()
-        highs.setOptionValue("time_limit", patience if seconds is None else min(seconds, patience))
+        for option, value in options.items():
+            highs.setOptionValue(option, value)
+        if seconds is not None:
+            highs.setOptionValue("time_limit", min(seconds, options["time_limit"]))
         report = None if self.told is None else partial(self._report, bound)
         interrupted = watched(highs, report)
         info, status = highs.getInfo(), highs.getModelStatus()
@@ -132,10 +159,11 @@ class Branching:
             raise KeyboardInterrupt
         if status == highspy.HighsModelStatus.kTimeLimit:
             self.seconds()
-            return float(info.mip_dual_bound)
-        if status not in ANSWERS | NONE:
+        elif status not in ANSWERS | NONE:
             raise RuntimeError(f"HiGHS: {status.name}")
-        return float("inf")
+        elif status in NONE or "mip_rel_gap" not in options:
+            return float("inf")  # nothing is left undone
+        return float(info.mip_dual_bound)
 
     def _keep(self, objective: float, values: Iterable[float]) -> None:
         if objective < self.best:
@@ -206,9 +234,11 @@ def _children(search: Branching, node: Node, point: Point) -> list[Node]:
     around = _around(search, node, point)
     waiting = not search.alone or any(not search.hopeless(each.bound) for each in around)
     # what is told meanwhile is the node's own bound: others may wait below the point's value
-    undone = search.settle(whole, node.bound, node.patience if waiting else ENDLESS)
+    here = Node(point.value, node.turn, whole, point.basis, looked=node.looked)
+    undone = search.settle(here, node.patience if waiting else ENDLESS, node.bound)
     if undone < float("inf") and not search.hopeless(undone):
-        around.append(Node(undone, next(search.turns), whole, point.basis, 2 * node.patience))
+        patience = 2 * node.patience if node.looked else node.patience
+        around.append(Node(undone, next(search.turns), whole, point.basis, patience, looked=True))
     return around
 
 
