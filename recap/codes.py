@@ -122,8 +122,8 @@ LISTS: dict[str, Code] = {
         blocks=True,
     ),
     "milli-or-micro": Code(
-        "m is milli by IEC 60062 and micro in old lists; no value taken",
-        "100m",
+        "m is milli by IEC 60062 and micro in old lists; no value taken, of mF beside µF micro",
+        "100m; 2.2 mF in a list with 10 µF",
         "write 100 µF or 0.1 F",
         blocks=True,
     ),

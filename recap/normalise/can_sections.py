@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from decimal import Decimal
+from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise import values
@@ -52,6 +53,38 @@ def _sections_from(lines: Sequence[str], at: int) -> list[str]:
 
 
 MOST_SECTIONS: Final = 6
+
+
+def spelt_out(text: str) -> str:
+    """Return a record with a unit for bare sections in front of a high voltage: ``C1 40/20/20 @ 450/400/25V``.
+
+    With dashes they fall or are equal: what rises may be a choice. Behind a slash a smaller number is no rating.
+    """
+    match = _BARE.match(text)
+    if match is None or int(match["volts"]) < CAN_VOLTS:
+        return text
+    found = [int(number) for number in re.findall(r"\d+", match["sections"])]
+    falling = all(a >= b for a, b in pairwise(found))
+    if not (falling or "/" in match["sections"]) or max(found[1:]) >= int(match["volts"]) or not all(found):
+        return text
+    if len(found) == 2 and found[0] != found[1] and "/" in match["sections"] and not _is_radio_s(match):  # noqa: PLR2004
+        return text  # ``47/25 160``, ``100/16 250V``: a value and two ratings
+    behind = "" if match["joint"].strip() == "/" else match["joint"].rstrip("@/ ")
+    return f"{text[: match.start('sections')]}{'+'.join(map(str, found))}µF{behind} {text[match.start('volts') :]}"
+
+
+def _is_radio_s(match: re.Match[str]) -> bool:
+    return match["named"] is not None and int(match["volts"]) >= RADIO_VOLTS
+
+
+RADIO_VOLTS: Final = 300
+"""So high a voltage behind two numbers is that of a valve set's can (common practice)."""
+_BARE: Final = re.compile(
+    r"\W{0,4}C[A-Z]?-?\d{1,4}\s?[:=-]?\s+(?P<sections>\d{1,3}(?:(?P<mark>[/-])\d{1,3})(?:(?P=mark)\d{1,3}){0,3})"
+    r"(?P<joint>\s?[@/]\s?|,?\s+(?:at\s+)?)(?P<volts>[1-9]\d{2})(?![\d.,]\d)(?:[/-]\d{2,3}){0,3}(?P<named>\s?(?:W?V|DC|volt))?"
+    r"(?![uµnpF])",
+    re.IGNORECASE,
+)
 
 
 def rated(draft: Draft) -> list[Decimal] | None:

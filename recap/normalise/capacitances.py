@@ -13,7 +13,7 @@ from functools import lru_cache
 from typing import Final
 
 from recap.normalise import preferred
-from recap.normalise.decimals import MAX_LENGTH, misread_number, number, tidy
+from recap.normalise.decimals import EXPONENT, MAX_LENGTH, misread_number, number, tidy
 from recap.normalise.later import compiled
 from recap.normalise.reading import CACHE_SIZE, OR, Reading, doubted, guarded
 
@@ -30,6 +30,8 @@ _MICRO_WORDS: Final = (
 _NANO_WORDS: Final = "n nf n.f. nfd nanofarad nanofarads nanofaradio kpf нф"
 _PICO_WORDS: Final = "p pf p.f. pfd picofarad picofarads picofaradio pikofarad mmf mmfd m.m.f. m.m.f.d. uuf uufd uu пф"
 _FARAD_WORDS: Final = frozenset(("f", "farad", "farads"))
+IN_FARADS: Final = "farads indeed"
+"""The unit of a column of farads in which no prefix is lost: its numbers have exponents."""
 UNITS: Final[dict[str, Decimal]] = {
     **dict.fromkeys((word.rstrip(".") for word in _MICRO_WORDS.split()), MICRO),
     **dict.fromkeys((word.rstrip(".") for word in _NANO_WORDS.split()), NANO),
@@ -176,6 +178,8 @@ def _odd_prefix(text: str) -> Reading | None:
     found = number(match["number"]) if match else None
     if match is None or found is None or found.value is None:
         return None
+    if EXPONENT.fullmatch(match["number"].strip()) and not match["lost"]:
+        return Reading(found.value * FARAD)  # ``4.7E-6 F``: nobody counts prefixes besides
     if match["lost"] or found.value >= 10:  # noqa: PLR2004 - no part of a set has 10 F
         return Reading(found.value, ("prefix-missing", *found.doubts))
     return Reading(None, ("prefix-missing",), (found.value, found.value * FARAD))
@@ -187,7 +191,7 @@ def _bare(text: str, unit: str | None) -> Reading | None:
         named = tidy(unit).lower().replace("µ", "u").removesuffix(".")
         if named in _FARAD_WORDS and (lost := _odd_prefix(f"{text}F")):
             return lost  # ``Value (F)``: a list in farads, or one that has lost its µ
-        factor = UNITS.get(named)
+        factor = FARAD if named == IN_FARADS else UNITS.get(named)
         if factor is not None and (stated := _scaled(text, factor)):
             return stated
     if match := _DIGIT_CODE.fullmatch(text):
@@ -195,6 +199,8 @@ def _bare(text: str, unit: str | None) -> Reading | None:
     found = number(text)
     if found is None:
         return None
+    if found.value is not None and EXPONENT.fullmatch(text):
+        return Reading(found.value * FARAD, ("unit-missing",))  # what needs an exponent counts in farads
     bare = found.value is not None and found.value >= 1
     return Reading(found.value, found.doubts + (("unit-missing",) if bare else ()), found.readings)
 

@@ -8,7 +8,7 @@ The ledger (:mod:`ledger`) sees to it that no line is lost on the way.
 from __future__ import annotations
 
 import re
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
@@ -16,6 +16,7 @@ from recap.diagnostics import Diagnostic, Severity, Source, error, has_errors
 from recap.normalise import (
     can_sections,
     captions,
+    cell_legends,
     checks,
     grids,
     heading_stack,
@@ -36,7 +37,7 @@ from recap.normalise.lines import TextReader
 from recap.normalise.positions import Context
 from recap.normalise.surroundings import around
 from recap.normalise.words import NEUTRAL, TITLE_WORDS
-from recap.normalise.wrappings import bracketed, unwrapped
+from recap.normalise.wrappings import bracketed, quoted, unwrapped
 from recap.read.delimited import choose_delimiter, parse_delimited, split_lines
 from recap.read.sniff import MAX_LINE, is_workbook
 from recap.read.tables import read_tables, read_text
@@ -83,9 +84,11 @@ def _read_text(text: str, name: str, suffix: str) -> tuple[tuple[Position, ...],
     fault = _too_much(lines, name)
     if fault is not None:
         return (), [fault]
+    quoted_rows = quoted(lines)
     lines, joined = bracketed(can_sections.lettered(unwrapped(lines)))
     ledger = Ledger(name)
     reader = TextReader(ledger, replace(style.survey(lines), legend=legends.survey(lines)))
+    reader.quoted = quoted_rows
     fields = labelled.Finder(lines, name)
     columns = side_columns.survey(lines)
     at = 0
@@ -178,12 +181,14 @@ _DEFAULT_SHEETS: Final = re.compile(
 
 def _read_book(tables: tuple[Table, ...], path: Path) -> list[Ledger]:
     filled = [table for table in tables if any(row.cells for row in table.rows)]
+    legend = tuple(pair for table in filled for pair in cell_legends.in_table(table.rows).legend)
     ledgers: list[Ledger] = []
     said: list[heading_stack.Heading] = []
     of_kinds: list[Context] = []
     for table in filled:
         board = table.name if len(filled) > 1 and _names_board(table.name) else None
-        reader = _read_table(table, str(path), table.name, said if board is None else [*said, _board(board)], of_kinds)
+        over = said if board is None else [*said, _board(board)]
+        reader = _read_table(table, str(path), table.name, over, Throughout(tuple(of_kinds), legend))
         if not reader.ledger.positions:  # a sheet in front that says what holds for all
             said += [heading for heading in reader.stack.open if heading.general]
             of_kinds += reader.finisher.of_kinds[len(of_kinds) :]
@@ -202,22 +207,33 @@ def _names_board(name: str) -> bool:
     )
 
 
+@dataclass(frozen=True, slots=True)
+class Throughout:
+    """What holds for all sheets of a book: what is said of kinds of parts, and what its marks mean."""
+
+    of_kinds: tuple[Context, ...] = ()
+    legend: legends.Legend = ()
+
+
+NOTHING_SAID: Final = Throughout()
+
+
 def _read_table(
     table: Table,
     file: str,
     sheet: str | None,
     above: Sequence[heading_stack.Heading] = (),
-    of_kinds: Sequence[Context] = (),
+    said: Throughout = NOTHING_SAID,
 ) -> TextReader:
-    """Read a table; ``above`` are headings that hold over all of it, ``of_kinds`` what is said of kinds of parts."""
+    """Read a table; ``above`` are headings that hold over all of it, ``said`` is what its book says of all sheets."""
     ledger = Ledger(file, sheet)
-    reader = TextReader(ledger)
+    reader = TextReader(ledger, style.Style(legend=said.legend))
     if sum(1 for row in table.rows if row.cells) > LONGEST_LIST:
         ledger.diagnostics.append(_too_long(file, sheet))
         return reader
     for heading in above:
         reader.stack.push(heading)
-    reader.finisher.of_kinds += of_kinds
+    reader.finisher.of_kinds += said.of_kinds
     _read_rows(table.rows, reader)
     reader.close()
     ledger.close(
@@ -249,6 +265,7 @@ def _settled(ledgers: list[Ledger], found: list[Diagnostic]) -> tuple[tuple[Posi
             checks.shop_numbers,
             checks.unplaced,
             checks.grouped,
+            checks.millifarads,
             lambda listed: summaries.once(listed, ledgers),
             lambda listed: summaries.said_again(listed, ledgers),
             lambda listed: sentences.settle(listed, ledgers),

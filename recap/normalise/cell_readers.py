@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Final
 
 from recap.model import Kind, Mount, Role
-from recap.normalise import designators, leaving, packages, patterns, quantities, values, words
+from recap.normalise import designators, leaving, packages, patterns, quantities, sizes, values, words
 from recap.normalise.cell_codes import KIND_CODES, MOUNT_CODES
 from recap.normalise.cell_refs import read_ref
 from recap.normalise.cell_text import NOTHING, free, taken
@@ -144,6 +144,7 @@ def _measure(
     def read(draft: Draft, text: str, column: Column, unit: str | None) -> None:
         if text.casefold() in NOTHING:
             return
+        text = sizes.in_parts_of_inch(text, unit)
         reading = reader(f"{text} {unit}") if unit and re.fullmatch(r"[\d.,/ ]+", text) else None
         reading = reading or reader(text, bare=True)
         if reading is None:
@@ -279,6 +280,7 @@ def _size(draft: Draft, text: str, column: Column, unit: str | None) -> None:
         if re.fullmatch(r"[\d.,]+\s*[-/*]\s*[\d.,]+(?:\s*mm)?", text)
         else text
     )
+    shown = sizes.in_parts_of_inch(shown, unit)
     if unit and re.search(r"\d\s*$", shown):
         shown = f"{shown} {unit}"
     tokens = tokenise(shown, refs_seen=True)

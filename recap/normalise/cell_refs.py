@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from recap.normalise import designators, words
 from recap.normalise.clean import fold
+from recap.normalise.designator_names import with_sides
 from recap.normalise.fields import Draft, take
 from recap.normalise.later import compiled
 from recap.normalise.tokens import Sort, Token, tokenise
@@ -24,6 +25,7 @@ _BLANK: Final = frozenset(("", "-", "--", "---", "n/a", "na", "none", "?", "??",
 def read_ref(draft: Draft, text: str, column: Column, unit: str | None) -> None:
     """Add the designators of a cell to the draft; what is none of a capacitor, or can't be read, is doubted."""
     del unit
+    text = with_sides(text)
     group = designators.read_refs(text)
     if group is not None:
         take(draft, [Token(Sort.REFS, text, group.start, group.end, group, group.doubts)])

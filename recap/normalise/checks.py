@@ -145,6 +145,25 @@ def grouped(positions: Iterable[Position]) -> tuple[list[Position], list[Diagnos
     return listed, found
 
 
+_MILLIFARAD: Final = re.compile(r"\d\s?(?:\|\s?)?mF(?![A-Za-z])")
+_MICROFARAD: Final = re.compile(r"\d\s?(?:\|\s?)?[uµμ]F(?![A-Za-z])")
+MILLI_UF: Final = (Decimal(1), Decimal(47))
+"""Numbers of mF that may well be meant as milli: up to 47,000 µF."""
+
+
+def millifarads(positions: Iterable[Position]) -> tuple[list[Position], list[Diagnostic]]:
+    """Doubt ``2.2 mF`` read as µF, as old lists have it, in a list that writes µF elsewhere."""
+    listed = list(positions)
+    low, high = MILLI_UF
+    of_milli = [at for at, p in enumerate(listed) if p.value_uF is not None and low <= p.value_uF <= high]
+    of_milli = [at for at in of_milli if _MILLIFARAD.search(listed[at].text)]
+    if not of_milli or not any(_MICROFARAD.search(position.text) for position in listed):
+        return listed, []
+    message = "mF beside µF: milli, or µF in the old writing, as which it was read"
+    hint = "write it in µF"
+    return listed, lay(listed, [(at, message) for at in of_milli], "milli-or-micro", hint)
+
+
 def shop_numbers(positions: Iterable[Position]) -> tuple[list[Position], list[Diagnostic]]:
     """Doubt designators that look like a shop's numbers: four figures and more, spread over the thousands."""
     listed = list(positions)

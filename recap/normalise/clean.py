@@ -53,7 +53,7 @@ _MIDDLE_DOT: Final = compiled(r"(?<!\d)[\u00b7\u22c5]|[\u00b7\u22c5](?!\d)")
 _EMOJI: Final = compiled(
     "[\u2600-\u2614\u2616-\u26ff\u2705\u2713\u2714\u2717\u2718\u274c\u274e\u2b50\u2b55\u2753-\u2757\U0001f000-\U0001faff]"
 )
-_CYRILLIC_VOLT: Final = compiled(r"(?<=\d)\s?\u0412(?![^\W\d_])")
+_CYRILLIC_VOLT: Final = compiled(r"(?<=\d)\s?[\u0412\u0432](?![^\W\d_])")
 _CYRILLIC_REF: Final = compiled(r"(?<![^\W_])\u0421(?=[-\s]?\d)")
 """``16 В`` and ``С12`` in Cyrillic letters that look like V and C."""
 _SMALL_O: Final = compiled("(?<=[a-z\u00e6\u00e5])\u00d8(?![A-Z\\d])|\u00d8(?=[a-z\u00e6\u00e5]{3})")
@@ -137,7 +137,7 @@ def _clean(raw: str) -> Clean:
         if "\u00b7" in text or "\u22c5" in text:
             text = _MIDDLE_DOT.sub(" \u2022 ", text).replace("\u00b7", ".").replace("\u22c5", ".")
         text = _RAISED.sub(lambda m: f"[{m[0].translate(_SUPERSCRIPT)}]", text)
-        text = _EMOJI.sub(" ", text).translate(_TABLE)
+        text = _VULGAR.sub(_as_decimal, _EMOJI.sub(" ", text).translate(_TABLE))
         if "\u00d8" in text:
             text = _SMALL_O.sub("\u00f8", text)
         text = _CYRILLIC_REF.sub("C", _CYRILLIC_VOLT.sub("V", text))
@@ -162,6 +162,16 @@ def _clean(raw: str) -> Clean:
             text = _EMPHASIS.sub(lambda m: m["text"] or m["tick"], text)
     text = text.replace("\\|", "|").replace("\\_", "_").replace("\\*", "*").replace("\\~", "~")
     return Clean(text, " ".join(struck).strip(), bold)
+
+
+def _as_decimal(match: re.Match[str]) -> str:
+    """Return ``1½`` as 1.5."""
+    part = unicodedata.numeric(match["part"])
+    return f"{int(match['whole'] or 0) + part:g}"
+
+
+_VULGAR: Final = compiled(r"(?:(?<![\w.,])(?P<whole>\d{1,3})[ -]?)?(?P<part>[\u00bc-\u00be\u215b-\u215e])")
+"""``½ mfd``, ``1¾"``: halves, quarters and eighths in one sign."""
 
 
 def _is_bold(text: str) -> bool:
@@ -195,7 +205,7 @@ def without_quotes(text: str) -> str:
 
 _COMMA_BEHIND: Final = compiled(
     r"[,;](?=\.\d|\d{1,3}[uµnp]\d)|(?<=\d[uµnp]\d)[,;](?=\d)|(?<=\d[uµnp]\d\d)[,;](?=\d)"
-    r"|[,;](?=\d)(?:(?<=[A-Za-zµ°)].)(?<!\s[OolI].)|(?<=[,;]-.)|(?<=\d\.\d.)|(?<=\d\.\d\d.))"
+    r"|[,;](?=\d)(?:(?<=[A-Za-zµ°)%\"].)(?<!\s[OolI].)|(?<=[,;]-.)|(?<=\d\.\d.)|(?<=\d\.\d\d.))"
 )
 
 

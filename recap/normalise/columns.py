@@ -72,7 +72,8 @@ def _understood(text: str) -> Column:
 _OF_SHOPS: Final = frozenset(("stock", "price", "cost", "preis", "prix", "prezzo", "precio"))
 """With these in front, a header speaks of a shop, not of the part (``Stock @ lookup``)."""
 _WITH_UNIT: Final = compiled(
-    r"(?P<base>.+?)\s*[(\[,]\s*(?:in\s+)?(?P<unit>mm|cm|mils?|in|inch|inches|\"|V|VDC|[uµ]F|nF|pF|°C|C)\.?\s*[)\]]?",
+    r"(?P<base>.+?)\s*[(\[,]\s*(?:in\s+)?(?P<unit>mm|cm|mils?|thou|(?:(?:1/|0?\.0{0,2}(?=1))\d{1,4}\s?)?(?:inch(?:es)?|in|\")|V|VDC"
+    r"|[uµ]F|nF|pF|°C|C)\.?\s*[)\]]?",
     re.IGNORECASE,
 )
 
@@ -104,7 +105,9 @@ def _meaning(text: str) -> tuple[str | None, str | None]:
     return (settled, unit) if settled and field is not None else (field, unit)
 
 
-_SYMBOL: Final = compiled(r"(?P<symbol>[CUT])\s*(?:[\[(/]|\bin\b)\s*(?P<unit>[uµμnp]F|V|°C)\s*[\])]?", re.IGNORECASE)
+_SYMBOL: Final = compiled(
+    r"(?P<symbol>[CUT])\s*(?:[\[(/]|\bin\b)\s*(?P<unit>[uµμnp]F|(?<!/)F|V|°C)\s*[\])]?", re.IGNORECASE
+)
 _SYMBOLS: Final = {("c", "value"): "value", ("u", "volts"): "volts", ("t", "temp"): "temp"}
 """Letter symbols of quantities with their unit (IEC 60027-1): ``C [µF]``, ``U/V``."""
 _METERED: Final = compiled(

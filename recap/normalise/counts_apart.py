@@ -20,12 +20,19 @@ _PIECES_OF: Final = compiled(
 )
 """``n. 4 da 100µF``, ``3 von 10µF``: so many pieces."""
 _OF: Final = compiled(r"^(?P<lead>\s*(?:[-*•]\s+)?[1-9]\d{0,2})\s+of\s+(?=[.,]?\d)", re.IGNORECASE)
+_PAIRS: Final = compiled(
+    r"^(?P<lead>\s*(?:[-*•]\s+)?)(?P<pairs>[1-9]\d?)\s+(?:pairs?|pr|Paare?|paires?|paia|pares|par|paar|pary)\s+(?:(?:of|von|de|di|van)\s+)?"
+    r"(?=[.,]?\d+(?:[.,]\d+)?\s?(?:[uµμnp]F?|mfd)(?![A-Za-z]))",
+    re.IGNORECASE,
+)
+"""``2 pairs of 33uF``: two for each pair."""
 _ANY_APART: Final = compiled(r"^(?P<lead>\s*(?:[-*•]\s+)?[1-9]\d{0,2})(?:\s{2,}|\t)(?=\S)")
 
 
 def count_apart(text: str, style: Style) -> str:
     """Mark a number for a count that wide blanks part from the value: ``2   100pF`` is two columns."""
     text = _PIECES_OF.sub(r"\g<lead>\g<count>x ", text)
+    text = _PAIRS.sub(lambda m: f"{m['lead']}{2 * int(m['pairs'])}x ", text)
     if style.counts_of:
         text = _OF.sub(r"\g<lead>x ", text)
     if style.ordinals_lead or style.numbers_are_refs:

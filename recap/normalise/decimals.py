@@ -65,6 +65,11 @@ _WRITINGS: Final = ((_BY_COMMA, ",", "."), (_BY_POINT, ".", ","), (_PLAIN, ",", 
 """How a number may be written: its pattern, what groups its thousands, what is its decimal point."""
 _ONE_POINT_GROUP: Final = re.compile(r"[1-9][0-9]{0,2}\.[0-9]{3}")
 
+EXPONENT: Final = re.compile(
+    r"(?P<figures>[0-9]{1,12}(?:[.,][0-9]{0,12})?|[.,][0-9]{1,12})[eE](?P<power>[-+][0-9]{1,2})"
+)
+"""``4.70E-06``, as spreadsheets and programs write it. Without a sign behind the E it may be a part number."""
+
 _MISREAD: Final = str.maketrans({"O": "0", "o": "0", "l": "1", "I": "1", "|": "1", "S": "5", "B": "8", "Z": "2"})
 """Letters that a scanner gives for digits (common practice)."""
 
@@ -82,6 +87,8 @@ def number(text: str) -> Number | None:
         return Number(None, ("thousands-or-decimal",), (Decimal(text), Decimal(text.replace(".", ""))))
     if _BY_SPACE.fullmatch(text):
         return _spaced(text)
+    if match := EXPONENT.fullmatch(text):
+        return Number(Decimal(match["figures"].replace(",", ".")).scaleb(int(match["power"])))
     for pattern, grouping, point in _WRITINGS:
         if pattern.fullmatch(text):
             return Number(Decimal(text.replace(grouping, "").replace(point, ".")))

@@ -19,6 +19,12 @@ def is_chip_size(text: str) -> bool:
     return re.fullmatch(r"[CRL]_?\d{4}", text.strip()) is not None and text.strip()[-4:] in CHIP_SIZES
 
 
+def with_sides(text: str) -> str:
+    """Return a text with the side of a designator as its last letter: ``C5(L)`` is C5L."""
+    return _SIDED.sub(r"\1\2", text) if "(" in text or "[" in text else text
+
+
+_SIDED: Final = compiled(r"(?<![A-Za-z0-9])(C[A-Z]?[-_]?\d{1,4})[(\[]([LR])[)\]]")
 _NAME: Final = r"C_(?!SM[DT]|TH)[A-Z]{1,8}\d{0,4}[A-Z]?(?:_[A-Z0-9]{1,6})?(?![A-Za-z0-9_.-]|:[A-Za-z0-9])"
 NAMES: Final = compiled(rf"{_NAME}(?:\s*[,;/&+\s]\s*{_NAME})*")
 _NAMES_IN_COLUMN: Final = compiled(

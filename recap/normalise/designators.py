@@ -10,8 +10,8 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+from recap.normalise import designator_shapes as shapes
 from recap.normalise.designator_names import NAMES, named_in_column
-from recap.normalise.later import compiled
 from recap.normalise.words import CAPACITOR_PREFIXES, OTHER_PREFIXES
 
 LONGEST_RANGE = 400
@@ -19,62 +19,6 @@ LONGEST_RANGE = 400
 
 LONG_RANGE = 40
 """A range of more places than this is expanded, and doubted."""
-
-_DASH = r"[-–—−‐‑‒~〜]"
-_TO_WORDS = r"to|thru|through|bis|hasta|al|fino\s+a|tot|t/m|à|till|jusqu['’]à|a(?=\s+C[A-Z]?-?\d)"
-_DESIGNATOR_NEXT = r"(?=[A-Z]{0,3}C[A-Z]{0,2}[-_#]?\d)"
-_TO_ABROAD = r"til|do|až|aż|по|до"
-_AND_ABROAD = (
-    r"och|og|oraz|samt|sowie|plus|sekä|ja|és|ve|и|i|ainsi\s+que|as\s+well\s+as|así\s+como|nonché|and\s+also|also"
-)
-"""Words that mean something else elsewhere: only between two designators that are written in full."""
-_TO = (
-    rf"(?:\s*(?:{_DASH}{{1,2}}>?|\.{{2,3}}|…|から)\s*|\s+(?:{_TO_WORDS})\s+|\s+(?:{_TO_ABROAD})\s+{_DESIGNATOR_NEXT})"
-)
-_AND = (
-    rf"(?:\s+(?:{_AND_ABROAD})\s+{_DESIGNATOR_NEXT}"
-    r"|\s*[,;/&+]\s*(?:and\s+|und\s+|et\s+|or\s+)?|\s+(?:and|und|et|ed?|y|en|u\.?)\s+|\s*\n\s*"
-    rf"|\s*[と、]\s*|\s+{_DESIGNATOR_NEXT})"
-)
-
-_NOT_VALUE = (
-    r"(?!\.?\d|,\d+(?:[.,]\d+)?\s?(?:[µuμnp]F?\b|mm?fd?\b|V\b|/\s?\d)|[A-Za-z]{2}|\s?[µuμnpNP][fF]?\b|\s?(?:mfd|mf|mmfd?|F|V"
-    r"|W?V(?:DC|AC)?|WV|mm|mil|pcs?|ea|off)\b"
-    r"|\s?(?:volts?|(?:micro|nano|pico)?farads?|VDC|h|hrs?|hours?|mA|A|ohms?|EUR|USD|ct|cents?|years?|yrs?|jahre?|ans|anni|años|jaar)\b|\s?[€$£]|\s?C(?![\w-])|\s?/\s?\d{4}(?!\d)"
-    r"|\s?[°º%\"×]|x\s?\d|\sx\s\d|[kKMΩ]\b|\s(?:(?-i:k)|[kM]?Ω)\b|[Vv]\b|[RrµuμnpNP]\d)"
-)
-_FOLLOWS = compiled(
-    rf"(?!0[.,]\d|(?:85|105|125|130)C\b)(?P<digits>\d{{1,5}})(?P<suffix>[A-Ea-e]?)(?![OLI|]){_NOT_VALUE}",
-    re.IGNORECASE,
-)
-_FOLLOWS_MISREAD = compiled(
-    r"(?=\d*[OolI|])(?=[OolI|]*\d)(?P<digits>[0-9OolI|]{2,4})"
-    r"(?![\w|.]|,(?!\s|[0-9OolI|]{2,4}(?=[\s,;/]|$)(?!\s?(?:[µun]F?|mfd|V)\b))|\s?[µun]F)"
-    rf"(?i:{_NOT_VALUE})"
-)
-_NO_VALUE = compiled(rf"(?!,\d){_NOT_VALUE}", re.IGNORECASE)
-_LETTER = compiled(r"(?P<suffix>[A-Za-z])(?![A-Za-z0-9])")
-_TO_RE = compiled(_TO, re.IGNORECASE)
-_AND_RE = compiled(_AND, re.IGNORECASE)
-_MARKS = compiled(r"\s?(?P<mark>\*{1,3}|[†‡§¹²³]|\(\*+\))|\[(?P<note>[0-9a-z])\]")
-
-_ITEM = compiled(
-    r"(?<![A-Za-z0-9_])(?!ca\.\s?\d|[23]S[A-DJK]\d)(?P<board>(?:A\d{1,2}){1,3}(?=[CRLQUDJ]\d)|\d{0,2})(?P<prefix>[A-Za-z]{1,3})"
-    r"(?P<gap>[-_#.:]?|[ ]|\.[ ]|[ ]?[#][ ]?)"
-    r"(?P<digits>\d{1,5})(?P<suffix>(?:[A-Za-z](?![A-Za-z0-9])|[.]\d(?![\d.,]))?)(?![A-Za-z0-9]|\.\d)"
-)
-_LONG_ITEM = compiled(r"(?P<prefix>[A-Z]{4,5})[-_ ]?\d{1,4}(?![A-Za-z0-9])")
-_MISREAD = compiled(r"(?<![A-Za-z0-9_])(?P<prefix>C)(?P<digits>[0-9OolI|]{1,4})(?P<suffix>[A-Z]?)(?![A-Za-z0-9|])")
-_COULD_BE = compiled(r"\d{0,2}[A-Za-z|]{1,5}[-_#.: ]{0,3}\d|C_[A-Z]")
-"""Where this doesn't match neither do the two above, which take longer to say so."""
-_DIELECTRIC = compiled(r"C[0O]G(?![A-Za-z0-9])", re.IGNORECASE)
-"""``C0G`` is a class of ceramic (IEC 60384-8), no designator."""
-_GOES_ON = compiled(r"-(?!C[A-Z]?-?\d)[A-Za-z0-9]")
-_OCR = str.maketrans("OolI|", "00111")
-_SIDES = compiled(r"\s\(?(?P<both>L\s?[/&+]\s?R|A\s?[/&+]\s?B)\)?(?![A-Za-z0-9/])")
-"""``C701 L/R``: one of each channel."""
-_LIKENED = compiled(r"(?:\b(?:wie|like|as|comme|come|como|als|zoals|siehe|see)|=)$", re.IGNORECASE)
-"""Behind one of these a designator may have a blank in it: ``C 107 wie C 106``."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +52,7 @@ class RefGroup:
 
 def is_other_part(text: str) -> bool:
     """Tell whether ``text`` is the designator of something that is no capacitor (``R12``, ``IC3``)."""
-    match = _ITEM.match(text) or _LONG_ITEM.match(text)
+    match = shapes.ITEM.match(text) or shapes.LONG_ITEM.match(text)
     if match is None or match["prefix"].upper() not in OTHER_PREFIXES:
         return False
     rest = r"(?:\s*[-,;/&+]\s*[A-Za-z]{0,3}\d{0,5}[A-Za-z]?|\s+[A-Za-z]{1,3}\d{1,5}[A-Za-z]?)*"
@@ -123,7 +67,7 @@ def begins_with_other_part(text: str) -> bool:
 
 def could_begin(text: str, at: int) -> bool:
     """Tell whether letters and a digit stand at ``at``, without which no designator begins there."""
-    return _COULD_BE.match(text, at) is not None
+    return shapes.COULD_BE.match(text, at) is not None
 
 
 def find_group(text: str, at: int = 0, *, strict: bool = False, any_prefix: bool = False) -> RefGroup | None:
@@ -137,7 +81,7 @@ def find_group(text: str, at: int = 0, *, strict: bool = False, any_prefix: bool
         return _named(text, at)
     ref, end, misread = first
     state = _State([ref], end, doubts=["ref-misread"] if misread else [])
-    if not ref.suffix and (sides := _SIDES.match(text, end)) is not None:
+    if not ref.suffix and (sides := shapes.SIDES.match(text, end)) is not None:
         state.refs = [Ref(ref.prefix, ref.digits, letter) for letter in (sides["both"][0], sides["both"][-1])]
         state.end = sides.end()
     state.take_marks(text)
@@ -188,7 +132,7 @@ class _State:
 
     def take_marks(self, text: str) -> None:
         """Step over footnote marks behind the last ref and keep them."""
-        while match := _MARKS.match(text, self.end):
+        while match := shapes.MARKS.match(text, self.end):
             if match["mark"] and match["mark"].startswith("*") and text[match.end() : match.end() + 1].isalnum():
                 return
             self.marks.append(match["mark"] or match["note"])
@@ -196,20 +140,20 @@ class _State:
 
 
 def _first(text: str, at: int, *, any_prefix: bool) -> tuple[Ref, int, bool] | None:
-    if not could_begin(text, at) or _DIELECTRIC.match(text, at):
+    if not could_begin(text, at) or shapes.DIELECTRIC.match(text, at):
         return None
-    match = _ITEM.match(text, at)
-    if match is not None and match["gap"] == "-" and _GOES_ON.match(text, match.end()):
+    match = shapes.ITEM.match(text, at)
+    if match is not None and match["gap"] == "-" and shapes.GOES_ON.match(text, match.end()):
         return None  # ``EC-1004-50`` is a part number
     if match is not None:
         prefix = match["prefix"].upper()
         known = prefix in CAPACITOR_PREFIXES
         if (known or (any_prefix and prefix not in OTHER_PREFIXES)) and _gap_allowed(text, match):
             return _ref(match), match.end(), False
-    match = _MISREAD.match(text, at)
+    match = shapes.MISREAD.match(text, at)
     if match is None or not re.search(r"\d", match["digits"]):
         return None
-    digits = match["digits"].translate(_OCR)
+    digits = match["digits"].translate(shapes.OCR)
     return Ref("C", digits, match["suffix"]), match.end(), digits != match["digits"]
 
 
@@ -225,11 +169,11 @@ def _gap_allowed(text: str, match: re.Match[str]) -> bool:
     if not gap.strip():
         before = text[: match.start()].rstrip()
         behind = text[match.end() :]
-        led = before.endswith((" and", " und", " et")) or _LIKENED.search(before) is not None
+        led = before.endswith((" and", " und", " et")) or shapes.LIKENED.search(before) is not None
         if before and before[-1] not in ",;:/&+(|-*•>" and not led:
             return False
         ends = match.end() if match["suffix"].upper() in {*"ABCDE"} else match.end("digits")
-        plain = _NO_VALUE.match(text, ends) is not None  # ``cap 63 VDC``, ``cap 0,47 uF``
+        plain = shapes.NO_VALUE.match(text, ends) is not None  # ``cap 63 VDC``, ``cap 0,47 uF``
         return plain and not re.match(r"\s?(?:[µu]F|[munp]F|V\b|/\d)", behind)
     return True
 
@@ -242,7 +186,7 @@ def _ref(match: re.Match[str]) -> Ref:
 
 
 def _same_prefix(text: str, at: int, last: Ref) -> tuple[Ref, int] | None:
-    match = _ITEM.match(text, at)
+    match = shapes.ITEM.match(text, at)
     if match is None:
         return None
     ref = _ref(match)
@@ -252,14 +196,18 @@ def _same_prefix(text: str, at: int, last: Ref) -> tuple[Ref, int] | None:
 
 def _range(text: str, state: _State, *, strict: bool) -> bool:
     """Take ``-C8``, ``-8`` or ``-C`` (letters) behind the last ref."""
-    joint = _TO_RE.match(text, state.end)
+    joint = shapes.TO_RE.match(text, state.end)
     if joint is None:
         return False
     last, at = state.refs[-1], joint.end()
     full = _same_prefix(text, at, last)
+    if full is None and (absurd := shapes.TOO_LONG.match(text, at)) and absurd["prefix"].upper() == last.prefix:
+        state.end = absurd.end()
+        state.doubts.append("range-absurd")
+        return True
     if full is not None:
         return _extend(state, full[0], full[1]) or _ends(state, full[0], full[1])
-    letter = _LETTER.match(text, at)
+    letter = shapes.LETTER.match(text, at)
     if letter is not None and last.suffix.isalpha() and joint.end() - joint.start() == 1:
         suffix = letter["suffix"].upper() if last.suffix.isupper() else letter["suffix"]
         end = Ref(last.prefix, last.digits, suffix)
@@ -269,7 +217,7 @@ def _range(text: str, state: _State, *, strict: bool) -> bool:
 
 def _range_to_number(text: str, at: int, state: _State, *, spaced: bool) -> bool:
     """Take ``-8`` or the shortened ``-07`` behind the last ref; with spaces around the dash it may be a value."""
-    number, last = _FOLLOWS.match(text, at), state.refs[-1]
+    number, last = shapes.FOLLOWS.match(text, at), state.refs[-1]
     behind = r"\s?(?:[-~+/]|\.{2,3})\s?\+?\d" if spaced else r"(?:[-~+]|\.{2,3})\s?\+?\d"
     if number is None or number["suffix"] or re.match(behind, text[number.end() :]):
         return False  # ``C409 - 47-100uF``, ``C9 - 100/16``: values, no places
@@ -333,7 +281,7 @@ def _numbers(first: Ref, last: Ref, state: _State) -> list[Ref] | None:
 
 def _next(text: str, state: _State, *, strict: bool) -> bool:
     """Take the next member of an enumeration behind the last ref."""
-    joint = _AND_RE.match(text, state.end)
+    joint = shapes.AND_RE.match(text, state.end)
     if joint is None:
         return False
     last, at = state.refs[-1], joint.end()
@@ -347,7 +295,7 @@ def _next(text: str, state: _State, *, strict: bool) -> bool:
             state.doubts.append("ref-misread")
         return True
     separator = joint[0].strip()
-    letter = _LETTER.match(text, at)
+    letter = shapes.LETTER.match(text, at)
     if letter is not None and separator in {"/", ",", "+", "&"} and _goes_on(last.suffix, letter["suffix"]):
         suffix = letter["suffix"].upper() if last.suffix.isupper() else letter["suffix"]
         state.refs.append(Ref(last.prefix, last.digits, suffix))
@@ -355,9 +303,9 @@ def _next(text: str, state: _State, *, strict: bool) -> bool:
         return True
     if strict or not separator or separator == ";":
         return False
-    if scanned := _FOLLOWS_MISREAD.match(text, at):
+    if scanned := shapes.FOLLOWS_MISREAD.match(text, at):
         return _scanned_number(state, scanned)
-    number = _FOLLOWS.match(text, at)
+    number = shapes.FOLLOWS.match(text, at)
     return number is not None and _bare_number(state, number, separator)
 
 
@@ -376,7 +324,7 @@ def _scanned_number(state: _State, scanned: re.Match[str]) -> bool:
     if len(digits) > len(last.digits) + 1:
         state.doubts.append("ref-unread")
         return False  # ``C3, 25O``: a value as well as a designator
-    state.refs.append(Ref(last.prefix, digits.translate(_OCR)))  # ``C203,2O4``
+    state.refs.append(Ref(last.prefix, digits.translate(shapes.OCR)))  # ``C203,2O4``
     state.end = scanned.end()
     state.bare += 1
     state.doubts.append("ref-misread")

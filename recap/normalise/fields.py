@@ -12,6 +12,7 @@ from decimal import Decimal
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
+from recap.model import Kind
 from recap.normalise import patterns, values, words
 from recap.normalise.reading import neat
 from recap.normalise.spelling import near
@@ -20,7 +21,7 @@ from recap.normalise.tokens import Sort, Token
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from recap.model import Kind, Mount, Role
+    from recap.model import Mount, Role
     from recap.normalise.sizes import Size
 
 
@@ -50,6 +51,8 @@ class Draft:
     like: str | None = None
     either: set[Sort] = field(default_factory=set)
     plus: bool = False
+    last_kind: Kind | None = None
+    """What the part behind a plus is, where it is no section but bridges the one in front: ``100 µF + 0.1 µF film``."""
     unit: str | None = None
     placed: bool = False
     """Designators have a column of their own."""
@@ -133,6 +136,9 @@ _LISTED: Final = {
 
 def _take(draft: Draft, token: Token, before: Token | None) -> None:
     name = _LISTED.get(token.sort)
+    if name == "kinds" and _bridges(draft, token.what):
+        draft.last_kind = token.what
+        return
     if name is not None:
         getattr(draft, name).append(token.what)
         return
@@ -156,6 +162,17 @@ def _take(draft: Draft, token: Token, before: Token | None) -> None:
             _mark(draft, token)
         case _:
             _take_word(draft, token)
+
+
+def _bridges(draft: Draft, kind: Kind) -> bool:
+    """Tell whether a kind is only the last part's: no can has one section of film beside large ones."""
+    if len(draft.sections) < 2 or kind not in {Kind.FILM, Kind.CERAMIC}:  # noqa: PLR2004
+        return False
+    return draft.sections[-1] * FAR_SMALLER <= draft.sections[0] and kind not in draft.kinds
+
+
+FAR_SMALLER: Final = 10
+"""Film or ceramic beside an electrolytic has a tenth of it at most, mostly a hundredth (common practice)."""
 
 
 def _take_word(draft: Draft, token: Token) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass, field, replace
+from decimal import Decimal
 from typing import TYPE_CHECKING, Final
 
 from recap.model import Kind
@@ -22,6 +23,10 @@ if TYPE_CHECKING:
 
 MOST_FOOTNOTES: Final = 50
 """Of one mark: a list that has more uses the sign for something else."""
+
+
+LARGEST_TURNED_UF: Final = Decimal("0.002")
+"""No variable capacitor of a set and no trimmer has more (common practice)."""
 
 
 @dataclass(slots=True)
@@ -71,6 +76,8 @@ class Finisher:
         self.places.update((ref.upper(), board) for ref in draft.refs)
         record_numbers.settle_thousands(draft)
         check_draft(draft)
+        if any(r.value is not None and r.value < LARGEST_TURNED_UF for r in draft.caps) and other_parts.turns(text):
+            draft.doubt("remark-unclear", "an adjustable capacitor: no fixed one takes its place")
         source = self.ledger.source(row)
         first = len(self.ledger.positions)
         self.stack.bear()

@@ -72,7 +72,8 @@ _NO_NAME: Final = (
             "mods modifications amendments corrections errata änderungen korrekturen modifiche correzioni cambios "
             "correcciones wijzigingen correcties ändringar errors fehler erreurs errori errores fouten replies "
             "answers posts only already careful hope quote reply code continued cont suite fortsetzung segue vervolg "
-            "changes history"
+            "changes history fehlen fehlt forgot forgotten vergessen oublié oubliés manquent manca mancano falta "
+            "faltan ontbreekt ontbreken brakuje further additional additions"
         ).split()
     )
     | {fold(word) for word in (*words.TITLE_WORDS, *words.SECTION_WORDS)}

@@ -6,13 +6,15 @@ Both are told by header and cells together: ``Fit`` over ``Y`` and ``N``, ``Righ
 from __future__ import annotations
 
 import re
+from collections import defaultdict
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise import boards_beside, column_contents, leaving
-from recap.normalise.capacitances import capacitance
+from recap.normalise.capacitances import IN_FARADS, capacitance
 from recap.normalise.cell_codes import MOUNT_CODES
 from recap.normalise.clean import fold
+from recap.normalise.decimals import EXPONENT
 from recap.normalise.kind_words import MOUNT_WORDS
 from recap.normalise.voltages import voltage
 from recap.normalise.words import NOT_FITTED
@@ -70,10 +72,11 @@ _SIGNS: Final = {"✓": "yes", "✔": "yes", "✗": "no", "✘": "no"}
 
 def settled(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Column]:
     """Return the columns with those of this module told."""
-    columns = _with_counts([_leads(_unit(_symbol(column, body), body), body) for column in columns], body)
+    columns = [_farads(_leads(_unit(_symbol(column, body), body), body), body) for column in columns]
+    columns = _with_counts(columns, body)
     placed = any(column.field == "ref" for column in columns)
     told = [_fitted(_channel(column, body) if placed else column, body) for column in columns]
-    told = [_actual(_job(column, body), body) for column in told]
+    told = [_actual(_job(column, body), body) for column in _without_part_totals(told, body)]
     return [_shop_codes(column, body) if placed else column for column in told]
 
 
@@ -123,13 +126,24 @@ _UNITS: Final = frozenset(
 )
 
 
+_IN_CELLS: Final = frozenset(("value", "volts", "length", "temp", "ripple"))
+
+
 def _unit(column: Column, body: Sequence[Sequence[Cell]]) -> Column:
-    """Take a column headed ``Unit`` that holds units of capacitance for those of the values beside it."""
+    """Take a column headed ``Unit`` that holds units of one quantity for those of the column beside it."""
     if key(column.header) not in _UNITS:
         return column
-    told = [text.casefold().replace("μ", "µ") for text in column_contents.texts_of(column.index, body)]
-    plain = bool(told) and all(UNIT_FIELDS.get(text) == "value" for text in told)
+    told = {UNIT_FIELDS.get(text.casefold().replace("μ", "µ")) for text in column_contents.texts_of(column.index, body)}
+    plain = len(told) == 1 and told <= _IN_CELLS
     return replace(column, field="unit", side="") if plain else column
+
+
+def _farads(column: Column, body: Sequence[Sequence[Cell]]) -> Column:
+    """Tell a column in farads from one that has lost its µ: its numbers are written with exponents."""
+    if column.field != "value" or (column.unit or "").casefold() not in {"f", "farad", "farads"}:
+        return column
+    written = any(EXPONENT.fullmatch(text) for text in column_contents.texts_of(column.index, body))
+    return replace(column, unit=IN_FARADS) if written else column
 
 
 def _leads(column: Column, body: Sequence[Sequence[Cell]]) -> Column:
@@ -150,6 +164,23 @@ def _with_counts(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[
     if len(counts) != 1:
         return columns
     return [replace(column, field="qty") if column is counts[0] else column for column in columns]
+
+
+def _without_part_totals(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Column]:
+    """Pass over counts of part numbers in the whole set: they stand where a number is first met and nowhere else."""
+    placed = {column.field: column.index for column in columns if column.field in {"ref", "qty", "part"}}
+    if len(placed) < 3 or sum(column.field == "qty" for column in columns) > 1:  # noqa: PLR2004
+        return columns
+    counts: dict[str, list[str]] = defaultdict(list)
+    for row in body:
+        if placed["part"] < len(row) and (part := row[placed["part"]].text.strip()):
+            counts[part].append(row[placed["qty"]].text.strip() if placed["qty"] < len(row) else "")
+    repeated = [told for told in counts.values() if len(told) > 1]
+    of_parts = all(told[0].isdecimal() and not any(told[1:]) for told in repeated)
+    of_parts = of_parts and any(int(told[0]) >= len(told) for told in repeated)
+    if not of_parts:
+        return columns
+    return [replace(column, field="passed over") if column.field == "qty" else column for column in columns]
 
 
 def _channel(column: Column, body: Sequence[Sequence[Cell]]) -> Column:

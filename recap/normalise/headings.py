@@ -256,7 +256,8 @@ _QUALIFIERS: Final = frozenset(
 _FUNCTION_WORDS: Final = frozenset(
     "the a an for on of in at to across these those this here there no not so from with und der die das fur mit "
     "le la les pour sur il lo per el los para de het een voor "
-    "replaced already done careful hope only optional missing "
+    "replaced already done careful hope only optional missing es fehlen fehlt noch still forgot forgotten vergessen "
+    "manquent encore mancano ancora faltan faltam ontbreken "
     "left right note notes comment comments mods modifications corrections errata edit update thanks hi hello ok total "
     "tools links link step steps sources".split()
 ) - {"left", "right"}

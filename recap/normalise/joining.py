@@ -149,6 +149,8 @@ class Joiner:
                 draft.refs = waiting.draft.refs
                 draft.marks = [*waiting.draft.marks, *draft.marks]
                 draft.counts = [*waiting.draft.counts, *draft.counts]
+                draft.kinds = [*waiting.draft.kinds, *draft.kinds]
+                draft.mounts = [*waiting.draft.mounts, *draft.mounts]
                 self.finisher.ledger.with_row([row])
                 self.upright = Pending(draft, waiting.rows, f"{waiting.text} / {text}", stands=True)
                 return True

@@ -33,16 +33,18 @@ KIND_WORDS: Final[dict[str, Kind]] = {
             "aluminum electrolytic|aluminium electrolytic|alu elko|al elko|alum elec|alum. elec.|elec. cap|elec cap"
             "|condensateur chimique|condensateurs chimiques|elect. cap|wet electrolytic|el. cap|al. elec|alum elect"
             "|alcap|alucap|elcap|cond. elettr|cond elettr|elettrol|electrol|eletrol|elektrol|cond. chim|cond chim|chim"
-            "|alum|alu|aluminum|aluminium|aluminio|alluminio|cap alum|aluminum elec|aluminium elec|alu electrolytic"
-            "|alu. elko|alum. electrolytic|alum electrolytic|elect|elec"
+            "|elctlt|elctlyt|elctrlt|alum|alu|aluminum|aluminium|aluminio|alluminio|cap alum|aluminum elec"
+            "|aluminium elec|alu electrolytic|alu. elko|alum. electrolytic|alum electrolytic|elect|elec"
         ).split("|"),
         Kind.ELECTROLYTIC,
     ),
     **dict.fromkeys(
         (
-            "bipolar|bi-polar|bi polar|bi-polarized|bi-polarised|bipolarized|bipolarised|bi polarized|bi polarised|"
+            "bipolar|bipolars|bi-polar|bi-polars|bi polar|bi-polarized|bi-polarised|bipolarized|bipolarised|"
+            "bi polarized|bi polarised|"
             "bipolaire|bipolaires|bipolare|bipolari|bipolarer|bipolares|bipolair|bipolaire"
-            "|non-polar|non polar|nonpolar|non-polarised|non-polarized|non polarised|non polarized|nonpolarised"
+            "|non-polar|non-polars|non polar|nonpolar|nonpolars|non-polarised|non-polarized|non polarised|non polarized"
+            "|nonpolarised"
             "|nonpolarized|unpolarised|unpolarized|un-polarised|un-polarized|unpolarisiert|ungepolt|ungepolter"
             "|unipolar (np)|nicht gepolt|nicht polarisiert|non polarisé|non polarisés|non polarizzato|non polarizzati"
             "|non polarizz|no polariz|non polaris|nicht pol|nicht polar|ungep|unpol|bipol|apol"
@@ -70,7 +72,7 @@ KIND_WORDS: Final[dict[str, Kind]] = {
             "|polypropylene|polypropylen|polypropylène|polystyrene|polystyrol|styroflex|mylar|mkt|mkp|mks|mkc|fkp|fks"
             "|mkh|kp|ks|metallised|metallized|metallised polyester|metallized polyester|metal film|plastic film"
             "|film plastique|film polyester|greencap|green cap|pps|pet"
-            "|filmbox|film box"
+            "|filmbox|film box|folko|folkos|plstc"
             "|polycarbonate|polycarbonat|styrofleks"
             "|polistirolo|polistirene|poliestireno|polystyreen|polycarbonaat|policarbonato|poliestere|poliéster|polipropilene|polipropileno|mmkp|mkp10|styro|styros|polye"
         ).split("|"),

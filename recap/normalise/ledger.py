@@ -57,6 +57,8 @@ class Ledger:
     sentences: list[Sentence] = field(default_factory=list)
     blanks: int = 0
     """How many of the rows are blank."""
+    aside: int = 0
+    """How many of them hold apart from their place."""
 
     def source(self, row: int, column: str | None = None) -> Source:
         """Return the place of a row."""
@@ -69,8 +71,8 @@ class Ledger:
 
     @property
     def begun(self) -> bool:
-        """Whether anything but blank lines was entered."""
-        return len(self.fates) > self.blanks
+        """Whether anything but blank lines and what holds apart was entered."""
+        return len(self.fates) > self.blanks + self.aside
 
     def hear(self, row: int, text: str, *, made: bool = False) -> None:
         """Keep a sentence until the list is whole."""
@@ -89,6 +91,11 @@ class Ledger:
         """Enter a heading and say what it sets."""
         self.fates[row] = Fate.HEADING
         self.diagnostics.append(note(code, message, self.source(row), found=found[:200]))
+
+    def apart(self, row: int, code: str, message: str, found: str) -> None:
+        """Enter a heading that holds wherever it stands: it doesn't begin the list."""
+        self.aside += row not in self.fates
+        self.heading(row, code, message, found)
 
     def passed(self, row: int, code: str, message: str, found: str) -> None:
         """Enter a line that was passed over for a good reason."""

@@ -17,19 +17,24 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
 _PART: Final = compiled(
-    r"(?P<open>[(\[])?(?P<mark>[A-Za-z]{1,4})[)\]]?\s?(?:(?P<equals>=|means|stands for|steht für|bedeutet)|:|\s-\s)\s?"
-    r"(?P<meaning>[^=:()\d]{3,40})",
+    r"(?P<open>[(\[])?(?P<mark>[A-Za-z]{1,4}|[*†‡§#^]{1,3})[)\]]?\s?"
+    r"(?:(?P<equals>=|means|stands for|steht für|bedeutet)|:|\s-\s)\s?"
+    r"(?P<meaning>[^=:()]{3,40})",
     re.IGNORECASE,
 )
 _NAMED: Final = compiled(
-    r"^(?:legend|key|abbreviations?|legende|abkürzungen|légende|leyenda|leggenda)\s*:\s*", re.IGNORECASE
+    r"^(?:legend|legenda|key|abbreviations?|legende|abkürzungen|légende|leyenda|leggenda)\s*:[\s,;|]*", re.IGNORECASE
 )
 _BEGINNING: Final = compiled(
-    rf"(?:{_NAMED.pattern[1:]})?[(\[]?[A-Za-z]{{1,4}}[)\]]?\s?(?:[=:]|-\s|means|stands|steht|bedeutet)", re.IGNORECASE
+    rf"(?:{_NAMED.pattern[1:]})?[(\[]?(?:[A-Za-z]{{1,4}}|[*†‡§#^]{{1,3}})[)\]]?\s?"
+    r"(?:[=:]|-\s|means|stands|steht|bedeutet)",
+    re.IGNORECASE,
 )
 """Lines that begin otherwise, as records do, are told apart by this alone."""
-_STATES: Final = frozenset((Sort.KIND, Sort.MOUNT))
-_NEVER: Final = frozenset((Sort.REFS, Sort.CAP, Sort.PAIR, Sort.SECTIONS, Sort.VOLTS, Sort.OTHER_REF))
+_STATES: Final = frozenset((Sort.KIND, Sort.MOUNT, Sort.TEMP))
+_NEVER: Final = frozenset((Sort.NUMBER, Sort.REFS, Sort.CAP, Sort.PAIR, Sort.SECTIONS, Sort.VOLTS, Sort.OTHER_REF))
+SIGNS: Final = "*†‡§#^"
+"""Marks that are no letters."""
 LONGEST: Final = 160
 FEWEST: Final = 2
 """So many explanations with colons make a legend; one alone is a heading or a field."""
@@ -45,7 +50,7 @@ def read(text: str) -> Legend | None:
     parts = [part.strip(" .") for part in re.split(r"[,;|]|\s/\s", _NAMED.sub("", text))]
     found = [_PART.fullmatch(part) for part in parts if part]
     told = [match for match in found if match is not None]
-    if not told or len(told) < len(found) or not any(_states(match["meaning"]) for match in told):
+    if not told or len(told) < len(found) or not any(states(match["meaning"]) for match in told):
         return None
     known = all(_same(match["mark"], match["meaning"]) for match in told)
     if not (known or len(told) >= FEWEST or told[0]["equals"]):
@@ -53,11 +58,12 @@ def read(text: str) -> Legend | None:
     return tuple(
         (f"({match['mark']})" if match["open"] else match["mark"], match["meaning"].strip())
         for match in told
-        if _states(match["meaning"]) and not _same(match["mark"], match["meaning"])
+        if states(match["meaning"])
     )
 
 
-def _states(meaning: str) -> bool:
+def states(meaning: str) -> bool:
+    """Tell whether a text says of what a part is made, how it is held or what heat it bears, and nothing more."""
     there = sorts(tokenise(meaning, refs_seen=True))
     return bool(there & _STATES) and not there & _NEVER
 
@@ -69,13 +75,29 @@ def _same(mark: str, meaning: str) -> bool:
 
 
 def survey(lines: Sequence[str]) -> Legend:
-    """Return what all the legends of a list explain."""
-    return tuple(pair for line in lines if len(line) <= LONGEST for pair in read(" ".join(line.split())) or ())
+    """Return what all the legends of a list explain; one sign below what bears it is a footnote, laid on by itself."""
+    found: list[tuple[str, str]] = []
+    for at, line in enumerate(lines):
+        told = read(" ".join(line.split())) if len(line) <= LONGEST else None
+        if told and not (len(told) == 1 and told[0][0][0] in SIGNS and any(_bears(told[0][0], e) for e in lines[:at])):
+            found += told
+    return tuple(found)
+
+
+def _bears(sign: str, line: str) -> bool:
+    return re.search(_signed(sign), line) is not None
+
+
+def _signed(sign: str) -> str:
+    return rf"(?<=[\w)°])\s?{re.escape(sign)}(?![\w{re.escape(SIGNS)}])"
 
 
 def spelt_out(text: str, legend: Legend) -> str:
     """Return a record with the meanings of its marks in their place; of a lone letter only where it is likely one."""
     for mark, meaning in legend:
+        if mark[0] in SIGNS:
+            text = f"{re.sub(_signed(mark), '', text)} {meaning}" if _bears(mark, text) else text
+            continue
         if mark.startswith("("):
             form, flags, said = re.escape(mark), re.IGNORECASE, f"({meaning})"
         elif len(mark) > 1:

@@ -23,6 +23,7 @@ from recap.normalise import (
     repeated,
     second_thoughts,
     sections,
+    speakers,
     value_rules,
 )
 from recap.normalise.clean import Clean, clean, fold, squeeze, without_quotes
@@ -57,6 +58,7 @@ class TextReader:
         self.joiner = Joiner(self.finisher)
         self.indented = False
         self.indent = 0
+        self.quoted: frozenset[int] = frozenset()  # the rows that mail and forum programs mark as quoted
         self.joined = ""  # the board in front of this line's designators
         self.in_cell = False  # of a page's table that came along as tags
         self.item: Draft | None = None  # the record of the list item above
@@ -96,7 +98,7 @@ class TextReader:
         text = without_quotes(cleaned.text)
         text = mark_replacement(text) if self.style.replacements_beside else text
         text = joined(squeeze(count_apart(text, self.style)), self.style)
-        text = text if legends.read(text) else legends.spelt_out(text, self.style.legend)
+        text = text if legends.read(text) is not None else legends.spelt_out(text, self.style.legend)
         text, self.joined = leads.apart(text)
         self.indent = len(raw) - len(raw.lstrip())
         self.indented = self.indent > 0
@@ -123,7 +125,7 @@ class TextReader:
                 self._text(row, part, cleaned, NOTHING_AROUND)
             return
         body = without_bullet(text)
-        if legends.read(body) is not None:
+        if legends.read(text) is not None or legends.read(body) is not None:
             self.flush()
             self.ledger.heading(row, "legend-read", legends.says(body), text)
             return
@@ -187,6 +189,12 @@ class TextReader:
             self.flush()
             message, hint = "says that further parts are the same as those listed; none were added", "list them, too"
             self.ledger.warn(row, "parts-repeated", message, text, hint)
+        elif not line.has_refs and speakers.speaks(text):
+            self.flush()
+            self.stack.end_board()
+            self.ledger.passed(row, "line-passed-over", "says who wrote what is below: passed over", text)
+        elif row in self.quoted and speakers.quotes_again(line, self.finisher.by_ref):
+            self.ledger.passed(row, "line-passed-over", "quotes what stands above: passed over", text)
         elif not line.has_refs and self._is_of_others(line, body):
             self.flush()
             self.ledger.other_part(row, text, plain=other_parts.is_plain(body, foreign=line.foreign_first))

@@ -107,6 +107,22 @@ _ADJUSTABLE: Final = compiled(
 )
 
 
+def turns(text: str) -> bool:
+    """Tell whether a line says of its part itself, and not of a neighbour, that it is a variable one or a trimmer."""
+    return any(_NEIGHBOUR.search(text, max(m.start() - 24, 0), m.start()) is None for m in _TURNED.finditer(text))
+
+
+_TURNED: Final = compiled(
+    r"\b(?:variable|trimmers?|padders?|(?:\d-?)?gang(?:ed)?|drehko|drehkondensator|trimmkondensator|lufttrimmer|variabile|compensatore"
+    r"|trimer|afstemcondensator|trymer|ajustable|var(?=[.,]))",
+    re.IGNORECASE,
+)
+_NEIGHBOUR: Final = compiled(
+    rf"(?<!\w)(?:{'|'.join(sorted(words.BESIDE | {'across', 'with', 'of', 'feeds'}))})\s(?:[\w.-]+\s){{0,2}}$",
+    re.IGNORECASE,
+)
+
+
 def states_resistance(text: str) -> bool:
     """Tell whether a resistance stands in a text: ``100 kOhm``."""
     return _OHMS.search(text) is not None

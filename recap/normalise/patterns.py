@@ -28,7 +28,7 @@ _LETTERS: Final = "A-Za-zÀ-ÖØ-öø-ɏ"
 """Latin ones, accents too: before one, a unit is the beginning of a word (``5 válvulas``). Others do follow units."""
 _END: Final = rf"(?![{_LETTERS}])"
 UNIT: Final = (
-    rf"(?=[uµmnpkFмнп])(?:(?:[uµ]\s?Fd?|{_LONG_UNITS})(?![{_LETTERS}µ])|[uµnp](?![{_LETTERS}0-9µ])|[uµ](?=\d+\s?V)"
+    rf"(?=[uµmnpkFмнп])(?:(?:[uµ]\s?Fd?|{_LONG_UNITS})(?![{_LETTERS}µ])|[uµnp](?![{_LETTERS}0-9µ])|[uµ](?=\d+\s?V)|[np](?=\d{{2,4}}\s?V)"
     rf"|F(?![{_LETTERS}0-9]))"
 )
 VOLT_UNIT: Final = (
@@ -44,8 +44,10 @@ _R_CODE: Final = r"(?:\d{1,3}R\d{1,2}|R\d{1,3})"
 """``4R7 µF``: an R for the decimal point, and the unit as well."""
 _BAND: Final = r"(?:\s?[JKMZ](?![A-Za-z0-9]))?"
 
+_EXPONENT: Final = rf"\d{{1,3}}(?:[.,]\d{{1,4}})?E[-+]\d{{1,2}}(?:\s?{UNIT}|(?![A-Za-z0-9]|[.,]\d))"
+"""``4.7E-6 F``, as programs write it."""
 CAPACITANCE: Final = compiled(
-    rf"(?:[~≈]\s?)?(?:(?:{NUMBER}|{GROUPED})\s?\??\s?(?:k\s?(?=[uµ]F))?{UNIT}{_BAND}|{_R_CODE}\s?{UNIT}|{_BANDED_CODE}"
+    rf"(?:[~≈]\s?)?(?:{_EXPONENT}|(?:{NUMBER}|{GROUPED})\s?\??\s?(?:k\s?(?=[uµ]F))?{UNIT}{_BAND}|{_R_CODE}\s?{UNIT}|{_BANDED_CODE}"
     rf"|{_LETTER_CODE}{_BAND}){_DOUBTED}",
     re.IGNORECASE,
 )
@@ -77,7 +79,8 @@ ODD_UNIT: Final = compiled(rf"(?P<number>{NUMBER})\s?(?:[uµ][PE]|[yj]F|\|jF|jiF
 """What text recognition makes of µF."""
 
 _VOLTS: Final = rf"(?:{NUMBER}|\d{{1,3}} \d{{3}})\s?k?{VOLT_UNIT}"
-_VOLT_CODE: Final = r"\d{1,3}k?[vV]\d(?:DC)?(?![A-Za-z0-9])"
+_VOLT_CODE: Final = r"\d{1,3}k?[vV]\d(?:DC)?(?![A-Za-z0-9µ]|\.\d|,\d|\s?[uµnp]F)"
+"""``6V3``; in ``50V1µF`` and ``25V4.7µF`` the voltage stands in front and ends at its letter."""
 _OR: Final = r"\s?(?=[-/~.|obt])(?:/|-|~|\.\.+|\||\bor\b|\boder\b|\bou\b|\bo\b|\bof\b|\bbis\b|\bto\b)\s?"
 VOLTAGES: Final = compiled(
     rf"{NUMBER}\s?(?:{VOLT_UNIT})?\??(?:{_OR}{NUMBER}\s?(?:{VOLT_UNIT})?\??){{0,2}}{_OR}{NUMBER}\s?{VOLT_UNIT}\??",
@@ -89,6 +92,8 @@ VOLTAGE_LIST: Final = compiled(
 """``450/450/25 V``: the voltages of a can's sections."""
 VOLTAGE: Final = compiled(rf"(?:(?:DC|AC)\s?)?(?:{_VOLT_CODE}|{_VOLTS}){_DOUBTED}", re.IGNORECASE)
 VOLTAGE_MISREAD: Final = compiled(rf"(?<![A-Za-z0-9]){_MISREAD}\s?V(?:DC)?(?![A-Za-z0-9])")
+VOLTAGE_LETTERS: Final = compiled(r"(?<![A-Za-z0-9])[lI|SBZ][OolI|SBZ]{1,2}\s?V(?:DC)?(?![A-Za-z0-9])")
+"""A number of which text recognition left no digit: ``lOV``, ``SO V``."""
 VOLTAGE_TORN: Final = compiled(r"(?P<a>\d) (?P<b>[0OolI\d]) ?V(?![A-Za-z0-9])")
 """A number torn apart by a scanner: ``1 0V``."""
 VOLTAGE_FRONT: Final = compiled(
@@ -143,12 +148,13 @@ COUNT_FRONT: Final = compiled(
 )
 COUNT_LEADING: Final = compiled(r"(?P<count>[1-9]\d{0,2})(?:\s(?P<dash>[-:@]\s)?)(?=[\d.,µ])")
 COUNT_BEHIND: Final = compiled(
-    rf"(?<![\w.])(?:[x×]\s?(?P<count>\d{{1,3}})(?!\w|[.,]\d|-\w|\s?[x×*]\s?\d|\s?(?:kV\b|{VOLT_UNIT}))"
+    rf"(?<![\w.])(?:[x×]\s?(?P<count>\d{{1,3}})[本個ケ只个枚]?(?!\w|[.,]\d|-\w|\s?[x×*]\s?\d|\s?(?:kV\b|{VOLT_UNIT}))"
     r"|\(\s?[x×]?\s?(?P<bracketed>\d{1,3})\s?[x×]?\s?\)"
     r"|(?P<trail>\d{1,3})[x×](?=\s*(?:$|[,;)])))|(?<=[FVfv])\*\s?(?P<starred>\d{1,3})(?![\w.,]|\s?[x×*])",
     re.IGNORECASE,
 )
-_COUNT_WORDS: Final = "|".join(word if "\\" in word else re.escape(word) for word in words.COUNT_WORDS if len(word) > 1)
+_COUNTING: Final = [word for word in words.COUNT_WORDS if len(word) > 1 or word > "\u3000"]
+_COUNT_WORDS: Final = "|".join(word if "\\" in word else re.escape(word) for word in _COUNTING)
 COUNT_LETTERS: Final = "".join(sorted({word[0] for word in words.COUNT_WORDS}))
 COUNT_WORD: Final = compiled(
     rf"(?P<count>\d{{1,4}})\s?(?=[{COUNT_LETTERS}])(?:{_COUNT_WORDS})(?![A-Za-z])\.?"
@@ -163,7 +169,7 @@ RIPPLE: Final = compiled(rf"(?P<number>{NUMBER})\s?(?P<unit>m?A)(?:\s?(?:rms|eff
 ASIDE: Final = compiled(
     rf"{NUMBER}\s?(?=[A-ZµΩω€$£])(?:(?:h|hrs?|hours?|std\.?|stunden|heures|ore|horas|uren)(?![A-Za-z0-9])"
     r"|m?(?:Ω|ω|ohms?)(?![A-Za-z])|[kMG]?Hz|(?:€|EUR|USD|GBP|\$|£|cents?|ct)(?![A-Za-z])|[mµunk]?H(?![A-Za-z0-9])"
-    rf"|W(?:atts?)?(?![A-Za-z0-9])|(?:kg|g|dB|ms|s|min|cm)(?![A-Za-z0-9]))|\d/{NUMBER}\s?W(?:atts?)?(?![A-Za-z0-9])"
+    rf"|W(?:atts?)?(?![A-Za-z0-9])|-?gang(?:ed)?(?![A-Za-z])|(?:kg|g|dB|ms|s|min|cm)(?![A-Za-z0-9]))|\d/{NUMBER}\s?W(?:atts?)?(?![A-Za-z0-9])"
     rf"|[€$£]\s?{NUMBER}|\bdate\s?codes?\s?[:=]?\s?\w+|#[0-9a-f]{{6}}\b",
     re.IGNORECASE,
 )
@@ -223,6 +229,8 @@ STOCK_NUMBER: Final = compiled(
     r"\d{4,5}(?![\dA-Za-z])|(?<=\s)\d{4,6}-\d{3,6}(?![\dA-Za-z-]|\s?[uµnp]?F|\s?mfd|\s?V)"
 )
 """Order numbers of digits only: ``1-234-567-11``, ``1234 567 89012``, ``8211-031`` (never first on its line)."""
+STOCK_ALONE: Final = compiled(r"(?<=\s)\d{2,3}-\d{4,6}(?![\dA-Za-z-]|[.,]\d|\s?[uµnp]?F|\s?mfd|\s?V)")
+"""``10-4492`` on a line that has no value (yet)."""
 STOCK_IN_CLASS: Final = compiled(
     r"(?<=[\s.|])\d{2,3}-(?=[OolI|SBZ]{0,2}\d)[0-9OolI|SBZR]{4,6}[A-Z]?(?![\dA-Za-z-]|\s?[uµnp]?F|\s?mfd|\s?V)"
 )

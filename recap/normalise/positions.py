@@ -183,6 +183,8 @@ def _spread(position: Position, draft: Draft) -> list[Position]:
             name = None if ref is None else f"{ref}{SECTION_LETTERS[index]}"
             volts = rated[index] if rated else position.volts
             made.append(replace(position, ref=name, value_uF=value, volts=volts))
+        if draft.last_kind is not None:
+            made[-1] = replace(made[-1], kind=draft.last_kind)
     return made
 
 

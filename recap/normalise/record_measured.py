@@ -53,6 +53,6 @@ def _shown_beside_esr(tokens: Sequence[Token]) -> Token | None:
     return tokens[valued[1]] if measured <= printed * _MOST_MEASURED else None
 
 
-_ESR: Final = re.compile(r"esr(?![^\W\d_])", re.IGNORECASE)
+_ESR: Final = re.compile(r"esr(?![^\W\d_])|\d+(?:[.,]\d+)?\s?m?(?:R|Ω|ohms?)$", re.IGNORECASE)
 _LOW: Final = frozenset("low lower faible basso bassa baja bajo laag lage niedriger niedrig niedrige kleiner".split())
 _MOST_MEASURED: Final = Decimal("1.5")

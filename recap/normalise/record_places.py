@@ -7,7 +7,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise import words
-from recap.normalise.designators import RefGroup
+from recap.normalise.designators import RefGroup, is_other_part
 from recap.normalise.tokens import Sort, Token, sorts
 
 if TYPE_CHECKING:
@@ -45,13 +45,20 @@ _STRAY: Final = re.compile(r"[A-Z]{1,3}-?\d{1,4}[A-Z]?")
 def stray_designators(tokens: Sequence[Token], draft: Draft) -> None:
     """Doubt a record in which something like a designator stands among the designators and isn't one that is known."""
     told = [token for token in tokens if token.sort is not Sort.MARK]
-    for before, token in pairwise(told):
-        if before.sort is Sort.REFS and token.sort in _UNKNOWN and _STRAY.fullmatch(token.text.strip()):
+    for at, (before, token) in enumerate(pairwise(told), start=2):
+        stray = before.sort is Sort.REFS and token.sort in _UNKNOWN and _STRAY.fullmatch(token.text.strip())
+        if stray and not _says_whose(before, token, told[at : at + 1]):
             draft.doubt("ref-unread", repr(token.text))
     if (between := _words_between(tokens)) is not None:
         draft.doubt("remark-unclear", f"{between!r} stands among the designators; is the value that of all of them?")
     if len(told) > 1 and told[1].sort in _VALUES and _NAMED.fullmatch(told[0].text) and told[0].start == 0:
         draft.doubt("ref-unread", repr(told[0].text))
+
+
+def _says_whose(before: Token, token: Token, behind: Sequence[Token]) -> bool:
+    """Tell whether another part's designator goes on in words and only says whose part it is: ``C5 V1A cathode``."""
+    alone = token.start - before.end <= 1 and is_other_part(token.text.strip())
+    return alone and bool(behind) and behind[0].sort in {Sort.WORD, Sort.ROLE} and len(behind[0].text) > 2  # noqa: PLR2004
 
 
 def perhaps_joined(group: Sequence[Token]) -> bool:

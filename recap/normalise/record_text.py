@@ -5,21 +5,40 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from recap.normalise import patterns, words
+from recap.normalise import can_sections, patterns, words
 from recap.normalise.clean import fold, part_commas
+from recap.normalise.designator_names import with_sides
+from recap.normalise.later import compiled
 
 
 def prepared(text: str) -> str:
     """Return the text of a line with commas apart, and with what nobody could read as a question mark."""
-    text = _UNKNOWN_VALUE.sub(r"? \1V", part_commas(text))
+    text = _UNKNOWN_VALUE.sub(r"? \1V", part_commas(with_sides(text)))
+    text = can_sections.spelt_out(spelt_out(text))
+    text = _CHANGED.sub(r"\g<was> -> ", text)
     text = _CHOICE_BEHIND_DASH.sub(r"\g<ref>: ", text)
     return _LOST_DIGIT.sub("? ", text) if "_" in text else text
 
 
+def spelt_out(text: str) -> str:
+    """Return an inverted description (``CAPACITOR-FXD 6.8UF 35VDC TA``) with its dielectric in words."""
+    if "FXD" not in text:
+        return text
+    return _DIELECTRIC.sub(lambda m: "tantalum" if m[0] == "TA" else "aluminum electrolytic", text)
+
+
+_DIELECTRIC: Final = re.compile(r"(?<=[CV] )(?:TA|AL)(?![A-Za-z])")
 _UNKNOWN_VALUE: Final = re.compile(r"\?+\s?/\s?(\d+(?:[.,]\d)?)(?!\w|[.,]\d|\s?V)")
 """``???/50``: nobody knows the value, the voltage is known."""
 _LOST_DIGIT: Final = re.compile(r"(?<![\w.,])\d+_+\d*\s?[uµnp]F(?![A-Za-z])|(?<![\w.,])_+\d+\s?[uµnp]F(?![A-Za-z])")
 """``1_0 uF``: a digit of the value is lost."""
+_CHANGED: Final = compiled(
+    r"(?P<verb>\b(?:chang(?:e[sd]?|ing)|alter(?:ed)?|modif(?:y|ied)|rais(?:e|ed)|geändert|ändern|wechseln|changer|changée?|passer|cambiare|cambiat[oa]"
+    r"|cambiar|cambiad[oa]|wijzigen|gewijzigd)\s+)?(?:\b(?:from|von|de|da|van)\s+|(?(verb)|(?!)))"
+    r"(?P<was>[.,]?\d[^;:()]{0,40}?(?:[FfVµ]|mfd|°C)\.?(?:\s(?:NP|BP|axial|radial))?)\s+(?:to|auf|in|zu|nach|à|a|en|naar)\s+(?=[.,]?\d)",
+    re.IGNORECASE,
+)
+"""``change from 10uF 16V to 22uF 25V``: what the part is, and what takes its place."""
 _CHOICE_BEHIND_DASH: Final = re.compile(
     r"^(?P<ref>C[A-Z]?\d{1,4}[A-Za-z]?)\s-\s(?=\d[\d.,]*\s?(?:or|oder|ou|o|of|/|-)\s?\d[\d.,]*\s?(?:[uµnp]F|mfd))",
     re.IGNORECASE,

@@ -198,11 +198,14 @@ def _is_spoken_of(group: Sequence[Token], rest: Sequence[Token]) -> bool:
         return False
     cue = next((t for t in reversed(group) if t.sort is not Sort.MARK or t.text in "()"), None)
     if cue is None or cue.text != "(":
-        return cue is not None and cue.sort is Sort.WORD and cue.what in words.MENTIONING
+        said = set() if cue is None or cue.sort is not Sort.WORD else {cue.what}
+        beside = said <= _TOGETHER and any(t.sort is Sort.WORD and t.what in words.PARALLEL for t in group)
+        return bool(said) and (beside or not said.isdisjoint(words.MENTIONING))
     return bool(rest) and rest[0].sort is Sort.WORD and rest[0].what in _PLACING
 
 
 _TOLD: Final = VALUES | {Sort.DITTO, Sort.NOT_FITTED, Sort.REFS}
+_TOGETHER: Final = frozenset("with to mit zu avec con met".split())
 _PLACING: Final = frozenset("on in at for auf bei im in sur dans su in en op sur nei nel i på na".split())
 
 

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import patterns, words
+from recap.normalise import cell_legends, patterns, words
 from recap.normalise.cell_readers import READERS, remark, two_values
 from recap.normalise.cell_text import NOTHING, free
 from recap.normalise.clean import clean, part_commas, squeeze
 from recap.normalise.fields import Draft, settle_numbers, take
+from recap.read.units import FIELD_QUANTITY, UNIT_FIELDS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -35,6 +36,8 @@ class Memory:
     last: dict[int, str] = field(default_factory=dict)
     variant: str = ""
     """The variant of the chassis whose parts these columns hold; its own column stands last."""
+    marks: dict[str, str] = field(default_factory=dict)
+    """The list's own abbreviations and what they mean."""
     groups: frozenset[int] = frozenset()
     """Columns that name a board in the first of its rows only."""
 
@@ -51,7 +54,8 @@ def read_row(cells: Sequence[Cell], memory: Memory, unit: str | None = None) -> 
     draft = Draft(unit=unit)
     draft.placed = any(column.field == "ref" for column in memory.columns)
     texts = {column.index: _text(cells, column, memory, draft) for column in memory.columns}
-    beside = next((texts[column.index] for column in memory.columns if column.field == "unit"), "")
+    meant = _meant(memory, texts)
+    beside = _units_beside(memory.columns, texts)
     suggestions: list[str] = []
     for column in sorted(memory.columns, key=lambda column: column.field in _DESCRIBING):
         text = texts[column.index]
@@ -74,16 +78,45 @@ def read_row(cells: Sequence[Cell], memory: Memory, unit: str | None = None) -> 
                 "date-in-cell", f"column {column.header!r} holds the date {text}; perhaps {_undated(text)} was typed"
             )
             continue
-        united = column.unit or (beside or unit if column.field == "value" else None)
+        united = column.unit or beside.get(column.index) or (unit if column.field == "value" else None)
         if column.field == "value" and two_values(draft, text, _rated(memory, texts), united):
             continue
         READERS.get(column.field, free)(draft, text, column, united)
+    meant += [(memory.columns[0], memory.marks[mark]) for mark in draft.marks if mark in memory.marks]
+    for column, meaning in meant:
+        free(draft, meaning, replace(column, field="unknown", side=""), None)
     for index in range(memory.width, len(cells)):
         _beyond(draft, squeeze(clean(cells[index].text).text))
     _settle_beside(draft)
     draft.suggestion = " ".join(suggestions)
     settle_numbers(draft)
     return draft
+
+
+def _meant(memory: Memory, texts: dict[int, str]) -> list[tuple[Column, str]]:
+    """Take the list's own marks out of the texts of a row; return what they mean, each with its column."""
+    found: list[tuple[Column, str]] = []
+    for column in memory.columns if memory.marks else ():
+        if column.side != "replacement":
+            texts[column.index], meaning = cell_legends.spelt_out(texts[column.index], memory.marks, column.field)
+            found += [(column, meaning)] if meaning else []
+    return found
+
+
+def _units_beside(columns: Sequence[Column], texts: dict[int, str]) -> dict[int, str]:
+    """Return the units that stand in cells of their own, by the column they go with: those in front, else behind."""
+    found: dict[int, str] = {}
+    for column in columns:
+        text = texts[column.index] if column.field == "unit" else ""
+        quantity = UNIT_FIELDS.get(text.casefold().replace("μ", "µ")) if text else None
+        measured = [other.index for other in columns if _IN_UNIT.get(other.field) == quantity] if quantity else []
+        free = [index for index in measured if index not in found]
+        for index in [index for index in free if index < column.index] or free[:1]:
+            found[index] = text
+    return found
+
+
+_IN_UNIT: Final = {**FIELD_QUANTITY, "size": "length", "size reversed": "length"}
 
 
 def _rated(memory: Memory, texts: dict[int, str]) -> str:

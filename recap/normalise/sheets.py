@@ -10,6 +10,7 @@ from recap.diagnostics import Diagnostic, note, warning
 from recap.normalise import (
     boards_beside,
     captions,
+    cell_legends,
     column_contents,
     columns,
     continued_rows,
@@ -17,6 +18,7 @@ from recap.normalise import (
     designators,
     further_columns,
     head_rows,
+    legends,
     other_parts,
     ticks,
     unit_rows,
@@ -50,6 +52,11 @@ def read_rows(rows: Sequence[Row], reader: TextReader, *, headed: bool = False) 
     if (turned := upright_tables.turned(rows)) is not None:
         _upright(turned, rows, reader)
         return
+    told = cell_legends.in_table(rows)
+    if told.rows:
+        reader.style = replace(reader.style, legend=(*reader.style.legend, *told.legend))
+        _tell_legends([rows[at] for at in sorted(told.rows)], reader)
+        rows = [row for at, row in enumerate(rows) if at not in told.rows]
     memory: list[Memory] = []
     skip = 0
     for at, row in enumerate(rows):
@@ -75,6 +82,12 @@ def read_rows(rows: Sequence[Row], reader: TextReader, *, headed: bool = False) 
             if memory[0].variant and number not in reader.ledger.fates:
                 reader.ledger.passed(number, "not-fitted", "no variant has a part here", " | ".join(texts))
     reader.flush()
+
+
+def _tell_legends(rows: Sequence[Row], reader: TextReader) -> None:
+    for row in rows:
+        shown = " | ".join(cell.text for cell in row.cells if cell.text)
+        reader.ledger.apart(row.source.row or 1, "legend-read", legends.says(shown), shown)
 
 
 def _upright(turned: tuple[Row, Row], rows: Sequence[Row], reader: TextReader) -> None:
@@ -205,7 +218,8 @@ def _begin(rows: Sequence[Row], at: int, reader: TextReader) -> tuple[list[Memor
     if len(parted) > 1:
         _tell_variants([name for name, _ in parted], rows[at], reader)
     each = parted if len(parted) > 1 else [("", part) for part in _side_by_side(planned)]
-    return [Memory(part, len(planned), said, variant=name, groups=groups) for name, part in each], used
+    marks = cell_legends.as_marks(reader.style.legend)
+    return [Memory(part, len(planned), said, variant=name, marks=marks, groups=groups) for name, part in each], used
 
 
 def _tell_variants(names: Sequence[str], row: Row, reader: TextReader) -> None:

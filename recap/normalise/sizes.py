@@ -14,7 +14,7 @@ _N: Final = (
     r"(?:\d{1,4}(?:[.,]\d{1,3})?(?:\s\d/\d{1,2}|-\d/\d{1,2}(?=\s?(?:\"|''|in)))?"
     r"|(?<![\w).,])[.,]\d{1,3}|\d/\d{1,2})"
 )
-_U: Final = r"(?:\s?(?=[mciz\"'])(?:mm|cm|mils?|in(?:ch(?:es)?)?\b\.?|\"|''|zoll))?"
+_U: Final = r"(?:\s?(?=[mcizt\"'])(?:mm|cm|mils?|thou|in(?:ch(?:es)?)?\b\.?|\"|''|zoll))?"
 _END: Final = r"(?![A-Za-z0-9µ]|[.,]\d)"
 _DIA: Final = (
     r"(?=[Øø⌀∅φΦdśf])(?:Ø|ø|⌀|∅|φ|Φ|dia(?:m(?:eter|\.)?|\.)?|d|durchm(?:esser|\.)?|diam[eè]tre|di[aáâ]metro|średnica|śr\."
@@ -56,6 +56,7 @@ MILLIMETRES: Final = {
     "cm": Decimal(10),
     "mil": Decimal("0.0254"),
     "mils": Decimal("0.0254"),
+    "thou": Decimal("0.0254"),
     **dict.fromkeys(("in", "in.", "inch", "inches", '"', "''", "zoll"), Decimal("25.4")),
 }
 """Millimetres per unit; exact by definition of the inch."""  # fmt: skip
@@ -104,6 +105,27 @@ def _mm(number: str, unit: str) -> Decimal | None:
         return None
     size = neat((total * factor).quantize(Decimal("0.001")))
     return size if 0 < size <= LARGEST_MM else None
+
+
+def in_parts_of_inch(text: str, unit: str | None) -> str:
+    """Return a cell of bare lengths in mm where its column counts in hundredths of an inch or the like.
+
+    ``87 x 200`` under ``Size (1/100 inch)``. What names a unit itself stays as it is.
+    """
+    parts = _PARTS_OF_INCH.fullmatch(unit.strip()) if unit else None
+    if parts is None or not _BARE_LENGTHS.fullmatch(text):
+        return text
+    inch = Decimal(1) / Decimal(parts["under"]) if parts["under"] else Decimal(parts["of"] or "0.001")
+    return _BARE_LENGTH.sub(lambda m: f"{neat(Decimal(m[0].replace(',', '.')) * inch * MILLIMETRES['inch'])} mm", text)
+
+
+_PARTS_OF_INCH: Final = compiled(
+    r"(?:1/(?P<under>[1-9]\d{1,3})|(?P<of>0?\.0{0,2}1))\s?(?:inch(?:es)?|in|\")\.?|mils?|thou", re.IGNORECASE
+)
+_BARE_LENGTH: Final = compiled(r"\d+(?:[.,]\d+)?")
+_BARE_LENGTHS: Final = compiled(
+    rf"[ØDLHW]?\s?{_BARE_LENGTH.pattern}(?:\s?[x×*]\s?[DLHW]?\s?{_BARE_LENGTH.pattern}){{0,2}}", re.IGNORECASE
+)
 
 
 _LEGEND: Final = compiled(

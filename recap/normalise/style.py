@@ -156,7 +156,7 @@ def _numbers(lines: Sequence[str]) -> Style:
         counts_apart=apart,
         counts_values=kit,
         counts_trail=trailing,
-        counts_of=of_them,
+        counts_of=of_them or (kit and fronted > 0),
         volts_below=_volts_below(lines),
         replacements_beside=beside,
     )

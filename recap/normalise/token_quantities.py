@@ -61,10 +61,14 @@ def size(scan: Scan, at: int) -> Token | None:
         _OTHER_PART.match(scan.text, end) or _MENTIONED.search(scan.text, max(at - 24, 0), at)
     ):
         return None  # ``R5 220k`` is a resistor, ``see D4`` a diode
-    spoken_of = _SPOKEN_OF.search(scan.text, max(at - 14, 0), at) is not None
-    if scan.refs_seen and (spoken_of or not scan.cap_seen) and _POINT_CODE.fullmatch(scan.text, at, end):
+    if scan.refs_seen and (_is_spoken_of(scan, at) or not scan.cap_seen) and _POINT_CODE.fullmatch(scan.text, at, end):
         return None  # R47 between a designator and its voltage is 0.47 µF; behind a value it is a lead pitch
     return Token(Sort.SIZE, scan.text[at:end], at, end, size, size.doubts)
+
+
+def _is_spoken_of(scan: Scan, at: int) -> bool:
+    """Tell whether a word in front says that something else is only named: ``across R12``, ``and R5``."""
+    return _SPOKEN_OF.search(scan.text, max(at - 14, 0), at) is not None
 
 
 _CUES: Final = MENTIONING | set("and und et e y en or with mit of".split())
@@ -159,8 +163,8 @@ def _written(scan: Scan, at: int) -> Token | None:
         if match is None:
             continue
         text = _without_count(match[0])
-        if text.upper().startswith("R") and (scan.cap_seen or not scan.refs_seen):
-            return None  # behind a value it is a resistor or a lead pitch
+        if text.upper().startswith("R") and (scan.cap_seen or not scan.refs_seen or _is_spoken_of(scan, at)):
+            return None  # behind a value it is a resistor or a lead pitch, behind ``across`` a neighbour
         reading = values.capacitance(text)
         if _TYPE_PREFIX.match(scan.text, at):
             return None
@@ -238,6 +242,8 @@ def volts(scan: Scan, at: int) -> Token | None:
     """Read one voltage, or several between which the list leaves a choice."""
     if glued(scan, at) or (scan.text[at].isalpha() and _VOLTS_LETTER_FIRST.match(scan.text, at) is None):
         return None
+    if scan.refs_seen and not scan.cap_seen and _value_and_volts(scan.text, at):
+        return None
     for pattern in (patterns.VOLTAGES, patterns.VOLTAGE, patterns.VOLTAGE_MISREAD):
         match = pattern.match(scan.text, at)
         reading = values.voltage(match[0]) if match else None
@@ -247,15 +253,37 @@ def volts(scan: Scan, at: int) -> Token | None:
             reading = _direct_or_alternating(match[0], scan.text) or reading
         if match is not None and reading is not None:
             return Token(Sort.VOLTS, match[0], at, match.end(), reading, reading.doubts)
-    torn = patterns.VOLTAGE_TORN.match(scan.text, at)
-    reading = values.voltage(torn["a"] + torn["b"], bare=True) if torn else None
-    if torn is not None and reading is not None:
-        return Token(Sort.VOLTS, torn[0], at, torn.end(), reading, (*reading.doubts, "ocr-digit"))
+    if (scanned := _scanned_volts(scan, at)) is not None:
+        return scanned
     front = patterns.VOLTAGE_FRONT.match(scan.text, at)
     reading = values.voltage(front["number"], bare=True) if front else None
     if front is None or reading is None:
         return None
     return Token(Sort.VOLTS, front[0], at, front.end(), reading, reading.doubts)
+
+
+def _scanned_volts(scan: Scan, at: int) -> Token | None:
+    """Read a voltage that a scanner tore apart, or of which it left no digit."""
+    letters = patterns.VOLTAGE_LETTERS.match(scan.text, at) if scan.cap_seen else None
+    reading = values.voltage(letters[0].rstrip(" VDC").translate(_MISREAD), bare=True) if letters else None
+    if letters is not None and reading is not None and not reading.doubts:
+        return Token(Sort.VOLTS, letters[0], at, letters.end(), reading, ("ocr-digit",))
+    torn = patterns.VOLTAGE_TORN.match(scan.text, at)
+    reading = values.voltage(torn["a"] + torn["b"], bare=True) if torn else None
+    if torn is None or reading is None:
+        return None
+    return Token(Sort.VOLTS, torn[0], at, torn.end(), reading, (*reading.doubts, "ocr-digit"))
+
+
+def _value_and_volts(text: str, at: int) -> bool:
+    """Tell whether a blank parts a bare value from its voltage (``C1 20 450V``): no part bears 20,450 V."""
+    match = _APART.match(text, at)
+    apart = values.voltage(match[2], bare=True) if match is not None else None
+    return apart is not None and not apart.doubts and patterns.CAPACITANCE.search(text, at) is None
+
+
+_APART: Final = compiled(r"([3-9]|[1-9]\d{1,2}) (\d{3})(?=\s?(?:W?V|volts?)(?![A-Za-z]))", re.IGNORECASE)
+"""A first number of 3 or more: ``1 600 V`` and ``2 000 V`` are ratings."""
 
 
 def _two_ratings(text: str, reading: values.Reading) -> values.Reading | None:

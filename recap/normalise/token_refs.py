@@ -194,5 +194,6 @@ def count_word(scan: Scan, at: int) -> Token | list[Token] | None:
     if not number:
         return None
     found = Token(Sort.COUNT, match[0], at, match.end(), number)
-    kind = KIND_WORDS.get(match[0].lstrip("0123456789 ").rstrip(".").casefold())
+    counted = match[0].lstrip("0123456789 ").rstrip(".").casefold()
+    kind = KIND_WORDS.get(counted) if len(counted) > 2 else None  # noqa: PLR2004 - ``3 ks`` are Czech pieces
     return found if kind is None else [found, Token(Sort.KIND, match[0], at, match.end(), kind)]

@@ -142,6 +142,8 @@ def stock_number(scan: Scan, at: int) -> Token | None:
     named = scan.cap_seen or scan.refs_seen
     if match is None and named and (match := patterns.STOCK_IN_CLASS.match(scan.text, at)) is not None:
         match = match if patterns.RATED.search(scan.text, 0, at) else None
+    if match is None and scan.refs_seen and not scan.cap_seen:
+        match = patterns.STOCK_ALONE.match(scan.text, at)
     return None if match is None or not match[0] else Token(Sort.CODE, match[0], at, match.end())
 
 

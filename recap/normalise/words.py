@@ -72,7 +72,8 @@ NOT_FITTED: Final = frozenset(
     "|not installed"
     "|not populated|not placed|not present|not used|not stuffed|unpopulated|unused|unstuffed|unfitted|no stuff"
     "|nostuff|no-stuff|no pop|nopop|no-pop"
-    "|omitted|omit|n.f.|nf!|n/f|vacant|no part|none fitted|not assembled|blank|nicht bestückt|nichtbestückt"
+    "|omitted|omit|n.f.|nf!|n/f|vacant|deleted|delete|no part|none fitted|not assembled|blank"
+    "|nicht bestückt|nichtbestückt"
     "|unbestückt|n.b.|nb!|leer|entfällt"
     "|frei|nicht vorhanden|non monté|non montés|non monte|non équipé|non câblé|non peuplé|absent|absente|vide"
     "|non montato|non montati|assente|vuoto|non presente"
@@ -98,10 +99,10 @@ SAFETY_CLASS: Final = r"(?<![A-Za-z0-9])(?P<safety>[XY][1-4](?:/[XY][1-4])?)(?![
 """X and Y classes (IEC 60384-14)."""
 
 COUNT_WORDS: Final = (
-    "pcs|pc|pieces|piece|stk|stück|stueck|st|stuks|stück|ea|each|off|nos|no|units|unit|pezzi|pz|pièces|pièce|pces"
+    "pcs|pc|pieces|piece|stk|stück|stueck|st|stuks|stuk|stück|pezzo|pieza|piezas|peça|peças|sztuk|sztuka|sztuki|kusy|kusů|k(?-i:s)\\b|darab|d(?-i:b)\\b|шт|stykk|stykker|ea|each|off|nos|no|units|unit|pezzi|pz|pièces|pièce|pces"
     "|uds|ud|unidades|qty|quantity"
     "|anzahl|menge|caps|capacitors|elkos|kondensatoren|condensateurs|condensatori|condensadores|condensatoren|condos"
-    "|electrolytics|needed|required|req'd|benötigt|nécessaires|necessari|necesarios|times|×|x|mal|pers|szt|kom|kpl|styck|st\\."
+    "|electrolytics|needed|required|req'd|benötigt|nécessaires|necessari|necesarios|times|×|x|mal|pers|szt|kom|kpl|styck|st\\.|本|個|ケ|只|个|枚"
 ).split("|")
 """Words that mark a number as a count."""
 
@@ -148,6 +149,7 @@ NEUTRAL: Final = (
         "kondensatory kondensatorer kondensaattori kondensaattorit kondenzátor kondenzátory kondenzátorok "
         "kondensatorów "
         "capacitor capacitores конденсатор конденсаторы конденсаторов コンデンサ コンデンサー typu typ тип 型 "
+        "leakage noise chips "
         "originals normal normale normales normali normaux normaal normální zwykłe ordinary regular usual gewöhnliche"
     )
     | REST
@@ -307,7 +309,7 @@ REPLACEMENT_CUES: Final = (
     r"|\bsostitu(?:ire|ito|to)\b(?:\s+con)?|\bsustitu(?:ir|ido|to)\b(?:\s+(?:por|con))?|\bvervang(?:en"
     r"|ing)?\b(?:\s+door)?"
     r"|\bcambiad[oa]s?\s+por\b|\bcambiat[oaie]\s+con\b|\bchangée?s?\s+(?:en|par|pour)\b|\bgetauscht\s+gegen\b"
-    r"|\bnow\b(?=\s+\d)|\b(?:re)?fitted\b(?=\s+[\d.])|\b(?:put|went)\s+in\b(?=\s+[\d.])|\beingebaut\b(?=\s+[\d.])"
+    r"|\bnow\b(?=\s+\d)|\b(?:re)?fitted\b(?=\s+[\d.])|\b(?:put|went)\s+in\b(?=\s+[\d.])|(?:(?<=[fv\d),;.-]\s)|(?<=\())i\s+(?:put|fitted|installed)\b(?=\s+(?:an?\s+)?\d)|\bchang(?:e|es|ed|ing)\s+to\b(?=\s+[.,]?\d)|\beingebaut\b(?=\s+[\d.])"
     r"|\b(?:was\s+)?changed\s+to\b|\bnew\s*[:=]|\bnow\s*[:=]|\bneu\s*[:=]|\bfitted\s+with\b|\bor\s+better\b(?=\s+\d[\d.,]*\s?(?:[uµ]F?|V))"
     r"|\bequiv(?:alent)?\.?\s*[:=]|\bi\s+used\b|\bfits\b"
 )

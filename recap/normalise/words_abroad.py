@@ -14,7 +14,8 @@ KIND_WORDS: Final[dict[str, Kind]] = {
     **dict.fromkeys(
         (
             "elektrolyter elektrolyttkondensator elytti elkot elyty elektrolyty elkó elkók lytkondensator lyt lytter "
-            "eletrolitico eletroliticos 電解 電解コンデンサ 電解コンデンサー アルミ電解 ケミコン アルミ"
+            "eletrolitico eletroliticos 電解 電解コンデンサ 電解コンデンサー アルミ電解 ケミコン アルミ "
+            "电解 电解电容 铝电解 铝电解电容"
         ).split(),
         Kind.ELECTROLYTIC,
     ),
@@ -24,37 +25,39 @@ KIND_WORDS: Final[dict[str, Kind]] = {
             "|upolære"
             "|ikke-polariseret|ikke polariseret|ikke-polarisert|ikke polarisert|polaroimaton|nepolární|não polarizado"
             "|não polarizados|não-polarizado|não polar|無極性|無極性電解|両極性|両極性電解|バイポーラ|無極|bp電解"
+            "|无极性|无极性电解|无极|双极|双极性"
         ).split("|"),
         Kind.BIPOLAR,
     ),
-    **dict.fromkeys("tantali tantaali tântalo tantál タンタル タンタル電解".split(), Kind.TANTALUM),
+    **dict.fromkeys("tantali tantaali tântalo tantál タンタル タンタル電解 钽 钽电容 钽电解".split(), Kind.TANTALUM),
     **dict.fromkeys(
         "pp mpp mpe mkv polypropen polypropylén plast plastfolie plastfilm filme kalvo muovi fólie fólia "
         "フィルム マイラー マイラ "
-        "ポリエステル ポリプロピレン ポリプロ スチロール пленка плёнка".split(),
+        "ポリエステル ポリプロピレン ポリプロ スチロール пленка плёнка "
+        "薄膜 薄膜电容 涤纶 聚酯 聚丙烯 金属化薄膜 cbb".split(),
         Kind.FILM,
     ),
     **dict.fromkeys(
         "keramika keramikus keramički keramisk keramiska keramiske ceramika cerâmico cerâmicos cerâmica kerámia "
-        "セラミック 積層セラミック セラコン керамика".split(),
+        "セラミック 積層セラミック セラコン керамика 瓷片 瓷片电容 陶瓷 陶瓷电容 瓷介 独石".split(),
         Kind.CERAMIC,
     ),
-    **dict.fromkeys("papper papír papir paperi mika マイカ オイル слюда полимер".split(), Kind.OTHER),
+    **dict.fromkeys("papper papír papir paperi mika マイカ オイル слюда полимер 云母 纸介 固态".split(), Kind.OTHER),
     **dict.fromkeys("avstörningskondensator avstörning odrušovací przeciwzakłóceniowy".split(), Kind.SAFETY),
 }
 
 MOUNT_WORDS: Final[dict[str, Mount]] = {
     **dict.fromkeys(
-        "radiális stående radiell radiella radiellt radiaali radiais álló pysty ラジアル 縦型 立型".split(),
+        "radiális stående radiell radiella radiellt radiaali radiais álló pysty ラジアル 縦型 立型 径向".split(),
         Mount.RADIAL,
     ),
     **dict.fromkeys(
         "axiális liggande liggende axiell axiella axiellt aksial aksiale aksialt aksiaali axiais fekvő "
-        "アキシャル 横型 チューブラ".split(),
+        "アキシャル 横型 チューブラ 轴向 卧式".split(),
         Mount.AXIAL,
     ),
     **dict.fromkeys(
-        "ytmonterad|ytmonterade|ytmontering|overflademonteret|overflatemontert|pintaliitos|表面実装|チップ".split("|"),
+        "ytmonterad|ytmonterade|ytmontering|overflademonteret|overflatemontert|pintaliitos|表面実装|チップ|贴片".split("|"),
         Mount.SMD,
     ),
 }

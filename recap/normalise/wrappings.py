@@ -31,6 +31,11 @@ def unwrapped(lines: Sequence[str]) -> list[str]:
     return [_bare(line, logged=logged) if may else line for line, may in zip(lines, marked, strict=True)]
 
 
+def quoted(lines: Sequence[str]) -> frozenset[int]:
+    """Return the rows (from 1) of lines that are marked as quoted."""
+    return frozenset(at for at, line in enumerate(lines, start=1) if line.lstrip()[:1] == ">" and _QUOTED.match(line))
+
+
 _BEGINNING: Final = frozenset(">[(0123456789")
 
 

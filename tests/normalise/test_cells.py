@@ -151,7 +151,7 @@ def test_voltages_in_kilovolts(cell: str, volts: str) -> None:
         ("Temp", "85/105", " ?alternatives"),
         ("Temp", "105 radial", " radial ?cell-unread"),
         ("Pitch [mm]", "2,5", " P2.5"),
-        ("Pitch (1/10 inch)", "2", ""),
+        ("Pitch (1/10 inch)", "2", " P5.08"),
         ("Pitch mil", "200", " P5.08"),
         ("Pitch", "7.5/10", " ?cell-unread"),  # two pitches, no value with its voltage
         ("Diameter [inch]", "0.25", " D6.35"),

@@ -123,3 +123,68 @@ def test_a_backslash_in_a_legend_is_text_like_any_other() -> None:
     legend = legends.read("(a) = axial \\q, (r) = radial")
     assert legend is not None
     assert legends.spelt_out("C1 10uF 25V (a)", legend) == "C1 10uF 25V (axial \\q)"
+
+
+HEAD = "Ref,Value,Volts,Remarks\n"
+
+
+@pytest.mark.parametrize(
+    ("legend", "mark"),
+    [
+        ("B = bipolar,H = 105C,,", "B"),
+        ("Legend:,B = bipolar,H = 105C,", "B"),
+        ("B = bipolar,,,\nH = 105°C,,,", "B"),
+        ("Legend,,,\nB,bipolar,,\nH,105 °C,,", "B"),
+        ("B,=,bipolar,\nH,=,105°C,", "B"),
+        ("NP = bipolar,* = 105C,,", "NP"),
+        ("Key: B = bipolar; H = 105C,,,", "B"),
+    ],
+)
+@pytest.mark.parametrize("above", [True, False])
+def test_legends_in_the_cells_of_a_table(tmp_path: Path, legend: str, mark: str, above: bool) -> None:
+    hot = "*" if "*" in legend else "H"
+    rows = f"C1,10uF,25,{mark}\nC2,22uF,25,{hot}\nC3,47uF,25,Board B\nC4,1uF,25,{mark} / {hot}\n"
+    text = f"{legend}\n{HEAD}{rows}" if above else f"{HEAD}{rows},,,\n{legend}\n"
+    path = tmp_path / "list.csv"
+    path.write_text(text, encoding="utf-8")
+    wanted = ["C1 10 µF 25 V bipolar", "C2 22 µF 25 V 105 °C", "C3 47 µF 25 V", "C4 1 µF 25 V 105 °C bipolar"]
+    assert [fact(position) for position in read_cap_list(path)[0]] == wanted
+    in_pairs = legend.startswith(("Legend,,", "B,="))
+    assert facts(text) == wanted or (in_pairs and above)  # pasted, such lines above the table are none of it
+
+
+def test_a_legend_on_a_sheet_of_its_own_holds_for_the_book(tmp_path: Path) -> None:
+    from openpyxl import Workbook
+
+    book = Workbook()
+    book.active.title = "Legend"
+    for row in (("B", "bipolar"), ("*", "105 °C")):
+        book["Legend"].append(row)
+    sheet = book.create_sheet("Main board")
+    for row in (("Ref", "Value", "V", "Note"), ("C1", "10uF", 25, "B"), ("C2*", "22uF", 25, "")):
+        sheet.append(row)
+    path = tmp_path / "list.xlsx"
+    book.save(path)
+    facts_read = [fact(position) for position in read_cap_list(path)[0]]
+    assert facts_read == ["C1 10 µF 25 V bipolar @ Main board", "C2 22 µF 25 V 105 °C @ Main board"]
+
+
+@pytest.mark.parametrize("legend", ["* = 105C, ** = bipolar", "* : 105 °C; ** : bipolar"])
+def test_signs_of_a_legend_over_the_records(legend: str) -> None:
+    assert facts(f"{legend}\nC1* 10uF 16V\nC2** 10uF 16V\nC3 10uF 16V *\nC4 10uF 16V") == [
+        "C1 10 µF 16 V 105 °C",
+        "C2 10 µF 16 V bipolar",
+        "C3 10 µF 16 V 105 °C",
+        "C4 10 µF 16 V",
+    ]
+
+
+def test_one_sign_above_or_below_is_only_of_what_bears_it() -> None:
+    wanted = ["C1 10 µF 16 V 105 °C", "C2 10 µF 16 V"]
+    assert facts("* = 105°C\nC1* 10uF 16V\nC2 10uF 16V") == wanted
+    assert facts("C1* 10uF 16V\nC2 10uF 16V\n* = 105°C") == wanted
+
+
+def test_what_states_a_quantity_or_a_place_is_no_legend_of_cells() -> None:
+    assert facts("Ref,Value,Volts,Remarks\nC1,10uF,25,A\nA = 47uF,,,\n")[0].startswith("C1 10 µF 25 V")
+    assert facts("Ref,Value,Volts\nC1,10uF,25\nA,axial,\nC2,22uF,16\n")[1] == "A ? axial ?value-missing"

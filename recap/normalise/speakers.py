@@ -1,0 +1,38 @@
+"""Who speaks in a thread: lines that say so (``Posted by X``, ``X schrieb:``), and lines that only quote others."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING, Final
+
+from recap.normalise import second_thoughts
+from recap.normalise.later import compiled
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from recap.normalise.fields import Draft
+    from recap.normalise.record_line import Line
+
+_SPEAKING: Final = compiled(
+    r"\W*(?:(?:originally\s+)?(?:posted|written|sent|replied|commented|quoted?)\s+(?:by|from)|(?:re(?:ply|sponse)|comment|quote|answer)\s+(?:by|from)"
+    r"|(?:posté|écrit|publié|envoyé|message)\s+(?:par|de)|(?:geschrieben|verfasst|gepostet|beitrag|zitat)\s+von|(?:scritto|inviato|postato|pubblicato)\s+da"
+    r"|(?:publicado|escrito|enviado|postado)\s+por|(?:geplaatst|geschreven)\s+door|(?:skrevet|skrivet|indsendt)\s+af?v?|сообщение\s+от|投稿者)\b\s*:?\s*\S"
+    r"|.{1,60}\s(?:wrote|said|writes|replied|schrieb|schreibt|(?:hat\s+)?geschrieben|a\s+écrit|écrivait|ha\s+scritto|escribió|escreveu|schreef|skrev|napisała?"
+    r"|napsala?|írta|писала?|написала?)\s?:?\s*$",
+    re.IGNORECASE,
+)
+LONGEST: Final = 100
+
+
+def speaks(text: str) -> bool:
+    """Tell whether a line says who wrote what stands below it."""
+    return len(text) <= LONGEST and _SPEAKING.match(text) is not None
+
+
+def quotes_again(line: Line, listed: Mapping[str, Draft]) -> bool:
+    """Tell whether a quoted line only repeats records that stand above it."""
+    if not line.has_refs or not line.has_values or not all(draft.refs for draft in line.drafts):
+        return False
+    known = all(ref.upper() in listed for draft in line.drafts for ref in draft.refs)
+    return known and not second_thoughts.differ(line, listed)
