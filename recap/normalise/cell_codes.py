@@ -9,7 +9,7 @@ from recap.model import Kind, Mount
 KIND_CODES: Final[dict[str, Any]] = {
     **dict.fromkeys(("e", "el", "ec", "al", "ae", "alum", "elc", "elec", "elect", "elyt"), Kind.ELECTROLYTIC),
     **dict.fromkeys(("ta", "tan", "tant", "t"), Kind.TANTALUM),
-    **dict.fromkeys(("b", "bp", "np", "nonp", "bi", "no", "n"), Kind.BIPOLAR),
+    **dict.fromkeys("b bp np nonp bi no n non nein nee nej nao nie".split(), Kind.BIPOLAR),
     **dict.fromkeys(("f", "pe", "pp", "ps", "mk", "mf"), Kind.FILM),
     **dict.fromkeys(("cer", "k", "cc", "ck"), Kind.CERAMIC),
     **dict.fromkeys(("r",), Mount.RADIAL),

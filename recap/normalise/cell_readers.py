@@ -350,6 +350,12 @@ def _staying(draft: Draft, text: str, column: Column, unit: str | None) -> None:
     del unit
 
 
+def _flag(draft: Draft, text: str, column: Column, unit: str | None) -> None:
+    """Take what the header of a ticked or answered column says."""
+    if answer(text):
+        free(draft, column.header, replace(column, field="kind"), unit)
+
+
 READERS: Final[dict[str, Callable[[Draft, str, Column, str | None], None]]] = {
     "ref": read_ref,
     "further ref": read_ref,
@@ -357,6 +363,7 @@ READERS: Final[dict[str, Callable[[Draft, str, Column, str | None], None]]] = {
     "not fitted": _answered(fitted=False),
     "job": _job,
     "staying": _staying,
+    "flag": _flag,
     "qty": _quantity,
     "value": _value,
     "volts": _volts,

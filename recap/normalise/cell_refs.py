@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise import designators, words
@@ -27,6 +28,8 @@ def read_ref(draft: Draft, text: str, column: Column, unit: str | None) -> None:
     del unit
     text = with_sides(text)
     group = designators.read_refs(text)
+    if group is not None and _OF_CAPACITORS.fullmatch(column.header) and all(ref.isdigit() for ref in group.refs):
+        group = replace(group, refs=tuple(f"C{ref}" for ref in group.refs))
     if group is not None:
         take(draft, [Token(Sort.REFS, text, group.start, group.end, group, group.doubts)])
     elif (boarded := _boarded(text)) is not None:
@@ -38,6 +41,8 @@ def read_ref(draft: Draft, text: str, column: Column, unit: str | None) -> None:
         _other(draft, text, column)
 
 
+_OF_CAPACITORS: Final = compiled(r"C(?:ap(?:acitor)?s?)?\.?\s?(?:#|n[or°]\.?|number|nummer)?", re.IGNORECASE)
+"""Over numbers alone ``C`` and ``Cap #`` are the letter of the designators."""
 _BOARDED: Final = compiled(
     r"(?P<board>[A-Za-z][A-Za-z ]{1,13}[A-Za-z]\d?)\s?[-_/:.]\s?(?P<ref>C[A-Z]?\d{1,4}[A-Za-z]?)", re.IGNORECASE
 )

@@ -185,6 +185,14 @@ def _cut(inside: str, struck: list[str]) -> str:
     return " "
 
 
+_TICKS: Final = {**dict.fromkeys("✓✔☑✅", "yes"), **dict.fromkeys("✗✘☒❌❎", "no")}
+
+
+def ticked(text: str) -> str | None:
+    """Return what a text says that is nothing but a tick or a cross, else None."""
+    return _TICKS.get(text.strip(" \ufe0f"))
+
+
 def squeeze(text: str) -> str:
     """Return the text with single spaces and none at its ends."""
     return " ".join(text.split())

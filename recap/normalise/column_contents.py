@@ -10,7 +10,7 @@ import re
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise import designator_names, patterns, values
-from recap.normalise.clean import clean, squeeze
+from recap.normalise.clean import clean, squeeze, ticked
 from recap.normalise.later import compiled
 from recap.normalise.other_parts import FARADS
 from recap.normalise.words import CAPACITOR_PREFIXES, DITTO, OTHER_PREFIXES
@@ -41,7 +41,8 @@ _NUMBER_OF_ROW: Final = compiled(r"\W*[A-Za-z]?\W*\d{1,4}\W*")
 
 def texts_of(index: int, body: Sequence[Sequence[Cell]]) -> list[str]:
     """Return what stands in a column, cleaned, without blanks and dittos."""
-    texts = [squeeze(clean(row[index].text).text) for row in body if index < len(row) and row[index].text.strip()]
+    told = [row[index].text for row in body if index < len(row) and row[index].text.strip()]
+    texts = [ticked(text) or squeeze(clean(text).text) for text in told]
     return [text for text in texts if text and text not in DITTO][:MOST_LOOKED_AT]
 
 

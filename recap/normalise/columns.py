@@ -12,7 +12,7 @@ from functools import lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import column_contents, column_sides, designators, further_columns, values
+from recap.normalise import column_contents, column_sides, column_values, designators, further_columns, values
 from recap.normalise.clean import clean, fold, squeeze
 from recap.normalise.column import Column
 from recap.normalise.column_words import MORE_FIELDS
@@ -229,9 +229,7 @@ def plan(header: Sequence[str], over: Sequence[str] | None, body: Sequence[Seque
     counted = sum(column.field == "qty" for column in columns) > 1
     columns = [_numbering(column, body, counted=counted) for column in columns]
     columns = further_columns.settled(columns, body)
-    if not any(column.field in {"value", "text"} for column in columns):
-        columns = _with_values(columns, body)
-    return _replacements_alone(_with_volts(columns, body))
+    return _replacements_alone(column_values.settled(columns, body))
 
 
 def _by_contents(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Column]:
@@ -296,53 +294,6 @@ _PLACES: Final = frozenset(
     key(word) for word in ("position", "location", "loc", "pos", "posizione", "posición", "positie")
 )
 """Headers that name the board where the designators stand in another column."""
-
-
-def _with_values(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Column]:
-    """Where no header names values, read the column that holds capacitances for them (``Item: 10uF 25V``)."""
-    placed = next((column.index for column in columns if column.field == "ref"), None)
-    own = body if placed is None else column_contents.of_capacitors(placed, body)
-    held = [_values_held(column, own) for column in columns]
-    best = max(held, default=0)
-    return [
-        replace(column, field="text") if best and at == held.index(best) else column
-        for at, column in enumerate(columns)
-    ]
-
-
-def _values_held(column: Column, body: Sequence[Sequence[Cell]]) -> int:
-    """Return how many capacitances a column holds beside capacitors; of remarks only where most cells hold one."""
-    held = 0 if column.field in _NO_VALUES else column_contents.count_of_values(column.index, body)
-    if column.field != "note" or held >= column_contents.MOST * len(column_contents.texts_of(column.index, body)):
-        return held
-    return 0
-
-
-_NO_VALUES: Final = frozenset(("ref", "volts", "package", "passed over", "done"))
-
-
-def _with_volts(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Column]:
-    """Where no header names voltages, take the column that holds nothing else for them (``Rating``)."""
-    if any(column.field == "volts" for column in columns):
-        return columns
-    valued = any(column.field == "value" and not column.side for column in columns)
-    named = [column for column in columns if key(column.header) in _RATINGS]
-    rated = {column.index for column in named if _holds_ratings(column, body, valued=valued)}
-    return [replace(column, field="volts") if column.index in rated else column for column in columns]
-
-
-def _holds_ratings(column: Column, body: Sequence[Sequence[Cell]], *, valued: bool) -> bool:
-    """Tell whether a column holds voltages; beside one of values plain numbers that parts are rated with are enough."""
-    if column_contents.holds_volts(column.index, body):
-        return True
-    degrees = set(column_contents.texts_of(column.index, body)) <= _DEGREES
-    return valued and not degrees and further_columns.perhaps_volts(column, body)
-
-
-_DEGREES: Final = frozenset("85 105 125 130 135 150".split())
-
-
-_RATINGS: Final = frozenset(("rating", "ratings", "rated", "max", "limit"))
 
 
 def _numbering(column: Column, body: Sequence[Sequence[Cell]], *, counted: bool) -> Column:

@@ -13,9 +13,10 @@ from typing import TYPE_CHECKING, Final
 from recap.normalise import boards_beside, column_contents, leaving
 from recap.normalise.capacitances import IN_FARADS, capacitance
 from recap.normalise.cell_codes import MOUNT_CODES
-from recap.normalise.clean import fold
+from recap.normalise.clean import fold, ticked
 from recap.normalise.decimals import EXPONENT
 from recap.normalise.kind_words import MOUNT_WORDS
+from recap.normalise.tokens import Sort, tokenise
 from recap.normalise.voltages import voltage
 from recap.normalise.words import NOT_FITTED
 from recap.read.headers import key
@@ -67,7 +68,13 @@ _REPLACING: Final = frozenset(
 _EMPTY: Final = frozenset(map(fold, NOT_FITTED))
 YES: Final = frozenset("y yes x 1 true t ja j oui o si s wahr vrai vero sim tak".split())
 NO: Final = frozenset("n no 0 false f nein non nee falsch faux falso nao nie".split())
-_SIGNS: Final = {"✓": "yes", "✔": "yes", "✗": "no", "✘": "no"}
+ANSWERED: Final = frozenset(("flag", "fitted", "not fitted", "staying", "job"))
+"""Fields of columns that are ticked or answered."""
+
+
+def as_word(text: str, field: str) -> str:
+    """Return a tick or a cross in a column that is answered as the word it stands for."""
+    return ticked(text) or text if field in ANSWERED else text
 
 
 def settled(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Column]:
@@ -76,7 +83,7 @@ def settled(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Colum
     columns = _with_counts(columns, body)
     placed = any(column.field == "ref" for column in columns)
     told = [_fitted(_channel(column, body) if placed else column, body) for column in columns]
-    told = [_actual(_job(column, body), body) for column in _without_part_totals(told, body)]
+    told = [_flag(_actual(_job(column, body), body), body) for column in _without_part_totals(told, body)]
     return [_shop_codes(column, body) if placed else column for column in told]
 
 
@@ -183,6 +190,22 @@ def _without_part_totals(columns: list[Column], body: Sequence[Sequence[Cell]]) 
     return [replace(column, field="passed over") if column.field == "qty" else column for column in columns]
 
 
+def _flag(column: Column, body: Sequence[Sequence[Cell]]) -> Column:
+    """Take a column headed by what a part may be (``NP``, ``SMD``) that is ticked for what its header says."""
+    name = column.header.strip(" ?")
+    if column.field not in {"unknown", "kind", "mount", "safety", "text"} or column.side or not _is_attribute(name):
+        return column
+    texts = column_contents.texts_of(column.index, body)
+    plain = bool(texts) and all(answer(text) is not None for text in texts)
+    return replace(column, header=name, field="flag") if plain else column
+
+
+def _is_attribute(text: str) -> bool:
+    """Tell whether a text states a kind, a mount or a safety class and nothing else."""
+    tokens = tokenise(text, refs_seen=True)
+    return bool(tokens) and all(token.sort in {Sort.KIND, Sort.MOUNT, Sort.SAFETY} for token in tokens)
+
+
 def _channel(column: Column, body: Sequence[Sequence[Cell]]) -> Column:
     told = boards_beside.names_channel(column.header) or boards_beside.names_board(column.header)
     if column.field not in {"unknown", "", "text", "board"} or column.side or not told:
@@ -249,5 +272,5 @@ def is_replaced(text: str) -> bool | None:
 
 def answer(text: str) -> bool | None:
     """Return what a cell answers: True for yes, False for no, None where it is neither."""
-    said = _SIGNS.get(text.strip(), fold(text.strip(" .")))
+    said = ticked(text) or fold(text.strip(" ."))
     return True if said in YES else False if said in NO else None

@@ -302,7 +302,7 @@ def _asides(tokens: Sequence[Token], text: str) -> list[str]:
         if token is not None and token.sort in _WORDY:
             run.append(token)
             continue
-        if any(t.sort is not Sort.WORD or fold(t.text) not in words.NEUTRAL for t in run):
+        if any(t.sort is not Sort.WORD or fold(t.text) not in words.NEUTRAL | words.IDLE for t in run):
             found.append(_text(run, text))
         run = []
     return [aside for aside in found if aside]

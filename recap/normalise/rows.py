@@ -11,6 +11,7 @@ from recap.normalise.cell_readers import READERS, remark, two_values
 from recap.normalise.cell_text import NOTHING, free
 from recap.normalise.clean import clean, part_commas, squeeze
 from recap.normalise.fields import Draft, settle_numbers, take
+from recap.normalise.further_columns import as_word
 from recap.read.units import FIELD_QUANTITY, UNIT_FIELDS
 
 if TYPE_CHECKING:
@@ -146,7 +147,7 @@ def _text(cells: Sequence[Cell], column: Column, memory: Memory, draft: Draft) -
     if len(cell.text) > LONGEST_CELL:
         draft.doubt("cell-long", f"{len(cell.text):,} characters in column {column.header!r}")
         return ""
-    cleaned = clean(cell.text)
+    cleaned = clean(as_word(cell.text, column.field))
     text = part_commas(squeeze(cleaned.text)) if column.field != "ref" else squeeze(cleaned.text)
     if cell.struck or (cleaned.struck and not text):
         if column.field in {"ref", "value", "text"}:

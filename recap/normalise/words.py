@@ -157,6 +157,12 @@ NEUTRAL: Final = (
 )
 """Words that add nothing to what a heading or note states; they may stand in an attribute heading."""
 
+IDLE: Final = _folded(
+    "i i've we we've it it's is mine my me ours our you your he she they this that size sized about ich habe wir haben "
+    "es meiner meine je j'ai nous avons c'est est mien io ho abbiamo è mio yo tengo hemos mide ik heb wij hebben"
+)
+"""Words that by themselves say nothing of a part: what is left of ``I measured 12x25 mm``."""
+
 BOARD_NOUNS: Final = _folded(
     "board boards pcb pcbs psu smps supply powersupply power mainboard motherboard platine platinen leiterplatte "
     "netzteil netzplatine hauptplatine "

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import pytest
 
+from recap.normalise.caplist import read_cap_text
 from tests.normalise.facts import codes, facts
 
 
@@ -318,3 +319,60 @@ def test_instrument_makers_put_the_dielectric_last() -> None:
 
 def test_numbers_alone_are_told() -> None:
     assert (1, "number-unread") in codes("C1 10uF 16V 7")
+
+
+@pytest.mark.parametrize(
+    ("header", "states"),
+    [
+        ("NP", "bipolar"),
+        ("NP?", "bipolar"),
+        ("Bipolar", "bipolar"),
+        ("Unpolarised?", "bipolar"),
+        ("SMD", "smd"),
+        ("Axial", "axial"),
+        ("Tantalum?", "tantalum"),
+        ("X2", "safety X2"),
+    ],
+)
+@pytest.mark.parametrize(("yes", "no"), [("x", ""), ("yes", "no"), ("Y", "N"), ("1", "0"), ("ja", "nein"), ("✓", "✗")])
+def test_a_column_that_is_ticked_says_what_its_header_says(header: str, states: str, yes: str, no: str) -> None:
+    table = f"Ref,Value,Volts,{header}\nC1,1uF,275,{yes}\nC2,1uF,275,{no}\nC3,1uF,275,{no}\n"
+    assert facts(table) == [f"C1 1 µF 275 V {states}", "C2 1 µF 275 V", "C3 1 µF 275 V"]
+
+
+@pytest.mark.parametrize(
+    ("header", "no"), [("Polarised", "no"), ("Polarised?", "N"), ("Polar", "nein"), ("Polarity", "NP")]
+)
+def test_what_is_not_polarised_is_bipolar(header: str, no: str) -> None:
+    assert facts(f"Ref,Value,Volts,{header}\nC1,10uF,25,{no}\nC2,10uF,25,yes\n") == [
+        "C1 10 µF 25 V bipolar",
+        "C2 10 µF 25 V",
+    ]
+
+
+@pytest.mark.parametrize(("header", "free"), [("Fitted", "✗"), ("Fitted", "❌"), ("DNP", "✔"), ("DNP", "✅")])
+def test_crosses_and_ticks_tell_what_is_fitted(header: str, free: str) -> None:
+    other = {"✗": "✓", "❌": "✅"}.get(free, "")
+    assert facts(f"Ref,Value,{header}\nC1,10uF,{other}\nC2,22uF,{free}\n") == ["C1 10 µF"]
+
+
+@pytest.mark.parametrize("header", ["C", "Cap", "C#", "C No.", "Cap #"])
+def test_numbers_under_a_capacitors_letter_are_designators(header: str) -> None:
+    assert facts(f"{header},Value,Volts\n1,10uF,16\n2,22uF,25\n5,47uF,50\n") == [
+        "C1 10 µF 16 V",
+        "C2 22 µF 25 V",
+        "C5 47 µF 50 V",
+    ]
+
+
+def test_values_stand_under_a_comment_beside_a_description_that_holds_none() -> None:
+    table = "Comment,Description,Designator\n10uF/50V,Electrolytic Capacitor,C1\n100nF,Ceramic,C3\n10k,Resistor,R1\n"
+    assert facts(table) == ["C1 10 µF 50 V electrolytic", "C3 0.1 µF ceramic"]
+
+
+@pytest.mark.parametrize(
+    "line", ["I measured 12x25mm", "mine measures 12x25mm", "(I measured 12x25mm)", "ich habe 12x25mm gemessen"]
+)
+def test_what_is_left_of_a_measurement_is_no_note(line: str) -> None:
+    positions, _ = read_cap_text(f"C14 150uF 63V {line}", "list")
+    assert [(p.ref, p.diameter_mm, p.height_mm, p.note) for p in positions] == [("C14", 12, 25, None)]
