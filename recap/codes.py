@@ -171,7 +171,7 @@ LISTS: dict[str, Code] = {
     ),
     "ref-twice-in-line": Code("a designator stands twice in one line", "C3, C7, C3", "take one away or correct it"),
     "ref-misread": Code(
-        "a letter stands where a designator has a digit; the digit taken",
+        "a letter stands where a designator has a digit, or another one for its C; the likely one taken",
         "Cl2, C1O",
         "compare with the source and correct the designator",
     ),

@@ -24,7 +24,8 @@ MILLI: Final = Decimal("1e3")
 FARAD: Final = Decimal("1e6")
 
 _MICRO_WORDS: Final = (
-    "u uf ufd u.f. ufarad mf mfd mfds mfarad m.f. m.f.d. micro microf microfarad microfarads mikro mikrofarad "
+    "u uf ufd u.f. ufarad muf mikrof "
+    "mf mfd mfds mfarad m.f. m.f.d. micro microf microfarad microfarads mikro mikrofarad "
     "microfaradio microfaradios мкф мф"
 )
 _NANO_WORDS: Final = "n nf n.f. nfd nanofarad nanofarads nanofaradio kpf нф"

@@ -261,6 +261,7 @@ def _settled(ledgers: list[Ledger], found: list[Diagnostic]) -> tuple[tuple[Posi
     guessed: list[Diagnostic] = []
     if not any(ledger.stored for ledger in ledgers):  # in a stored list the column of doubts alone says what is open
         for check in (
+            checks.misread_letters,
             checks.severed,
             checks.shop_numbers,
             checks.unplaced,

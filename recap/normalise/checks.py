@@ -164,6 +164,28 @@ def millifarads(positions: Iterable[Position]) -> tuple[list[Position], list[Dia
     return listed, lay(listed, [(at, message) for at in of_milli], "milli-or-micro", hint)
 
 
+FEW: Final = 0.1
+"""So small a share of a list's designators may be a scanner's."""
+
+
+def misread_letters(positions: Iterable[Position]) -> tuple[list[Position], list[Diagnostic]]:
+    """Take ``G107`` for C107, and doubt it, in a list of designators of which nearly all others begin with C."""
+    listed = list(positions)
+    named = [p.ref for p in listed if p.ref is not None]
+    odd = [at for at, p in enumerate(listed) if p.ref is not None and _NOT_C.fullmatch(p.ref)]
+    odd = [at for at in odd if f"C{(listed[at].ref or '')[1:]}" not in named]
+    if not odd or len(odd) > FEW * len(named) or sum(ref.startswith("C") for ref in named) < len(named) - len(odd):
+        return listed, []
+    message = "reads {} where a C is meant; C taken"
+    chosen = [(at, message.format(listed[at].ref)) for at in odd]
+    for at in odd:
+        listed[at] = replace(listed[at], ref=f"C{(listed[at].ref or '')[1:]}")
+    return listed, lay(listed, chosen, "ref-misread", "compare with the source and correct the designator")
+
+
+_NOT_C: Final = re.compile(r"[GO0Q]\d{1,4}[A-Z]?")
+
+
 def shop_numbers(positions: Iterable[Position]) -> tuple[list[Position], list[Diagnostic]]:
     """Doubt designators that look like a shop's numbers: four figures and more, spread over the thousands."""
     listed = list(positions)

@@ -10,9 +10,12 @@ import re
 import unicodedata
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from recap.normalise.later import compiled
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
 
 _SPACES: Final = dict.fromkeys(
     map(
@@ -75,6 +78,7 @@ _LINK: Final = compiled(r"!?\[(?P<text>[^\[\]\n]{0,200})\]\((?:[^()\s]|\([^()\s]
 _WIKI_LINK: Final = compiled(
     r"\[\[(?:[^\[\]|\n]{0,200}\|)?(?P<text>[^\[\]|\n]{0,200})\]\]|\[https?://\S{1,300}(?:\s(?P<named>[^\[\]\n]{0,200}))?\]"
 )
+_BBCELL: Final = compiled(r"\[/?(?:td|th|tr)\]", re.IGNORECASE)
 _BBCODE: Final = compiled(
     r"\[/?(?:b|i|u|color|size|font|url|quote|code|list|table|tr|td|center)(?:=[^\[\]]{0,100})?\]", re.IGNORECASE
 )
@@ -127,6 +131,7 @@ def _remembered(raw: str) -> Clean:
 
 def _clean(raw: str) -> Clean:
     text = _TERMINAL.sub("", raw) if "\x1b" in raw else raw
+    text = _as_meant(text) if "=" in text or "\\" in text else text
     struck: list[str] = []
     if not text.isascii():
         for wrong, right in _MOJIBAKE:
@@ -150,7 +155,7 @@ def _clean(raw: str) -> Clean:
         text = _TAGS.sub(" ", text)
         text = _LINK.sub(lambda m: m["text"], text)
         text = _WIKI_LINK.sub(lambda m: m["text"] or m["named"] or " ", text)
-        text = _BBCODE.sub("", text)
+        text = _BBCODE.sub("", _BBCELL.sub(" ", text))
         text = EDIT_LINKS.sub(" ", text)
     bold = _MARKED_WHOLE.fullmatch(raw.strip()) is not None
     if "'''" in text:
@@ -162,6 +167,36 @@ def _clean(raw: str) -> Clean:
             text = _EMPHASIS.sub(lambda m: m["text"] or m["tick"], text)
     text = text.replace("\\|", "|").replace("\\_", "_").replace("\\*", "*").replace("\\~", "~")
     return Clean(text, " ".join(struck).strip(), bold)
+
+
+def _as_meant(text: str) -> str:
+    """Return a line without the escapes of mail (``10=C2=B5F``) and of typesetting (math mode, commands for units)."""
+    if _QUOTED_PRINTABLE.search(text):
+        text = text.removesuffix("=")
+        for escape, meant in _ESCAPES:
+            text = text.replace(escape, meant)
+    if "\\" in text:
+        for pattern, plain in _TYPESET:
+            text = pattern.sub(plain, text)
+    return text
+
+
+_QUOTED_PRINTABLE: Final = compiled(r"=C2=B[05]|=(?:B5|CE=BC)F|=20(?=$|\s)|=3D|=E2=80=9|=C3=98")
+_ESCAPES: Final = (
+    ("=C2=B5", "\u00b5"), ("=CE=BC", "\u00b5"), ("=B5", "\u00b5"), ("=C2=B0", "\u00b0"), ("=C3=98", "\u00d8"),
+    ("=E2=80=93", "-"), ("=E2=80=94", "-"), ("=20", " "), ("=3D", "="),
+)  # fmt: skip
+"""Quoted-printable as mail programs write it (RFC 2045), of what lists hold beyond ASCII."""
+_TYPESET: Final[tuple[tuple[re.Pattern[str], str | Callable[[re.Match[str]], str]], ...]] = (
+    (
+        compiled(r"\\SI\{([\d.,]+)\}\{\\(micro|nano|pico)\\farad\}"),
+        lambda m: f"{m[1]} {m[2][0].replace('m', 'µ')}F",
+    ),
+    (compiled(r"\\SI\{([\d.,]+)\}\{\\volt\}"), r"\1 V"),
+    (compiled(r"\\(?:mathrm|text|textrm|rm)\{([^{}]{1,20})\}"), r"\1"),
+    (compiled(r"\\(?:textmu|micro|mu)(?![a-z])\s?"), "µ"),
+    (compiled(r"\\[,;:! ]|(?<=\d)\$|\$(?=\d)|(?<=[FV])\$"), " "),
+)
 
 
 def _as_decimal(match: re.Match[str]) -> str:

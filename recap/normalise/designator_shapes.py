@@ -64,5 +64,12 @@ GOES_ON = compiled(r"-(?!C[A-Z]?-?\d)[A-Za-z0-9]")
 OCR = str.maketrans("OolI|", "00111")
 SIDES = compiled(r"\s\(?(?P<both>L\s?[/&+]\s?R|A\s?[/&+]\s?B)\)?(?![A-Za-z0-9/])")
 """``C701 L/R``: one of each channel."""
+EXCEPT = compiled(
+    r"\(?\b(?:except(?:ing)?(?:\s+for)?|apart\s+from|but\s+not|not(?=\s+C\d)|without|außer|ausser|ausgenommen|ohne|bis\s+auf|sauf|excepté|sans"
+    r"|tranne|eccetto|senza|salvo|excepto|menos|sin|exceto|behalve|zonder|utom|undtagen|unntatt|kromě|oprócz|kivéve|кроме)"
+    r"\s*:?\s*\(?(?=C[A-Z]?-?\d)",
+    re.IGNORECASE,
+)
+"""``C1-C9 except C7``."""
 LIKENED = compiled(r"(?:\b(?:wie|like|as|comme|come|como|als|zoals|siehe|see)|=)$", re.IGNORECASE)
 """Behind one of these a designator may have a blank in it: ``C 107 wie C 106``."""

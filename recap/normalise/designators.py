@@ -8,7 +8,7 @@ them, so a group says how many of its refs rest on such numbers and can be read 
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from recap.normalise import designator_shapes as shapes
 from recap.normalise.designator_names import NAMES, named_in_column
@@ -104,8 +104,14 @@ def _named(text: str, at: int) -> RefGroup | None:
 def read_refs(text: str) -> RefGroup | None:
     """Read a cell that holds nothing but designators; None where it holds anything else.
 
-    Purely numeric designators (``2101``) are accepted here, because a column says what they are.
+    Purely numeric designators (``2101``) are accepted here, because a column says what they are. Those that are
+    excepted (``C1-C9 except C7``) are left out.
     """
+    if (match := shapes.EXCEPT.search(text)) is not None:
+        all_of_them, excepted = read_refs(text[: match.start()]), read_refs(text[match.end() :])
+        if all_of_them is None or excepted is None:
+            return None
+        return replace(all_of_them, refs=tuple(ref for ref in all_of_them.refs if ref not in excepted.refs))
     stripped = text.strip(" ()[],;:.")
     offset = text.find(stripped)
     group = find_group(text, offset, any_prefix=True)

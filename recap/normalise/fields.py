@@ -185,6 +185,9 @@ def _take_word(draft: Draft, token: Token) -> None:
             draft.not_fitted = True
         case Sort.DITTO:
             draft.dittos += 1
+        case Sort.CODE | Sort.WORD if _RATING_UNREAD.fullmatch(token.text) and draft.has_value and not draft.volts:
+            draft.words.append(token.text)
+            draft.doubt("number-unread", f"{token.text!r} may be a voltage that was misread")
         case Sort.CODE:
             draft.codes.append(token.text)
         case Sort.WORD if token.what in {"x", "y"} and any(reading.ac for reading in draft.volts):
@@ -202,6 +205,8 @@ def _take_word(draft: Draft, token: Token) -> None:
             pass
 
 
+_RATING_UNREAD: Final = re.compile(r"(?=[A-Z]{0,2}\d)[\dA-Z]{2,3}\s?V")
+"""``1GV``: no series of parts is named so behind a value."""
 _SCANNED: Final = re.compile(r"(?=\d*[OolI|])(?=[OolI|]*\d)[\dOolI|]{2,5}")
 """A figure among letters that scanners take for figures: ``1OO``."""
 _OR: Final = frozenset(("or", "oder", "ou", "o", "of"))

@@ -73,6 +73,12 @@ LETTERS_ONLY: Final = compiled(
     r"(?<![A-Za-z0-9])(?P<digits>[lI|SBZ][OolI|SBZ]{1,4}|[lI])\s?(?P<unit>[uµ]F)(?![A-Za-z])"
 )
 """A number of which text recognition left no digit: ``lOOuF``."""
+PAIR_MISREAD: Final = compiled(
+    r"(?<![A-Za-z0-9.,/-])(?=[\dOolI|SBZ.,/ ]*[OolI|SBZ])"
+    r"(?P<value>(?=[OolI|SBZ]{0,3}\d)[\dOolI|SBZ]{1,5}(?:[.,][\dOolI|SBZ]{1,3})?)\s?/\s?"
+    r"(?P<volts>(?=[OolI|SBZ]?\d|[lI|SBZ][OolI|SBZ])[\dOolI|SBZ]{1,3})\s?V?(?![A-Za-z0-9/|])"
+)
+"""``l000/16``, ``0.47/S0``: a pair with letters among its digits, as scanners misread them."""
 CAPACITANCE_TORN: Final = compiled(r"(?P<a>0[.,]0{0,3}) (?P<b>\d{1,3}\s?[uµ]F)(?![A-Za-z])")
 """A value torn apart by a scanner: ``0.0 1µF``."""
 ODD_UNIT: Final = compiled(rf"(?P<number>{NUMBER})\s?(?:[uµ][PE]|[yj]F|\|jF|jiF|liF|/iF|[uµ]l?F|MDF|mdf)(?![A-Za-z])")

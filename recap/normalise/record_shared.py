@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
+from recap.normalise import designator_shapes, designators
 from recap.normalise.fields import Draft, take
 from recap.normalise.tokens import Sort, Token
 from recap.normalise.words import ALL_OF_THEM
@@ -48,6 +49,28 @@ def share(drafts: Sequence[Draft], last: Sequence[Token]) -> None:
         for draft in drafts[:-1]:
             if draft.has_value and not draft.kinds:
                 draft.doubt("volts-whose", f"{volts} stands at the end of the line")
+
+
+def excepted(drafts: list[Draft], text: str) -> None:
+    """Take designators that are excepted out of the range in front: ``C1-C9 10uF 16V (except C7 = 47uF)``.
+
+    One excepted without a value of its own has none.
+    """
+    match = designator_shapes.EXCEPT.search(text) if drafts else None
+    group = designators.find_group(text, match.end()) if match is not None else None
+    if group is None:
+        return
+    apart = {ref.upper() for ref in group.refs}
+    own = next((draft for draft in drafts[1:] if {ref.upper() for ref in draft.refs} == apart), None)
+    for draft in drafts:
+        if draft is own or apart.isdisjoint(ref.upper() for ref in draft.refs):
+            continue
+        draft.refs = [ref for ref in draft.refs if ref.upper() not in apart]
+        if own is None:
+            own = Draft(refs=list(group.refs))
+            drafts.append(own)
+        own.doubt("remark-unclear", f"excepted from what is said of {', '.join(draft.refs[:3])}")
+    drafts[:] = [draft for draft in drafts if draft.refs or draft.has_value]
 
 
 def lead(drafts: Sequence[Draft], first: Sequence[Token]) -> None:

@@ -89,6 +89,7 @@ def _apart(text: str, tokens: list[Token], style: Style) -> Line:
     if groups:
         record_shared.lead(line.drafts, groups[0])
         record_shared.share(line.drafts, groups[-1])
+        record_shared.excepted(line.drafts, text)
     return line
 
 

@@ -121,6 +121,18 @@ _LEADING_ZERO: Final = compiled(r"(?<![\d.,])0\d")
 """``0805``, ``0207/10``: a size or a code, never a quantity."""
 
 
+def pair_misread(scan: Scan, at: int) -> Token | None:
+    """Read ``l000/16`` behind a designator."""
+    match = patterns.PAIR_MISREAD.match(scan.text, at) if scan.refs_seen and not scan.cap_seen else None
+    if match is None or glued(scan, at):
+        return None
+    value = values.capacitance(match["value"].translate(_MISREAD), "uF")
+    rated = values.voltage(match["volts"].translate(_MISREAD), bare=True)
+    if value is None or rated is None or value.doubts or rated.doubts:
+        return None
+    return Token(Sort.PAIR, match[0], at, match.end(), (value, rated), ("ocr-digit",))
+
+
 def _run(text: str, at: int) -> str:
     match = patterns.SECTIONS.match(text, at)
     return "" if match is None else match[0]

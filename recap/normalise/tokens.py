@@ -205,6 +205,7 @@ _READERS: Final = (
     _Reader(token_quantities.volts_list, (_DIGIT,), "", ("/", "-"), units="/-"),
     _Reader(token_quantities.sections, (_DIGIT,), "", ("/", "-", "+"), units="+-/uµmnpkf"),
     _Reader(token_quantities.pair, (_LETTER, _DIGIT), "npru", ("/", "@"), units="/@uµmnpkfrv"),
+    _Reader(token_quantities.pair_misread, (_LETTER, _DIGIT, _SIGN), "oilsbz|", ("/",), units="/oilsbz|"),
     _Reader(token_quantities.run_together, (_DIGIT,), "", units="uµ"),
     _Reader(
         token_quantities.capacitance,

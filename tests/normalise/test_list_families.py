@@ -376,3 +376,62 @@ def test_values_stand_under_a_comment_beside_a_description_that_holds_none() -> 
 def test_what_is_left_of_a_measurement_is_no_note(line: str) -> None:
     positions, _ = read_cap_text(f"C14 150uF 63V {line}", "list")
     assert [(p.ref, p.diameter_mm, p.height_mm, p.note) for p in positions] == [("C14", 12, 25, None)]
+
+
+@pytest.mark.parametrize(
+    "word", ["except", "except for", "außer", "sauf", "tranne", "salvo", "behalve", "but not", "utom"]
+)
+def test_what_is_excepted_has_a_value_of_its_own_or_none(word: str) -> None:
+    assert facts(f"C1-C3 10uF 16V ({word} C2 = 47uF)") == [
+        "C1 10 µF 16 V",
+        "C3 10 µF 16 V",
+        "C2 47 µF ?remark-unclear",
+    ]
+    assert facts(f"C1-C3 {word} C2: 10uF 16V")[2] == "C2 ? ?remark-unclear ?value-missing"
+    assert facts(f"Ref,Value\nC1-C3 {word} C2,10uF\nC2,47uF\n") == ["C1 10 µF", "C3 10 µF", "C2 47 µF"]
+
+
+@pytest.mark.parametrize(
+    ("line", "fact"),
+    [
+        ("l000/16", "1000 µF 16 V"),
+        ("47/l6", "47 µF 16 V"),
+        ("4.7/5O", "4.7 µF 50 V"),
+        ("0.47/S0", "0.47 µF 50 V"),
+        ("22O/1O", "220 µF 10 V"),
+        ("2200/l6V", "2200 µF 16 V"),
+        ("1OO / 16", "100 µF 16 V"),
+    ],
+)
+def test_pairs_with_letters_among_their_digits(line: str, fact: str) -> None:
+    assert facts(f"C1 {line}") == [f"C1 {fact} ?ocr-digit"]
+
+
+@pytest.mark.parametrize("line", ["47uF A/B", "47/25 I/O", "47uF 25V L/R", "10uF 16V Z/5"])
+def test_letters_with_a_slash_are_no_pair(line: str) -> None:
+    assert "ocr-digit" not in facts(f"C1 {line}")[0]
+
+
+def test_a_rating_that_cannot_be_read_is_told() -> None:
+    assert facts("C1 10uF 1GV") == ["C1 10 µF ?number-unread"]
+
+
+def test_a_scanner_s_letter_for_the_c_of_one_designator() -> None:
+    text = "".join(f"C{n} 10uF 16V\n" for n in range(1, 12))
+    assert facts(f"{text}G12 10uF 16V\n")[-1] == "C12 10 µF 16 V ?ref-misread"
+    assert facts("C1 10uF 16V\nG12 10uF 16V\n")[-1] == "G12 10 µF 16 V"
+
+
+def test_escapes_of_mail_and_of_typesetting() -> None:
+    assert facts("C1 10=B5F 16V\nC2 22=C2=B5F 25V=20\nC3=3D1uF\nC4=10uF=16V\n") == [
+        "C1 10 µF 16 V",
+        "C2 22 µF 25 V",
+        "C3 1 µF",
+        "C4 10 µF 16 V",
+    ]
+    assert facts("C1 $10\\,\\mu\\mathrm{F}$ 16 V\nC2 \\SI{4.7}{\\nano\\farad} \\SI{50}{\\volt}\n") == [
+        "C1 10 µF 16 V",
+        "C2 4.7 nF 50 V",
+    ]
+    rows = "[table][tr][td]C1[/td][td]10uF[/td][td]16V[/td][/tr]\n[tr][td]C2[/td][td]22uF[/td][/tr][/table]"
+    assert facts(rows) == ["C1 10 µF 16 V", "C2 22 µF"]
