@@ -236,6 +236,7 @@ def _by_contents(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[
     """Give the ref column to the column that holds designators, whatever its header says."""
     best = column_contents.ref_column([column.field for column in columns], body)
     if best is None:
+        columns = [_counted_rows(column, columns, body) for column in columns]
         named = [column for column in columns if column.field == "ref"]
         columns = _first_only(columns, "ref", named[0].index if named else None)
         return [_described(_placed(column, columns, body), body) for column in columns]
@@ -248,6 +249,16 @@ def _by_contents(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[
         else:
             chosen.append(column)
     return chosen
+
+
+def _counted_rows(column: Column, columns: Sequence[Column], body: Sequence[Sequence[Cell]]) -> Column:
+    """Take ``Pos`` over 1, 2, 3 … beside a column of counts for the rows' numbers: a designator has one part."""
+    counts = next((other.index for other in columns if other.field == "qty"), None)
+    numbers = [int(text) for text in column_contents.texts_of(column.index, body) if text.isdecimal()]
+    if column.field != "ref" or counts is None or not numbers or numbers != list(range(1, len(numbers) + 1)):
+        return column
+    several = any(text.isdecimal() and int(text) > 1 for text in column_contents.texts_of(counts, body))
+    return replace(column, field="item") if several and not column.header.upper().startswith("C") else column
 
 
 def _placed(column: Column, columns: Sequence[Column], body: Sequence[Sequence[Cell]]) -> Column:

@@ -6,6 +6,7 @@ import re
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise.later import compiled
+from recap.normalise.style import ENDING
 
 if TYPE_CHECKING:
     from recap.normalise.style import Style
@@ -31,6 +32,8 @@ _ANY_APART: Final = compiled(r"^(?P<lead>\s*(?:[-*•]\s+)?[1-9]\d{0,2})(?:\s{2,
 
 def count_apart(text: str, style: Style) -> str:
     """Mark a number for a count that wide blanks part from the value: ``2   100pF`` is two columns."""
+    if style.counts_end and (match := ENDING.match(text)) is not None:
+        return f"{text[: match.start('apart')]} x{match['count']}"
     text = _PIECES_OF.sub(r"\g<lead>\g<count>x ", text)
     text = _PAIRS.sub(lambda m: f"{m['lead']}{2 * int(m['pairs'])}x ", text)
     if style.counts_of:

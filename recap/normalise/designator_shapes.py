@@ -61,6 +61,8 @@ COULD_BE = compiled(r"\d{0,2}[A-Za-z|]{1,5}[-_#.: ]{0,3}\d|C_[A-Z]")
 DIELECTRIC = compiled(r"C[0O]G(?![A-Za-z0-9])", re.IGNORECASE)
 """``C0G`` is a class of ceramic (IEC 60384-8), no designator."""
 GOES_ON = compiled(r"-(?!C[A-Z]?-?\d)[A-Za-z0-9]")
+FIGURES = frozenset("OoIl")
+"""Letters behind a designator's digits that are rather misread digits themselves."""
 OCR = str.maketrans("OolI|", "00111")
 SIDES = compiled(r"\s\(?(?P<both>L\s?[/&+]\s?R|A\s?[/&+]\s?B)\)?(?![A-Za-z0-9/])")
 """``C701 L/R``: one of each channel."""

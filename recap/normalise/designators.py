@@ -149,6 +149,8 @@ def _first(text: str, at: int, *, any_prefix: bool) -> tuple[Ref, int, bool] | N
     if not could_begin(text, at) or shapes.DIELECTRIC.match(text, at):
         return None
     match = shapes.ITEM.match(text, at)
+    if match is not None and match["suffix"] in shapes.FIGURES and match["prefix"].upper() == "C":
+        match = None  # ``C1O``: sections have letters from A on, and no board so many
     if match is not None and match["gap"] == "-" and shapes.GOES_ON.match(text, match.end()):
         return None  # ``EC-1004-50`` is a part number
     if match is not None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
@@ -11,7 +12,7 @@ from recap.model import Kind
 from recap.normalise import designators, heading_stack, headings, other_parts, record_numbers, value_rules
 from recap.normalise.checks import check_draft
 from recap.normalise.heading_marks import marked_as
-from recap.normalise.positions import Context, build, filled
+from recap.normalise.positions import NOWHERE, Context, build, filled
 
 if TYPE_CHECKING:
     from recap.model import Position
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from recap.normalise.value_rules import ValueRule
 
 
+_SENTENCES: Final = re.compile(r"(?<=[.;])\s+")
 MOST_FOOTNOTES: Final = 50
 """Of one mark: a list that has more uses the sign for something else."""
 
@@ -119,10 +121,11 @@ class Finisher:
         self._lay_on(self.footnoted[mark], text)
 
     def _lay_on(self, bearers: list[int], text: str) -> None:
-        judged = headings.judge(marked_as(text.strip(" =:-")))
+        told = (headings.judge(marked_as(said.strip(" =:-."))) for said in (text, *_SENTENCES.split(text)))
+        stated = (judged.heading.sets for judged in told if judged.heading is not None)
+        sets = next((said for said in stated if said != NOWHERE and not said.board), None)
         for index in bearers:
             position: Position = self.ledger.positions[index]
-            sets = judged.heading.sets if judged.heading is not None and not judged.heading.sets.board else None
             self.ledger.positions[index] = replace(
                 position,
                 note="; ".join(part for part in (position.note, text) if part),

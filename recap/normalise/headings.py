@@ -206,7 +206,10 @@ def _named(line: Marked, tokens: Sequence[Token], sets: Context, stands: Standin
     if line.strength == 2 and (line.level or 0) > 1 and _VERSION.fullmatch(line.text):  # noqa: PLR2004 - unmistakable
         return Judged(Heading(replace(sets, board=line.text), line.level))
     if (title or stands.opens) and not strong:
-        return Judged(Heading(sets, line.level) if sets != NOWHERE or line.level else None, is_title=True)
+        if sets == NOWHERE and not line.level:
+            return Judged(None, is_title=True)
+        whole = stands.opens and _OF_WHOLE.search(line.text) is not None
+        return Judged(Heading(sets, line.level, general=whole), is_title=True)
     if form_headings.heads_totals(line.text) or (not line.strength and _PURPOSE.match(line.text)):
         return Judged(None)
     if strong or ((noun or line.strength or stands.stands_over) and _is_name(line.text)):
@@ -217,6 +220,8 @@ def _named(line: Marked, tokens: Sequence[Token], sets: Context, stands: Standin
     return Judged(Heading(sets, line.level) if states else None)
 
 
+_OF_WHOLE: Final = compiled(r"\b(?:only|all|nur|alle|seulement|solo|tutti|todos|alleen)\b", re.IGNORECASE)
+"""In a title one of these says that what it states holds for the whole list: ``electrolytics only``."""
 STRONG_NOUNS: Final = frozenset(
     "board boards pcb psu smps platine leiterplatte netzteil netzplatine hauptplatine carte alimentation scheda "
     "alimentatore placa fuente printplaat "

@@ -72,7 +72,7 @@ KIND_WORDS: Final[dict[str, Kind]] = {
             "|polypropylene|polypropylen|polypropylène|polystyrene|polystyrol|styroflex|mylar|mkt|mkp|mks|mkc|fkp|fks"
             "|mkh|kp|ks|metallised|metallized|metallised polyester|metallized polyester|metal film|plastic film"
             "|film plastique|film polyester|greencap|green cap|pps|pet"
-            "|filmbox|film box|folko|folkos|plstc"
+            "|filmbox|film box|styrene|folko|folkos|plstc"
             "|polycarbonate|polycarbonat|styrofleks"
             "|polistirolo|polistirene|poliestireno|polystyreen|polycarbonaat|policarbonato|poliestere|poliéster|polipropilene|polipropileno|mmkp|mkp10|styro|styros|polye"
         ).split("|"),

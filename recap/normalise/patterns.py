@@ -33,7 +33,7 @@ UNIT: Final = (
 )
 VOLT_UNIT: Final = (
     rf"(?=[VWD])(?:V\s?DC\s?W{_END}|V\s?C[AC]{_END}|V(?:olts?)?\.?\s?(?:AC|DC|A\.C\.|D\.C\.){_END}"
-    rf"|W\.?\s?V\.?(?:\s?(?:DC|AC))?{_END}|VW{_END}|DCWV|volts?{_END}|volt|V[~=]?{_END})"
+    rf"|W\.?\s?V\.?(?:\s?(?:DC|AC))?{_END}|VW{_END}|V\.?L(?:av)?\.?{_END}|DCWV|volts?{_END}|volt|V[~=]?{_END})"
 )
 _MISREAD: Final = r"(?=[OolI|SBZ.,]*\d|\d)[0-9OolI|SBZ][0-9OolI|SBZ.,]*"
 _DOUBTED: Final = r"(?:\s?\(\?+\)|\?+)?"

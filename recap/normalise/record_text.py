@@ -15,6 +15,7 @@ def prepared(text: str) -> str:
     """Return the text of a line with commas apart, and with what nobody could read as a question mark."""
     text = _UNKNOWN_VALUE.sub(r"? \1V", part_commas(with_sides(text)))
     text = can_sections.spelt_out(spelt_out(text))
+    text = _BYPASS.sub("bypass", text)
     text = _CHANGED.sub(r"\g<was> -> ", text)
     text = _CHOICE_BEHIND_DASH.sub(r"\g<ref>: ", text)
     return _LOST_DIGIT.sub("? ", text) if "_" in text else text
@@ -32,6 +33,7 @@ _UNKNOWN_VALUE: Final = re.compile(r"\?+\s?/\s?(\d+(?:[.,]\d)?)(?!\w|[.,]\d|\s?V
 """``???/50``: nobody knows the value, the voltage is known."""
 _LOST_DIGIT: Final = re.compile(r"(?<![\w.,])\d+_+\d*\s?[uµnp]F(?![A-Za-z])|(?<![\w.,])_+\d+\s?[uµnp]F(?![A-Za-z])")
 """``1_0 uF``: a digit of the value is lost."""
+_BYPASS: Final = re.compile(r"by-pass", re.IGNORECASE)
 _CHANGED: Final = compiled(
     r"(?P<verb>\b(?:chang(?:e[sd]?|ing)|alter(?:ed)?|modif(?:y|ied)|rais(?:e|ed)|geändert|ändern|wechseln|changer|changée?|passer|cambiare|cambiat[oa]"
     r"|cambiar|cambiad[oa]|wijzigen|gewijzigd)\s+)?(?:\b(?:from|von|de|da|van)\s+|(?(verb)|(?!)))"

@@ -58,6 +58,8 @@ class Style:
     """Lines are counts with values: a kit's contents, a shopping list."""
     counts_trail: bool = False
     """Their counts stand at the line's end."""
+    counts_end: bool = False
+    """A bare number apart at the end of each line is a count."""
     counts_apart: bool = False
     """A number that wide blanks part from what follows is a count."""
     counts_of: bool = False
@@ -87,6 +89,28 @@ def _counts_apart(lines: Sequence[str]) -> bool:
     return len(leads) >= ENOUGH and any(later <= earlier for earlier, later in pairwise(leads))
 
 
+ENDING: Final = compiled(
+    rf"^\W*(?P<record>\d[\d.,]*\s?{_UNIT}.*?\d\s?(?:V(?:DC)?|[uµμnp]F?/\d{{1,3}})(?![A-Za-z0-9])[^\d]*?)"
+    r"(?P<apart>\s{2,}|\t\s*|\s*\.{3,}\s*|\s*[:=,-]\s+)(?P<count>[1-9]\d?)\s*$",
+    re.IGNORECASE,
+)
+"""``10uF 25V ........ 12``: a value with its voltage, and apart from it a number."""
+_VALUED: Final = compiled(rf"^\W*\d[\d.,]*\s?{_UNIT}", re.IGNORECASE)
+_DEGREES: Final = frozenset(("85", "95", "105", "125"))
+MOST_ENDING: Final = 0.8
+"""Of the lines with values so many must end so."""
+
+
+def _counts_end(lines: Sequence[str]) -> bool:
+    """Tell whether the values of a list without designators each end in a number of their own: a column of counts."""
+    valued = [line for line in lines if len(line) < LONGEST_SAID and _VALUED.match(line)]
+    found = [match for line in valued if (match := ENDING.match(line))]
+    told = {match["count"] for match in found}
+    plain = all(match["apart"].strip() for match in found) or len(told) > 1  # all alike they may be a lead pitch
+    enough = len(found) >= ENOUGH and len(found) >= MOST_ENDING * len(valued)
+    return enough and plain and not told <= _DEGREES and not any(_RECORD.match(line) for line in lines)
+
+
 def _volts_below(lines: Sequence[str]) -> bool:
     """Tell whether each record without a voltage has one on the line below it: record, voltage, record, voltage."""
     sorts = ["v" if _VOLTS_ALONE.match(line) else "r" if _NO_VOLTS.match(line[:80]) else "-" for line in lines]
@@ -101,7 +125,7 @@ _NO_VOLTS: Final = compiled(rf"[\s*•-]*C[A-Z]?-?\d[^V]*\d\s?{_UNIT}[^V]*$", re
 def survey(lines: Sequence[str]) -> Style:
     """Return the style of a list's lines."""
     czech = any(_CZECH.search(line) for line in lines)
-    return replace(_numbers(lines), a_joins=czech, unit=_unit_below(lines))
+    return replace(_numbers(lines), a_joins=czech, unit=_unit_below(lines), counts_end=_counts_end(lines))
 
 
 _RECORD: Final = compiled(r"[\s|*•-]*C[A-Z]?-?\d{1,4}\b")

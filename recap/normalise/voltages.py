@@ -13,11 +13,11 @@ from recap.normalise.reading import CACHE_SIZE, OR, Reading, doubted, guarded
 
 _VOLT_UNIT: Final = re.compile(
     r"(?:(?P<front>AC|DC)\s?)?(?P<number>[0-9OolI|SBZ.,' ]*?)\s?(?P<kilo>k)?"
-    r"(?:(?P<before>AC|DC)?\s?W?\.?\s?V\.?\s?W?\.?|volts?|voltios?|вольт|в)\s?"
+    r"(?:(?P<before>AC|DC)?\s?W?\.?\s?V\.?\s?(?:W|L(?:av)?)?\.?|volts?|voltios?|вольт|в)\s?"
     r"(?P<behind>AC|CA|CC|DC|A\.C\.?|D\.C\.?|~|=|-|DC\s?W|W\s?DC)?(?:\s?rms)?\.?",
     re.IGNORECASE,
 )
-"""V in its old and new company: WV, VW, WVDC, DCWV, VDCW, V AC, V~, volts."""
+"""V in its old and new company: WV, VW, WVDC, DCWV, VDCW, VL (Italian: lavoro), V AC, V~, volts."""
 _ALTERNATING: Final = frozenset({"AC", "CA", "A.C.", "A.C", "~"})
 _VOLT_CODE: Final = re.compile(r"(?P<whole>[0-9]{1,4})(?P<kilo>[kK])?[vV](?P<part>[0-9]{1,2})(?:DC|dc)?")
 

@@ -435,3 +435,45 @@ def test_escapes_of_mail_and_of_typesetting() -> None:
     ]
     rows = "[table][tr][td]C1[/td][td]10uF[/td][td]16V[/td][/tr]\n[tr][td]C2[/td][td]22uF[/td][/tr][/table]"
     assert facts(rows) == ["C1 10 µF 16 V", "C2 22 µF"]
+
+
+@pytest.mark.parametrize("apart", ["    ", " ........ ", ": ", " = ", " - ", ", ", "\t"])
+def test_a_number_apart_at_the_end_of_each_value_is_its_count(apart: str) -> None:
+    lines = [f"{value}{apart}{count}" for value, count in (("10uF 25V", 12), ("22uF/50V", 4), ("100uF 16V NP", 6))]
+    assert facts("\n".join(lines)) == ["- x12 10 µF 25 V", "- x4 22 µF 50 V", "- x6 100 µF 16 V bipolar"]
+
+
+def test_temperatures_pitches_and_lone_numbers_at_the_end_are_no_counts() -> None:
+    assert facts("10uF 25V  85\n10uF 50V  105\n22uF 50V  105") == [
+        "- 10 µF 25 V 85 °C",
+        "- 10 µF 50 V 105 °C",
+        "- 22 µF 50 V 105 °C",
+    ]
+    alike = facts("10uF 25V  5\n22uF 25V  5\n47uF 25V  5")
+    assert all(fact.endswith("?number-unread") for fact in alike)
+    assert facts("C1 10uF 25V  5\nC2 22uF 25V  6\nC3 47uF 25V  7")[0].endswith("?number-unread")
+
+
+@pytest.mark.parametrize("line", ["C1O 10uF 16V", "C1O 10/16", "C1o 10uF 16V"])
+def test_a_letter_for_the_last_figure_of_a_designator(line: str) -> None:
+    assert facts(line) == ["C10 10 µF 16 V ?ref-misread"]
+
+
+@pytest.mark.parametrize("volts", ["25 VL", "25VL", "25 V.L.", "25 Vlav"])
+def test_italian_working_volts(volts: str) -> None:
+    assert facts(f"C1 10 µF {volts}") == ["C1 10 µF 25 V"]
+
+
+def test_row_numbers_beside_counts_are_no_designators() -> None:
+    assert facts("Pos;Stk;Wert;V\n1;4;10 µF;63\n2;1;22 µF;40\nSumme;5;;\n") == ["- x4 10 µF 63 V", "- 22 µF 40 V"]
+    assert facts("Pos;Stk;Wert;V\n101;1;10 µF;63\n102;1;22 µF;40\n") == ["101 10 µF 63 V", "102 22 µF 40 V"]
+
+
+def test_a_title_that_says_only_holds_below_lines_that_are_not_understood() -> None:
+    text = "Wexcombe desk, electrolytics only\n\nInput strip, each strip has:\nC1 10uF 16V\n\nMaster:\nC2 22uF 16V\n"
+    assert facts(text) == ["C1 10 µF 16 V electrolytic", "C2 22 µF 16 V electrolytic @ Master"]
+
+
+def test_a_footnote_of_two_sentences_says_what_one_of_them_says() -> None:
+    text = "C8* smoothing 8 mfd\nC9 by-pass 0.01 mfd\n* Electrolytic. Values in microfarads.\n"
+    assert facts(text) == ["C8 8 µF electrolytic", "C9 10 nF"]
