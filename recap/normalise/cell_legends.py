@@ -46,7 +46,8 @@ def in_table(rows: Sequence[Row]) -> Told:
     paired: dict[int, legends.Legend] = {}
     labels: set[int] = set()
     for at, row in enumerate(rows):
-        if sum(len(cell.text) for cell in row.cells) > legends.LONGEST:
+        filled = [cell.text for cell in row.cells if cell.text]
+        if sum(map(len, filled)) > legends.LONGEST or not _may_explain(filled):
             continue
         texts = [text for cell in row.cells if (text := squeeze(clean(cell.text).text).strip("= "))]
         label = bool(texts) and _LABEL.fullmatch(texts[0]) is not None
@@ -63,6 +64,15 @@ def in_table(rows: Sequence[Row]) -> Told:
             explained[at] = pair
     found = tuple(pair for at in sorted(explained) for pair in explained[at])
     return Told(found, frozenset(explained) | {at for at in labels if at + 1 in explained})
+
+
+def _may_explain(filled: Sequence[str]) -> bool:
+    """Tell whether a row may be a legend, before anything is made of it."""
+    return 0 < len(filled) <= FEW_CELLS or any(sign in text for text in filled[:2] for sign in _EXPLAINING)
+
+
+FEW_CELLS: Final = 3
+_EXPLAINING: Final = ("=", ":", " - ", "means", "stands", "steht", "bedeutet")
 
 
 def _explained(texts: Sequence[str]) -> legends.Legend | None:

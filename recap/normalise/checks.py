@@ -156,7 +156,7 @@ def millifarads(positions: Iterable[Position]) -> tuple[list[Position], list[Dia
     listed = list(positions)
     low, high = MILLI_UF
     of_milli = [at for at, p in enumerate(listed) if p.value_uF is not None and low <= p.value_uF <= high]
-    of_milli = [at for at in of_milli if _MILLIFARAD.search(listed[at].text)]
+    of_milli = [at for at in of_milli if "mF" in listed[at].text and _MILLIFARAD.search(listed[at].text)]
     if not of_milli or not any(_MICROFARAD.search(position.text) for position in listed):
         return listed, []
     message = "mF beside µF: milli, or µF in the old writing, as which it was read"

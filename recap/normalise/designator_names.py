@@ -21,7 +21,7 @@ def is_chip_size(text: str) -> bool:
 
 def with_sides(text: str) -> str:
     """Return a text with the side of a designator as its last letter: ``C5(L)`` is C5L."""
-    return _SIDED.sub(r"\1\2", text) if "(" in text or "[" in text else text
+    return _SIDED.sub(r"\1\2", text) if "L)" in text or "R)" in text or "L]" in text or "R]" in text else text
 
 
 _SIDED: Final = compiled(r"(?<![A-Za-z0-9])(C[A-Z]?[-_]?\d{1,4})[(\[]([LR])[)\]]")

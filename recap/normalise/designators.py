@@ -107,7 +107,7 @@ def read_refs(text: str) -> RefGroup | None:
     Purely numeric designators (``2101``) are accepted here, because a column says what they are. Those that are
     excepted (``C1-C9 except C7``) are left out.
     """
-    if (match := shapes.EXCEPT.search(text)) is not None:
+    if " " in text and (match := shapes.EXCEPT.search(text)) is not None:
         all_of_them, excepted = read_refs(text[: match.start()]), read_refs(text[match.end() :])
         if all_of_them is None or excepted is None:
             return None

@@ -185,7 +185,7 @@ def _take_word(draft: Draft, token: Token) -> None:
             draft.not_fitted = True
         case Sort.DITTO:
             draft.dittos += 1
-        case Sort.CODE | Sort.WORD if _RATING_UNREAD.fullmatch(token.text) and draft.has_value and not draft.volts:
+        case Sort.CODE | Sort.WORD if draft.has_value and not draft.volts and _RATING_UNREAD.fullmatch(token.text):
             draft.words.append(token.text)
             draft.doubt("number-unread", f"{token.text!r} may be a voltage that was misread")
         case Sort.CODE:

@@ -56,7 +56,8 @@ def excepted(drafts: list[Draft], text: str) -> None:
 
     One excepted without a value of its own has none.
     """
-    match = designator_shapes.EXCEPT.search(text) if drafts else None
+    several = drafts and len(drafts[0].refs) > 1
+    match = designator_shapes.EXCEPT.search(text) if several else None
     group = designators.find_group(text, match.end()) if match is not None else None
     if group is None:
         return

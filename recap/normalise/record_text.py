@@ -15,8 +15,10 @@ def prepared(text: str) -> str:
     """Return the text of a line with commas apart, and with what nobody could read as a question mark."""
     text = _UNKNOWN_VALUE.sub(r"? \1V", part_commas(with_sides(text)))
     text = can_sections.spelt_out(spelt_out(text))
-    text = _BYPASS.sub("bypass", text)
-    text = _CHANGED.sub(r"\g<was> -> ", text)
+    text = _BYPASS.sub("bypass", text) if "-" in text else text
+    said = text.lower().split()
+    if not _INTO.isdisjoint(said) and not _FROM.isdisjoint(said):
+        text = _CHANGED.sub(r"\g<was> -> ", text)
     text = _CHOICE_BEHIND_DASH.sub(r"\g<ref>: ", text)
     return _LOST_DIGIT.sub("? ", text) if "_" in text else text
 
@@ -34,6 +36,13 @@ _UNKNOWN_VALUE: Final = re.compile(r"\?+\s?/\s?(\d+(?:[.,]\d)?)(?!\w|[.,]\d|\s?V
 _LOST_DIGIT: Final = re.compile(r"(?<![\w.,])\d+_+\d*\s?[uµnp]F(?![A-Za-z])|(?<![\w.,])_+\d+\s?[uµnp]F(?![A-Za-z])")
 """``1_0 uF``: a digit of the value is lost."""
 _BYPASS: Final = re.compile(r"by-pass", re.IGNORECASE)
+_INTO: Final = frozenset("to auf in zu nach à a en naar".split())
+_FROM: Final = frozenset(
+    "from von de da van change changes changed changing alter altered modify modified raise raised geändert ändern "
+    "wechseln changer changé changée passer cambiare cambiato cambiata cambiar cambiado cambiada wijzigen "
+    "gewijzigd".split()
+)
+"""Without one of each nothing is said to change."""
 _CHANGED: Final = compiled(
     r"(?P<verb>\b(?:chang(?:e[sd]?|ing)|alter(?:ed)?|modif(?:y|ied)|rais(?:e|ed)|geändert|ändern|wechseln|changer|changée?|passer|cambiare|cambiat[oa]"
     r"|cambiar|cambiad[oa]|wijzigen|gewijzigd)\s+)?(?:\b(?:from|von|de|da|van)\s+|(?(verb)|(?!)))"

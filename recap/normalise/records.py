@@ -295,6 +295,9 @@ def _alike(tokens: list[Token], draft: Draft) -> list[Token]:
 _WORDY: Final = frozenset((Sort.WORD, Sort.ASIDE, Sort.ROLE, Sort.ORIGINAL, Sort.LIKE, Sort.OTHER_REF, Sort.DATE))
 
 
+_SAYING_NOTHING: Final = words.NEUTRAL | words.IDLE
+
+
 def _asides(tokens: Sequence[Token], text: str) -> list[str]:
     """Return the runs of words that say something beside the part, as they stand in the line."""
     found: list[str] = []
@@ -303,7 +306,7 @@ def _asides(tokens: Sequence[Token], text: str) -> list[str]:
         if token is not None and token.sort in _WORDY:
             run.append(token)
             continue
-        if any(t.sort is not Sort.WORD or fold(t.text) not in words.NEUTRAL | words.IDLE for t in run):
+        if any(t.sort is not Sort.WORD or fold(t.text) not in _SAYING_NOTHING for t in run):
             found.append(_text(run, text))
         run = []
     return [aside for aside in found if aside]

@@ -37,6 +37,8 @@ class Memory:
     last: dict[int, str] = field(default_factory=dict)
     variant: str = ""
     """The variant of the chassis whose parts these columns hold; its own column stands last."""
+    united: bool = False
+    """Units stand in columns of their own."""
     marks: dict[str, str] = field(default_factory=dict)
     """The list's own abbreviations and what they mean."""
     groups: frozenset[int] = frozenset()
@@ -56,7 +58,7 @@ def read_row(cells: Sequence[Cell], memory: Memory, unit: str | None = None) -> 
     draft.placed = any(column.field == "ref" for column in memory.columns)
     texts = {column.index: _text(cells, column, memory, draft) for column in memory.columns}
     meant = _meant(memory, texts)
-    beside = _units_beside(memory.columns, texts)
+    beside = _units_beside(memory.columns, texts) if memory.united else {}
     suggestions: list[str] = []
     for column in sorted(memory.columns, key=lambda column: column.field in _DESCRIBING):
         text = texts[column.index]

@@ -219,7 +219,10 @@ def _begin(rows: Sequence[Row], at: int, reader: TextReader) -> tuple[list[Memor
         _tell_variants([name for name, _ in parted], rows[at], reader)
     each = parted if len(parted) > 1 else [("", part) for part in _side_by_side(planned)]
     marks = cell_legends.as_marks(reader.style.legend)
-    return [Memory(part, len(planned), said, variant=name, marks=marks, groups=groups) for name, part in each], used
+    united = any(column.field == "unit" for column in planned)
+    return [
+        Memory(part, len(planned), said, united=united, marks=marks, variant=name, groups=groups) for name, part in each
+    ], used
 
 
 def _tell_variants(names: Sequence[str], row: Row, reader: TextReader) -> None:

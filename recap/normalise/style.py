@@ -104,7 +104,10 @@ MOST_ENDING: Final = 0.8
 def _counts_end(lines: Sequence[str]) -> bool:
     """Tell whether the values of a list without designators each end in a number of their own: a column of counts."""
     valued = [line for line in lines if len(line) < LONGEST_SAID and _VALUED.match(line)]
-    found = [match for line in valued if (match := ENDING.match(line))]
+    ending = [line for line in valued if line.split()[-1].lstrip(".:=,-").isdigit()]
+    if len(ending) < max(ENOUGH, MOST_ENDING * len(valued)):
+        return False
+    found = [match for line in ending if (match := ENDING.match(line))]
     told = {match["count"] for match in found}
     plain = all(match["apart"].strip() for match in found) or len(told) > 1  # all alike they may be a lead pitch
     enough = len(found) >= ENOUGH and len(found) >= MOST_ENDING * len(valued)

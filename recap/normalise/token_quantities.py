@@ -265,8 +265,10 @@ def volts(scan: Scan, at: int) -> Token | None:
             reading = _direct_or_alternating(match[0], scan.text) or reading
         if match is not None and reading is not None:
             return Token(Sort.VOLTS, match[0], at, match.end(), reading, reading.doubts)
-    if (scanned := _scanned_volts(scan, at)) is not None:
-        return scanned
+    torn = patterns.VOLTAGE_TORN.match(scan.text, at)
+    reading = values.voltage(torn["a"] + torn["b"], bare=True) if torn else None
+    if torn is not None and reading is not None:
+        return Token(Sort.VOLTS, torn[0], at, torn.end(), reading, (*reading.doubts, "ocr-digit"))
     front = patterns.VOLTAGE_FRONT.match(scan.text, at)
     reading = values.voltage(front["number"], bare=True) if front else None
     if front is None or reading is None:
@@ -274,17 +276,13 @@ def volts(scan: Scan, at: int) -> Token | None:
     return Token(Sort.VOLTS, front[0], at, front.end(), reading, reading.doubts)
 
 
-def _scanned_volts(scan: Scan, at: int) -> Token | None:
-    """Read a voltage that a scanner tore apart, or of which it left no digit."""
-    letters = patterns.VOLTAGE_LETTERS.match(scan.text, at) if scan.cap_seen else None
-    reading = values.voltage(letters[0].rstrip(" VDC").translate(_MISREAD), bare=True) if letters else None
-    if letters is not None and reading is not None and not reading.doubts:
-        return Token(Sort.VOLTS, letters[0], at, letters.end(), reading, ("ocr-digit",))
-    torn = patterns.VOLTAGE_TORN.match(scan.text, at)
-    reading = values.voltage(torn["a"] + torn["b"], bare=True) if torn else None
-    if torn is None or reading is None:
+def volts_of_letters(scan: Scan, at: int) -> Token | None:
+    """Read a voltage of which a scanner left no digit."""
+    match = patterns.VOLTAGE_LETTERS.match(scan.text, at) if scan.cap_seen and not glued(scan, at) else None
+    reading = values.voltage(match[0].rstrip(" VDC").translate(_MISREAD), bare=True) if match else None
+    if match is None or reading is None or reading.doubts:
         return None
-    return Token(Sort.VOLTS, torn[0], at, torn.end(), reading, (*reading.doubts, "ocr-digit"))
+    return Token(Sort.VOLTS, match[0], at, match.end(), reading, ("ocr-digit",))
 
 
 def _value_and_volts(text: str, at: int) -> bool:
