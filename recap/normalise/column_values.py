@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise import column_contents, further_columns
@@ -25,14 +26,15 @@ def settled(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Colum
 
 
 def _numbered_places(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Column]:
-    """Take a column headed ``C`` beside one of values that holds whole numbers, each once, for the designators."""
-    valued = [column for column in columns if column.field == "value"]
+    """Take a column headed ``C`` beside one of values that holds rising whole numbers for the designators."""
+    valued = [column for column in columns if column.field == "value" and not column.side]
     if len(valued) < 2 or any(column.field == "ref" for column in columns):  # noqa: PLR2004 - another has the values
         return columns
     for column in valued:
         told = column_contents.texts_of(column.index, body)
-        once = len(set(told)) == len(told) > 1 and all(text.isdecimal() for text in told)
-        if once and column.unit is None and key(column.header) in _CAPACITORS:
+        numbers = [int(text) for text in told if text.isdecimal()]
+        rising = len(numbers) == len(told) > 1 and all(a < b for a, b in pairwise(numbers))
+        if rising and column.unit is None and key(column.header) in _CAPACITORS:
             return [replace(other, field="ref") if other is column else other for other in columns]
     return columns
 

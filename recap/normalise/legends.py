@@ -33,6 +33,9 @@ _BEGINNING: Final = compiled(
 """Lines that begin otherwise, as records do, are told apart by this alone."""
 _STATES: Final = frozenset((Sort.KIND, Sort.MOUNT, Sort.TEMP))
 _NEVER: Final = frozenset((Sort.NUMBER, Sort.REFS, Sort.CAP, Sort.PAIR, Sort.SECTIONS, Sort.VOLTS, Sort.OTHER_REF))
+_NAMES: Final = frozenset("temp tmax type typ kind all alle caps cap elko mount case ref rev".split())
+"""What stands in front of a statement rather than being explained by it."""
+_DEGREES: Final = compiled(r"T\s?[=:]\s?\d", re.IGNORECASE)
 SIGNS: Final = "*†‡§#^"
 """Marks that are no letters."""
 LONGEST: Final = 160
@@ -52,6 +55,8 @@ def read(text: str) -> Legend | None:
     told = [match for match in found if match is not None]
     if not told or len(told) < len(found) or not any(states(match["meaning"]) for match in told):
         return None
+    if any(match["mark"].casefold() in _NAMES or _DEGREES.match(match[0]) for match in told):
+        return None  # ``Temp = 105 °C`` says it of all parts
     known = all(_same(match["mark"], match["meaning"]) for match in told)
     if not (known or len(told) >= FEWEST or told[0]["equals"]):
         return None

@@ -97,6 +97,8 @@ ENDING: Final = compiled(
 """``10uF 25V ........ 12``: a value with its voltage, and apart from it a number."""
 _VALUED: Final = compiled(rf"^\W*\d[\d.,]*\s?{_UNIT}", re.IGNORECASE)
 _DEGREES: Final = frozenset(("85", "95", "105", "125"))
+_PITCHES: Final = frozenset(("2", "5", "10"))
+"""Where no other numbers stand they may be lead pitches in mm (common practice)."""
 MOST_ENDING: Final = 0.8
 """Of the lines with values so many must end so."""
 
@@ -109,9 +111,9 @@ def _counts_end(lines: Sequence[str]) -> bool:
         return False
     found = [match for line in ending if (match := ENDING.match(line))]
     told = {match["count"] for match in found}
-    plain = all(match["apart"].strip() for match in found) or len(told) > 1  # all alike they may be a lead pitch
+    plain = len(told) > 1 and not told <= _PITCHES and not told <= _DEGREES
     enough = len(found) >= ENOUGH and len(found) >= MOST_ENDING * len(valued)
-    return enough and plain and not told <= _DEGREES and not any(_RECORD.match(line) for line in lines)
+    return enough and plain and not any(_RECORD.match(line) for line in lines)
 
 
 def _volts_below(lines: Sequence[str]) -> bool:

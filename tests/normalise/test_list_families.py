@@ -477,3 +477,19 @@ def test_a_title_that_says_only_holds_below_lines_that_are_not_understood() -> N
 def test_a_footnote_of_two_sentences_says_what_one_of_them_says() -> None:
     text = "C8* smoothing 8 mfd\nC9 by-pass 0.01 mfd\n* Electrolytic. Values in microfarads.\n"
     assert facts(text) == ["C8 8 µF electrolytic", "C9 10 nF"]
+
+
+def test_what_may_be_lead_pitches_is_no_column_of_counts() -> None:
+    for ends in ((10, 10, 10), (10, 2, 5)):
+        lines = [f"{value}uF 200V, {end}" for value, end in zip((470, 10, 100), ends, strict=True)]
+        assert all("number-unread" in fact for fact in facts("\n".join(lines)))
+
+
+def test_values_under_c_stay_values_beside_new_ones() -> None:
+    assert facts("C;U;C neu;U neu\n10 µF;16;22 µF;25\n47 µF;25;100 µF;35\n") == ["- 10 µF 16 V", "- 47 µF 25 V"]
+    assert "C10" not in " ".join(facts("C;U;C neu\n10;16;22\n47;25;100\n"))
+
+
+@pytest.mark.parametrize("heading", ["Temp = 105°C", "Tmax = 105 °C", "T = 105 °C", "Type = axial"])
+def test_a_name_and_what_holds_for_all_is_no_legend(heading: str) -> None:
+    assert (1, "legend-read") not in codes(f"{heading}\nC1 10uF 16V\nC2 22uF 16V")
