@@ -95,7 +95,9 @@ def score(path: Path) -> Score:
     """Read one price list as the catalogue of a supplier and compare with its truth."""
     found, told = read(path)
     parts = [found.part(row) for row in range(len(found))] if found is not None else []
-    by_row = {part.source.row: part for part in parts if part.source}
+    by_row: dict[int | None, list[Part]] = {}
+    for part in parts:
+        by_row.setdefault(part.source.row if part.source else None, []).append(part)
     result = Score(path.name)
     result.faults = [f"{path.name}: {d.severity.value} {d.code} {d.source.row}: {d.message}" for d in told]
     whole = [d for d in told if d.severity is Severity.ERROR]
@@ -107,10 +109,20 @@ def score(path: Path) -> Score:
         row = int(truth["row"])
         said = _of_row(told, row) or (found is None and bool(whole))
         # what must be told of every row may be told once, at the header
-        _judge(result, truth, by_row.pop(row, None), said=said or (truth["told"] == "!" and of_all))
-    for row, part in by_row.items():
-        result.silent.append(f"{path.name}:{row} invented {part.number!r}")
+        part = _taken_out(by_row.get(row, []), truth)
+        _judge(result, truth, part, said=said or (truth["told"] == "!" and of_all))
+    for row, left in by_row.items():
+        result.silent += [f"{path.name}:{row} invented {part.number!r}" for part in left]
     return result
+
+
+def _taken_out(parts: list[Part], truth: dict[str, str]) -> Part | None:
+    """Take that part of a row out which the truth speaks of: of several, the one of its value and voltage."""
+    same = [part for part in parts if all(_holds(truth[name], facts(part)[name]) for name in ("value", "volts"))]
+    part = next(iter(same if len(parts) > 1 else parts), None)
+    if part is not None:
+        parts.remove(part)
+    return part
 
 
 def _of_row(told: Iterable[Diagnostic], row: int) -> bool:
