@@ -263,6 +263,11 @@ LISTS: dict[str, Code] = {
     "kind-conflict": Code(
         "kinds that exclude each other; none taken", "electrolytic film", "write the one that holds", blocks=True
     ),
+    "polarity-no": Code(
+        "no polarity, taken for bipolar; it may only say that the part is no electrolytic",
+        "Polarity: no",
+        "write bipolar, film or ceramic",
+    ),
     "kind-unlikely": Code(
         "no electrolytic is made that small: perhaps n was read for µ", "Elko 47 nF", "check the unit", blocks=True
     ),
@@ -408,6 +413,11 @@ BENCH: dict[str, Code] = {
         "Bipolar, 85 °C, alone in its row",
         "Nothing, if it is right; a cell of a row's own counts before it.",
     ),
+    "heading-both": Code(
+        "A line over rows that names polar and bipolar parts",
+        "Electrolytics and bipolars",
+        "Give the rows a column for the kind, or each sort a heading of its own.",
+    ),
     "heading-idle": Code("A line over rows that says nothing", "Autumn offers", "Nothing, or give a column."),
     "row-passed-over": Code("A row of a price list that is no offer", "Total items: 5; page 2", "Nothing."),
     "part-made": Code(
@@ -422,6 +432,29 @@ BENCH: dict[str, Code] = {
     ),
     "pack-size": Code("Sold only by so many", "Pack: reel of 500", "Blank the cell if single pieces are sold."),
     "price-per": Code("Prices of several pieces, divided", "Preis je 100", "Nothing, if it is right."),
+    "price-discount": Code(
+        "Prices worked out of a discount, exactly",
+        "Rabatt ab 10: 3 %",
+        "Nothing, if it is right; where the shop rounds to whole cents, give a column 10+ with its prices.",
+    ),
+    "grid-read": Code(
+        "A grid of prices, made a list",
+        "µF down the side, 16 V, 25 V, 50 V along the top",
+        "Look at the one offer that is named, and order by value and voltage: a grid has no part numbers.",
+    ),
+    "grid-unclear": Code(
+        "A grid that doesn't say what its numbers are",
+        "µF, 16, 25, 50 over numbers",
+        "Write the units (16 V), and a line above it: Prices in EUR per piece.",
+    ),
+    "part-spoilt": Code(
+        "A part number as spreadsheets spoil them",
+        "1.00E+05, Mar-01, 20 digits that end in zeros, a leading zero lost",
+        "Type it again as the supplier writes it, in a cell formatted as text.",
+    ),
+    "unit-old": Code(
+        "mF taken for µF, as old lists write it", "mF over 8, 16, 50", "Write millifarads in µF: 1000 µF for each."
+    ),
     "price-per-unclear": Code(
         "A line that says of how many pieces the prices are", "All prices per 100", "Put it into the price's header."
     ),
@@ -477,6 +510,11 @@ BENCH: dict[str, Code] = {
     "supplier-twice": Code("One supplier in two rows", "two rows of terms", "Delete one."),
     "supplier-reserved": Code("A supplier called drawer", "catalogs/drawer.csv", "Rename it."),
     "currency-wrong": Code("No currency code", "currency: euros", "Write EUR, USD, GBP."),
+    "currency-unclear": Code(
+        "Prices in two currencies, neither the supplier's",
+        "Price EUR and Price USD of a supplier in GBP",
+        "Set the currency in suppliers.csv, or delete the columns that don't count.",
+    ),
     "currency-differs": Code("Prices in another currency", "$ in a catalogue in EUR", "Correct one of the two."),
     "rate-missing": Code("A currency without a rate", "USD on a bench in EUR", "Write what one costs."),
     "rate-wrong": Code("A rate that can't be", "0, or 0.9 for the bench's own currency", "Correct it."),

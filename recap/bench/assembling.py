@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from recap.bench.arrow import strings
+from recap.bench.discounts import discounted
 from recap.bench.findings import tell_rows
 from recap.bench.in_words import BETWEEN, IN_WORDS
 from recap.bench.price_heads import pieces_of_cell
@@ -23,7 +24,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from recap.bench.layout import Layout
+    from recap.bench.layout import Layout, PriceColumns
     from recap.diagnostics import Diagnostic
 
 _INCHES = compiled(r"(?:\b(?:in|inch|inches|zoll|pouces?|pulgadas|pollici)\b|[\"″])\s*[)\]]?$", re.IGNORECASE)
@@ -150,11 +151,26 @@ def _prices(
         by_row = raw[plan.per_at]
         priced = {at: combined([column, by_row], _per_text) for at, column in priced.items()}
     breaks = tuple((quantity, replace(priced[at], unit=None)) for quantity, at in plan.breaks)
+    if plan.discounts:
+        return _with_discounts(plan, raw, priced, breaks), None
     if plan.pairs:
         columns = [column for at, price_at in plan.pairs for column in (raw[at], priced[price_at])]
         header = layout.texts[plan.pairs[0][1]]
         return breaks, replace(combined(columns, _ladder), header=header, unit=None)
     return breaks, None if plan.lone is None else replace(priced[plan.lone], unit=None)
+
+
+def _with_discounts(
+    plan: PriceColumns, raw: Mapping[int, TextColumn], priced: Mapping[int, TextColumn],
+    breaks: tuple[tuple[int, TextColumn], ...],
+) -> tuple[tuple[int, TextColumn], ...]:  # fmt: skip
+    """Return the price columns by quantity, with those that are worked out of the price of one piece."""
+    by_quantity = dict(breaks)
+    if plan.lone is not None:
+        by_quantity[1] = replace(priced[plan.lone], unit=None)
+    for discount, at in plan.discounts:
+        by_quantity[discount.quantity] = discounted(by_quantity[1], raw[at], discount.percent)
+    return tuple(sorted(by_quantity.items()))
 
 
 def _per(column: TextColumn, pieces: int | None) -> TextColumn:

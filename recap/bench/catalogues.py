@@ -14,10 +14,12 @@ from recap.bench.cache import WORTH_KEEPING, Entry, digest_of, fingerprint, keep
 from recap.bench.cells import cells_of
 from recap.bench.columns import read_columns
 from recap.bench.findings import tell_rows
+from recap.bench.left_out import readable
 from recap.bench.meanings import decimal_marks, read_fields, unread_fields, written
 from recap.bench.offers import Catalogue
 from recap.bench.pricecheck import repeated
 from recap.bench.pricing import proven_prices, read_prices, without_price
+from recap.bench.spoilt import spoilt_numbers
 from recap.diagnostics import Diagnostic, Severity, Source, error, has_errors
 from recap.read.sniff import is_workbook
 
@@ -37,20 +39,28 @@ def _at_once(work: Callable[[], None]) -> None:
 
 
 def read_catalogue(
-    path: Path, supplier: str, cache: Path | None = None, aside: Callable[[Callable[[], None]], object] = _at_once
+    path: Path,
+    supplier: str,
+    cache: Path | None = None,
+    aside: Callable[[Callable[[], None]], object] = _at_once,
+    currency: str | None = None,
+    *,
+    strict: bool = False,
 ) -> tuple[Catalogue | None, list[Diagnostic]]:
     """Return the catalogue in ``path`` as ``supplier``'s, or None and the errors that make it useless.
 
     Rows without a price can't be bought and are left out with a warning. ``cache`` is a folder in
     which large catalogues are kept as read (:mod:`recap.bench.cache`); ``aside`` is given the work of writing there.
+    ``currency`` is the supplier's: of prices in several side by side those in it are read. A few rows whose price, pack
+    or stock can't be read are left out with a warning; with ``strict`` they are errors.
     """
     folder = cache if cache is not None and _is_large(path) else None
     # content that is read is told by its own digest; what a library reads from the file, by the file's
-    digest = _digest(path) if folder is not None and (known(folder, path) or is_workbook(path)) else None
+    digest = _digest(path, currency) if folder is not None and (known(folder, path) or is_workbook(path)) else None
     entry = kept(folder, path, digest) if folder is not None and digest is not None else None
     if entry is not None:
         return _from_entry(entry, supplier), list(entry.told)
-    table, content, told = read_columns(path)
+    table, content, told = read_columns(path, currency)
     if table is None:
         return None, told
     if not len(table):
@@ -59,6 +69,11 @@ def read_catalogue(
     table, said = _with_prices(table)
     told += said
     catalogue, said = _checked(table, supplier)
+    rest = None if strict else readable(table, catalogue, said)
+    if rest is not None:
+        table, left = rest
+        told += left
+        catalogue, said = _checked(table, supplier)
     told += said
     if has_errors(told):
         return None, told
@@ -66,7 +81,7 @@ def read_catalogue(
 
         def keep_it() -> None:
             with suppress(OSError):
-                of_content = digest_of(path.read_bytes() if content is None else content)
+                of_content = digest_of(path.read_bytes() if content is None else content) + (currency or "")
                 if content is not None or of_content == digest:
                     keep(folder, path, of_content, _entry_of(catalogue, told))
 
@@ -88,9 +103,10 @@ def _is_large(path: Path) -> bool:
         return False
 
 
-def _digest(path: Path) -> str | None:
+def _digest(path: Path, currency: str | None) -> str | None:
+    """Return by what a catalogue as read is found again: the file's content, and the currency that it was read for."""
     try:
-        return fingerprint(path)
+        return fingerprint(path) + (currency or "")
     except (OSError, ValueError):
         return None
 
@@ -101,7 +117,8 @@ def _checked(table: TextTable, supplier: str) -> tuple[Catalogue, list[Diagnosti
     fields, told = read_fields(table, marks)
     priced, said = read_prices(table)
     catalogue = Catalogue(supplier, table, fields, priced, marks, cells_of(fields, len(table)))
-    told += said + check_numbers(table, catalogue.numbers) + _minimum_below(table, fields, priced)
+    told += said + check_numbers(table, catalogue.numbers) + spoilt_numbers(table, catalogue.numbers)
+    told += _minimum_below(table, fields, priced)
     return catalogue, told
 
 

@@ -4,19 +4,22 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from decimal import Decimal
 from typing import TYPE_CHECKING
 
+from recap.bench.discounts import are_percents, holds_prices
 from recap.bench.explicit import MOST, explicit_field
-from recap.bench.fields import FIELDS
+from recap.bench.fields import FIELDS, POLARITY
 from recap.bench.in_words import IN_WORDS
 from recap.bench.price_heads import PriceHead, pieces_of_cell
 from recap.bench.taking import take
-from recap.diagnostics import Diagnostic, note
+from recap.diagnostics import Diagnostic, note, warning
+from recap.normalise.preferred import is_rated_voltage
 from recap.read.headers import key
 from recap.read.vocabulary import PASSED_OVER
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Callable, Mapping, Sequence
 
     from recap.bench.column_heads import Column
 
@@ -26,6 +29,15 @@ _MISLEADING = re.compile(
     re.IGNORECASE,
 )
 """Voltages and temperatures under such headers are not the rated ones."""
+RATED_TEMPERATURES = frozenset(map(Decimal, (70, 85, 100, 105, 110, 115, 125, 130, 135, 140, 145, 150)))
+"""Upper category temperatures of capacitors, °C (common practice)."""
+_SYMBOLS: Mapping[str, tuple[str, Callable[[Decimal], bool]]] = {
+    "u": ("volts", lambda number: number > 2 and is_rated_voltage(number)),  # noqa: PLR2004 - below, none is rated
+    "t": ("temp", lambda number: number in RATED_TEMPERATURES),
+}
+"""Symbols of quantities (ISO 80000, IEC 60027) that are words or other things too."""
+_NUMBER = re.compile(r"\d{1,4}(?:[.,]\d{1,2})?")
+_CURRENT = re.compile(r"\s*[~=⎓≈]\s*$")
 FEWEST_CODES = 3
 """So many cells must be codes for a column to be taken for part numbers."""
 _CODE = re.compile(r"(?=\S*[A-Za-z])(?=\S*\d)(?!\d+(?:[.,]\d+)?[A-Za-zµΩ°%]{1,3}$)[\w./+-]{2,30}")
@@ -38,15 +50,14 @@ def told_by_cells(
     columns: Sequence[Column], cells: Mapping[int, Sequence[str]]
 ) -> tuple[list[Column], list[Diagnostic]]:
     """Return the columns with those of unknown headers told by their cells, where just one column holds such cells."""
-    columns = [_if_any(column, cells) for column in columns]
+    columns = [_if_any(_discount(column, cells.get(column.at, ())), cells) for column in columns]
     taken = {field for column in columns for field in column.fields} | {"prices" for one in columns if one.price}
     guesses: dict[str, list[int]] = {}
     for column in columns:
         guess = _guess(column, cells.get(column.at, ()))
         if guess is not None:
             guesses.setdefault(guess, []).append(column.at)
-    found = list(columns)
-    told: list[Diagnostic] = []
+    found, told = _told_by_symbol(columns, cells, taken | set(guesses))
     for guess, at in guesses.items():
         for index in at:
             column = columns[index]
@@ -60,31 +71,61 @@ def told_by_cells(
     return [_as_unit(_only_sizes(column, cells), cells) for column in found], told
 
 
+def _told_by_symbol(
+    columns: Sequence[Column], cells: Mapping[int, Sequence[str]], taken: set[str]
+) -> tuple[list[Column], list[Diagnostic]]:
+    """Take a column headed by the symbol of a quantity alone (``U``, ``T``) where all its numbers are such ratings."""
+    found = list(columns)
+    told: list[Diagnostic] = []
+    for index, column in enumerate(columns):
+        symbol = _SYMBOLS.get(_CURRENT.sub("", column.text).strip().casefold())
+        stated = [text.strip() for text in cells.get(column.at, ()) if text.strip() not in {"", "-"}]
+        if symbol is None or symbol[0] in taken or column.fields or column.price or len(stated) < FEWEST_TEXTS:
+            continue
+        field, is_one = symbol
+        if all(_NUMBER.fullmatch(text) and is_one(Decimal(text.replace(",", "."))) for text in stated):
+            found[index] = replace(column, fields=(field,), role=None)
+            message = f"column {column.text!r} was taken for {field}: its symbol, and all its cells are such ratings"
+            told.append(warning("header-by-cells", message, column.source, f"if so, head it {field}", column.text))
+    return found, told
+
+
 def _guess(column: Column, texts: Sequence[str]) -> str | None:
     """Return what the cells of a column tell, whose header says nothing or only that it may be a size."""
-    if column.fields or column.price or column.role not in {None, "no kind", "size"} or _MISLEADING.search(column.text):
+    known = column.fields or column.price or column.discount or column.role not in {None, "no kind", "size"}
+    if known or _MISLEADING.search(column.text):
         return None
     guess = explicit_field(texts)
     if guess is not None or column.role == "size" or not column.text:
         return guess
-    if _describe(texts):
+    if describe(texts):
         return "description"
-    return "part" if key(column.text) not in _PASSED and _are_numbers(texts) else None
+    return "part" if key(column.text) not in _PASSED and are_codes(texts) else None
 
 
-def _describe(texts: Sequence[str]) -> bool:
+def describe(texts: Sequence[str]) -> bool:
     """Tell whether nearly all cells name a kind of capacitor, or a capacitance and a voltage."""
     stated = [text for text in texts if text.strip()]
     telling = sum(_RATED.search(text) is not None or take("kind", text, IN_WORDS).value is not None for text in stated)
     return len(stated) >= FEWEST_TEXTS and telling >= MOST * len(stated)
 
 
-def _are_numbers(texts: Sequence[str]) -> bool:
+def are_codes(texts: Sequence[str]) -> bool:
     """Tell whether cells look like part numbers: each another one, of letters and digits, without blanks."""
     stated = [text.strip() for text in texts if text.strip()]
     if len(stated) < FEWEST_CODES or len(set(stated)) < len(stated):
         return False
     return all(_CODE.fullmatch(text) for text in stated)
+
+
+def _discount(column: Column, texts: Sequence[str]) -> Column:
+    """Take what stands below a discount for prices where it is that; for nothing where it is no percentage either."""
+    if column.discount is None:
+        return column
+    if holds_prices(texts):
+        return replace(column, discount=None, price=PriceHead(column.discount.quantity))
+    known = column.discount.percent is not None or are_percents(texts, column.text)
+    return column if known else replace(column, discount=None)
 
 
 def _guessed(column: Column, guess: str) -> Column:
@@ -98,7 +139,7 @@ def _if_any(column: Column, cells: Mapping[int, Sequence[str]]) -> Column:
     old = column.price is not None and not column.price.paid
     if old and stated and not any(re.search(r"\d", text) for text in stated):
         return replace(column, price=None)  # ``Was`` is an old price, or German
-    if column.fields not in {("kind",), ("mount",)} or key(column.text) in column.fields:
+    if column.fields not in {("kind",), ("mount",)} or key(column.text) in column.fields or column.unit == POLARITY:
         return column
     (field,) = column.fields
     if len(stated) < FEWEST_CODES or any(FIELDS[field](text, None, None).value is not None for text in stated):

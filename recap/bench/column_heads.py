@@ -6,6 +6,8 @@ import re
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from recap.bench.discounts import Discount, discount_head
+from recap.bench.fields import POLARITY
 from recap.bench.header_rows import BREAK_KEYS, SIZE_KEYS, is_description, shortened
 from recap.bench.price_heads import PriceHead, price_head
 from recap.normalise.kind_words import KIND_WORDS, MOUNT_WORDS
@@ -29,6 +31,9 @@ _AT_TEMP = re.compile(
     r"\(?\s*(?:@|\b(?:at|bei|à|a|bij|vid|ved|przy)\b)\s*\+?(?P<degrees>\d{2,3})\s*(?:°|º)?\s*C\b\s*\)?"
 )
 _LETTER = re.compile(r"[A-Za-z]{1,2}\s*[\[(]\s*(?P<unit>[^\])]+)[\])]")
+_POLARITY = re.compile(r"polari|gepolt|ungepolt", re.IGNORECASE)
+_CURRENT = re.compile(r"[~=⎓≈]\s*$")
+"""``Volts ~``, ``U =``: of alternating or direct current."""
 _QUALIFIERS = frozenset("dc max nom nominal rated typ rms col".split())
 """Words that say nothing more of a field."""
 
@@ -39,7 +44,7 @@ class Column:
 
     ``fields`` are several where one header names several (``Temp / life``). ``role`` is that of a column that has no
     field of its own: description, size, note, pieces (for how many a price is). ``temp`` is what a header says of all
-    rows: ``Life at 105°C``.
+    rows: ``Life at 105°C``. ``discount``: prices from a quantity on are so much less.
     """
 
     at: int
@@ -50,6 +55,7 @@ class Column:
     role: str | None = None
     price: PriceHead | None = None
     temp: str | None = None
+    discount: Discount | None = None
 
 
 def column_of(at: int, parts: Sequence[str], source: Source) -> Column:
@@ -64,10 +70,14 @@ def column_of(at: int, parts: Sequence[str], source: Source) -> Column:
         blank = replace(blank, temp=at_temp["degrees"] if field == "life" else None)
     if field == "prices":
         return replace(blank, price=price_head(text) or PriceHead())
+    if field == "kind" and _POLARITY.match(text):
+        unit = POLARITY
     if field is not None:
         return replace(blank, fields=(field,), unit=unit)
-    if (price := price_head(text)) is not None:
-        return replace(blank, price=price)
+    price = price_head(text)
+    discount = discount_head(text) if price is None else None
+    if price is not None or discount is not None:
+        return replace(blank, price=price, discount=discount)
     role = _role(parts)
     if role is not None:
         return replace(blank, role=role)
@@ -119,7 +129,7 @@ def _field(parts: Sequence[str]) -> tuple[str | None, str | None]:
         quantity = UNIT_FIELDS.get(letter["unit"].strip().lower()) if letter else None
         if letter and quantity in {"value", "volts"}:
             return quantity, letter["unit"].strip()
-    plainly = " ".join(word for word in key(" ".join(own)).split() if word not in _QUALIFIERS)
+    plainly = " ".join(word for word in key(_CURRENT.sub("", " ".join(own))).split() if word not in _QUALIFIERS)
     field, unit = meaning(plainly, PRICE_SHEET)
     if field is not None:
         return field, unit

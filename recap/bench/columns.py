@@ -14,14 +14,16 @@ import numpy as np
 
 from recap.bench.assembling import HEADING, assemble
 from recap.bench.facts import cell_of
-from recap.bench.heads import header_of
+from recap.bench.grids import as_list
+from recap.bench.headless import headed
+from recap.bench.heads import NO_HEADER_HINT, header_of
 from recap.bench.in_words import IN_WORDS
 from recap.bench.quick import through_arrow
 from recap.bench.sections import Sections
 from recap.bench.taking import take
 from recap.bench.texts import Gathering, TextColumn, TextTable
 from recap.diagnostics import Diagnostic, Source, error, has_errors, note, warning
-from recap.read.cells import Cell, Row
+from recap.read.cells import Cell, Row, Table
 from recap.read.decoding import decode
 from recap.read.delimited import choose_delimiter, parse_delimited, records, split_lines
 from recap.read.headers import is_comment, units_row
@@ -46,22 +48,24 @@ MOST_PASTED = 20_000
 """Nobody sets more lines than these apart by blanks."""
 
 
-def read_columns(path: Path) -> tuple[TextTable | None, bytes | None, list[Diagnostic]]:
+def read_columns(
+    path: Path, currency: str | None = None
+) -> tuple[TextTable | None, bytes | None, list[Diagnostic]]:
     """Return the columns of the catalogue in ``path``, and the content that they were read from, but of no workbook.
 
-    None and errors where it can't be used.
+    None and errors where it can't be used. ``currency`` is the supplier's, if it is known.
     """
     fault = check_regular(path)
     if fault is not None:
         return None, None, [fault]
     if is_workbook(path):
-        table, told = _from_workbook(path)
+        table, told = _from_workbook(path, currency)
         return table, None, told
     data, fault = _bytes_of(path)
     if data is None or fault is not None:
         return None, None, [fault] if fault is not None else []
-    quick = through_arrow(data, str(path)) if len(data) >= LARGE and b"\x00" not in data else None
-    table, told = quick or _row_by_row(data, str(path))
+    quick = through_arrow(data, str(path), currency) if len(data) >= LARGE and b"\x00" not in data else None
+    table, told = quick or _row_by_row(data, str(path), currency)
     return table, data, told
 
 
@@ -78,20 +82,24 @@ def _bytes_of(path: Path) -> tuple[bytes | None, Diagnostic | None]:
     return data, check_type(path, data[:64])
 
 
-def _from_workbook(path: Path) -> tuple[TextTable | None, list[Diagnostic]]:
+def _from_workbook(path: Path, currency: str | None) -> tuple[TextTable | None, list[Diagnostic]]:
     tables, told = read_tables(path)
     if not tables:
         return None, told
     made: list[TextTable] = []
     for table in tables:
         file = str(path)
-        header = header_of(table, file)
+        header = header_of(table, file, currency)
         if isinstance(header, list):
-            if len(tables) == 1:
-                return None, told + header
-            if any(row.cells for row in table.rows):
+            plain = Table(table.name if len(tables) > 1 else "", tuple(row for row in table.rows if not _struck(row)))
+            found, said = _shaped(plain, header, file, None, currency)
+            if found is not None or len(tables) == 1:
+                told += said
+            elif any(row.cells for row in table.rows):
                 message = f"sheet {table.name!r} has no row of headers; it was passed over"
-                told.append(note("sheet-passed-over", message, Source(file, table.name)))
+                hint = said[0].hint if said else None
+                told.append(note("sheet-passed-over", message, Source(file, table.name), hint))
+            made += [found] if found is not None else []
             continue
         layout, said = header
         told += said
@@ -101,9 +109,35 @@ def _from_workbook(path: Path) -> tuple[TextTable | None, list[Diagnostic]]:
         built, said = _build(rows, layout, file, table.name)
         told += said
         made.append(built)
+    if not made and has_errors(told):
+        return None, told
     if not made:
         return None, [*told, error("header-missing", "no sheet has a row of headers", Source(str(path)))]
     return (None, told) if has_errors(told) else (_joined(made), told)
+
+
+def _shaped(
+    table: Table, missing: list[Diagnostic], file: str, delimiter: str | None, currency: str | None
+) -> tuple[TextTable | None, list[Diagnostic]]:
+    """Read a table in which no header was found: a grid, or a list whose cells say what they are.
+
+    ``missing`` tells why there is no header; it stays where neither is found. The table's name tells it from others.
+    """
+    shaped = as_list(table, file)
+    if shaped is None and any(one.code == "header-missing" and one.hint == NO_HEADER_HINT for one in missing):
+        shaped = headed(table, delimiter)
+    if shaped is None or isinstance(shaped, list):
+        return None, shaped or missing
+    found, told = shaped
+    header = header_of(found, file, currency)
+    if isinstance(header, list):
+        return None, told + header
+    layout, said = header
+    told += said
+    rows = ((row.source.row or 0, [c.text for c in row.cells]) for row in found.rows[layout.last + 1 :])
+    built, said = _build(rows, layout, file, table.rows[0].source.sheet)
+    told += said
+    return (None if has_errors(told) else built), told
 
 
 def _struck(row: Row) -> bool:
@@ -168,7 +202,7 @@ def _bare(text: str) -> bool:
     return bool(text) and text.replace(".", "").replace(",", "").isdecimal()
 
 
-def _row_by_row(data: bytes, file: str) -> tuple[TextTable | None, list[Diagnostic]]:
+def _row_by_row(data: bytes, file: str, currency: str | None) -> tuple[TextTable | None, list[Diagnostic]]:
     text, told = decode(data, file)
     if text is None:
         return None, told
@@ -181,11 +215,15 @@ def _row_by_row(data: bytes, file: str) -> tuple[TextTable | None, list[Diagnost
     if not text.strip():
         return None, [*told, error("file-empty", f"{file} has only blank lines", Source(file), "fill or delete it")]
     head, said = parse_delimited("\n".join(lines[:HEAD_LINES]), file, delimiter)
-    header = header_of(head, file)
+    header = header_of(head, file, currency)
     if isinstance(header, list) and len(lines) <= MOST_PASTED and (tabbed := as_tabbed(lines)) is not None:
         lines, delimiter = tabbed, "\t"
         head, said = parse_delimited("\n".join(lines[:HEAD_LINES]), file, delimiter)
-        header = header_of(head, file)
+        header = header_of(head, file, currency)
+    if isinstance(header, list) and len(lines) <= MOST_PASTED:
+        whole, said = parse_delimited("\n".join(lines), file, delimiter)
+        made, shown = _shaped(Table("", whole.rows), header, file, delimiter, currency)
+        return made, told + said + shown
     delimiter = delimiter or "\x00"
     if isinstance(header, list):
         return None, told + said + header

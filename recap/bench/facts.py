@@ -28,6 +28,15 @@ _FORMS = {
 """Over rows only what bears its unit counts: ``2025/26`` is a year there, and ``12 h`` a time of day."""
 LONGEST = 300
 """No line over rows that says something of them has more characters."""
+_BIPOLARS = r"(?:(?:bi|non|un|a)[- ]?pol\w*|unipolar\w*|ungepolte?\w*|np|bp|tonfrequenzelkos?)"
+_ELECTROLYTICS = (
+    r"(?:polar(?:i[sz]ed)?\s+)?(?:electrolytics?|elko'?s?|elco'?s?|elektrolyt\w*|électrolyt\w*|chimiques?|elettrolitici?)"
+)
+_AND = r"\s*(?:\b(?:and|or|und|oder|et|ou|en|of|e|o|y)\b|[&+/])\s*"
+_BOTH_NAMED = compiled(
+    rf"\b{_ELECTROLYTICS}{_AND}{_BIPOLARS}\b|\b{_BIPOLARS}{_AND}{_ELECTROLYTICS}\b", re.IGNORECASE
+)
+"""``Electrolytics and bipolars``: the row below it may be either."""
 _BOTH_SORTS = compiled(
     r"(?<!non.)(?<!not.)(?<!no.)(?<!nicht.)\b(?:polari[sz]ed|polar|gepolte?|polarisierte?|polaris[ée]e?s?|polarizzati|polarizados?)\b"
     r"|\b(?:electrolytics?|elkos?|elcos?)\s*(?:and|or|und|oder|et|en|&|\+|/)\s*(?:bi|non|un|np\b)",
@@ -46,13 +55,21 @@ def facts(text: str) -> tuple[tuple[str, str], ...]:
         taken = in_words(name, text)
         if taken.value is not None and (name not in _FORMS or _FORMS[name].search(text)):
             found[name] = cell_of(name, taken.value)
-    if found.get("kind") == Kind.BIPOLAR and _BOTH_SORTS.search(text):
-        del found["kind"]
+    if both_sorts(text):
+        found.pop("kind", None)
     if maker := _MAKER.match(text):
         return (("maker", maker["name"].strip()),)
     if series := _SERIES.search(text):
         found["series"] = series["name"] or series["before"]
     return tuple(found.items())
+
+
+def both_sorts(text: str) -> bool:
+    """Tell whether a line speaks of polar and of bipolar parts: then it says of no row below it which it is."""
+    if len(text) > LONGEST:
+        return False
+    bipolar = in_words("kind", text).value is Kind.BIPOLAR
+    return _BOTH_NAMED.search(text) is not None or (bipolar and _BOTH_SORTS.search(text) is not None)
 
 
 def cell_of(name: str, value: object) -> str:

@@ -162,8 +162,22 @@ def _quantity(
     return parse
 
 
+POLARITY = "polarity"
+"""Stands in the place of a header's unit where a column of kinds says only whether parts are polarised."""
+_UNPOLARISED = frozenset("no n nein non none keine ohne without nee nej".split())
+_POLARISED = frozenset("yes y ja oui si sì + polar polarised polarized pol gepolt polarisé polarizzato".split())
+
+
+def unpolarised(text: str) -> Taken:
+    """Return bipolar of a part without polarity, and that it may only be no electrolytic."""
+    message = f"{text[:60]!r} was taken for bipolar; it may only say that the part is no electrolytic"
+    return Taken(Kind.BIPOLAR, "polarity-no", message, "write bipolar, film or ceramic")
+
+
 def _word(words: Mapping[str, Any], what: str, choices: str) -> Callable[..., Taken]:
-    def parse(text: str, _unit: str | None, _mark: str | None) -> Taken:
+    def parse(text: str, unit: str | None, _mark: str | None) -> Taken:
+        if unit == POLARITY and text.casefold().strip(" .") in _POLARISED | _UNPOLARISED:
+            return NONE if text.casefold().strip(" .") in _POLARISED else unpolarised(text)
         found = _meanings(text.casefold().strip(" ."), words)
         if len(found) == 1:
             return Taken(found.pop())

@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from recap.bench.column_cells import told_by_cells
 from recap.bench.column_heads import Column, column_of
 from recap.bench.header_rows import header_rows
 from recap.bench.layout import Layout, PriceColumns
-from recap.bench.price_plan import Heading, pairs_of, price_plan
+from recap.bench.moneys import of_money
+from recap.bench.price_plan import Heading, pairs_of, price_plan, with_discounts
 from recap.bench.titles import stated_above
 from recap.bench.word_plan import word_plan
 from recap.diagnostics import Diagnostic, Severity, Source, error, note, warning
+from recap.normalise.preferred import is_rated_voltage
 from recap.read.delimited import column_letters
 from recap.read.headers import key, not_understood
 from recap.read.sheet_headers import MAKERS_NUMBERS, NOT_NEEDED, PRICE_SHEET
@@ -24,30 +27,38 @@ if TYPE_CHECKING:
 
 ENOUGH = 60
 """So many rows are looked at to tell what a column holds."""
+NO_HEADER_HINT = "the first row names the columns: part, value, volts, prices …"
 _MAKERS_NUMBERS = frozenset(map(key, MAKERS_NUMBERS))
 _NOT_NEEDED = frozenset(map(key, NOT_NEEDED))
 MADE_OF = ("value", "volts", "temp", "life", "diameter", "height", "pitch", "mount", "kind")
 """The columns that a part number is made of where the list has none."""
 
 
-def header_of(table: Table, file: str) -> tuple[Layout, list[Diagnostic]] | list[Diagnostic]:
-    """Return what the header of ``table`` says and what is to be told; or why there is none."""
+def header_of(
+    table: Table, file: str, currency: str | None = None
+) -> tuple[Layout, list[Diagnostic]] | list[Diagnostic]:
+    """Return what the header of ``table`` says and what is to be told; or why there is none.
+
+    Of prices in several currencies side by side those in ``currency``, the supplier's, are taken.
+    """
     rows = header_rows(table)
     if rows is None:
         shown = next((row for row in table.rows if row.cells), None)
         found = ", ".join(cell.text for cell in shown.cells)[:100] if shown else None
         message = "no row of headers was found"
-        hint = "the first row names the columns: part, value, volts, prices …"
-        return [error("header-missing", message, Source(file, row=shown.source.row if shown else 1), hint, found)]
+        place = Source(file, row=shown.source.row if shown else 1)
+        return [error("header-missing", message, place, NO_HEADER_HINT, found)]
     head = table.rows[rows.first : rows.last + 1]
     cells = _cells_below(table.rows[rows.last + 1 :])
     columns = [column_of(at, parts, _place(head, at)) for at, parts in enumerate(rows.columns)]
     columns, told = told_by_cells(columns, cells)
+    columns, said = of_money(columns, currency)
+    told += said
     layout, said = _layout(columns, cells, head[-1].source if rows.last > rows.first else head[0].source)
     told += said
     at = {column.source: column.at for column in columns}
     told.sort(key=lambda one: at.get(one.source, len(columns)))
-    stated, pieces, above = stated_above(table.rows[: rows.first])
+    stated, pieces, above = stated_above(table.rows[: rows.first], currency)
     prices = layout.prices
     if pieces > 1:
         prices = replace(prices, per=dict.fromkeys(prices.all, pieces) | dict(prices.per))
@@ -92,10 +103,14 @@ def _layout(
     texts = tuple(column.text for column in columns)
     pairs = pairs_of(texts, cells)
     paired = {at for pair in pairs for at in pair}
-    columns = [replace(one, fields=(), role=None, price=None) if one.at in paired else one for one in columns]
+    blank = {"fields": (), "role": None, "price": None, "discount": None}
+    columns = [replace(one, **blank) if one.at in paired else one for one in columns]  # type: ignore[arg-type]
     own, units, told = _own(columns)
     headings = [Heading(one.at, one.text, one.source, one.price) for one in columns if one.price is not None]
     prices, said = price_plan(headings, pairs, cells, row, texts)
+    told += said
+    rates = [(one.discount, one.at, one.source) for one in columns if one.discount is not None]
+    prices, said = with_discounts(prices, rates, texts)
     told += said
     prices, said = _by_the_pieces(columns, headings, prices, own, row)
     told += said
@@ -110,6 +125,8 @@ def _layout(
     told += said
     if not headings and not pairs:
         told.append(_missing("prices", row, texts))
+    if "part" not in own and len({"value", "volts"} & set(own)) == 1 and not described:
+        told += _may_be_grid(headings, row, of_volts="value" in own)
     at = tuple(one.at for one in unknown)
     return Layout(0, (), texts, own, units, words, prices, made, {}, at, described), told
 
@@ -136,6 +153,10 @@ def _own(columns: Sequence[Column]) -> tuple[dict[str, int], dict[str, str], lis
         own[field] = column.at
         if column.unit is not None:
             units[field] = column.unit
+        if column.unit is not None and column.unit.endswith("mF"):
+            message = f"the numbers under {column.text!r} were taken for µF, as old lists write it"
+            hint = "where millifarads are meant, head it µF and write 1000 for each of them"
+            told.append(warning("unit-old", message, column.source, hint, column.text))
     return own, units, told
 
 
@@ -146,7 +167,7 @@ def _by_maker(one: Column, other: Column) -> Column | None:
 
 
 def _says_nothing(column: Column, words: Mapping[str, tuple[int, ...]]) -> bool:
-    if len(column.fields) == 1 or column.price is not None or column.role in {"pieces", "money"}:
+    if len(column.fields) == 1 or column.price or column.discount or column.role in {"pieces", "money", "other money"}:
         return False
     return not any(column.at in sources for sources in words.values())
 
@@ -199,6 +220,20 @@ def _made(
     message = f"there is no column of part numbers: they were made of {names}"
     hint = "order by these words; with a column part of the supplier's numbers they stay the same when the list changes"
     return made, [warning("part-made", message, row, hint)]
+
+
+def _may_be_grid(headings: Sequence[Heading], row: Source, *, of_volts: bool) -> list[Diagnostic]:
+    """Tell of numbers over prices in a list of no parts: they are the other side of a grid as well as quantities."""
+    bare = [one.text for one in headings if one.text.isdecimal()]
+    if len(bare) < 2 or (of_volts and not all(map(_is_rating, bare))):  # noqa: PLR2004 - a grid has several columns
+        return []
+    message = f"{', '.join(bare[:4])} over the prices may be quantities, or voltages or capacitances of a grid"
+    hint = f"write quantities as {bare[0]}+; in a grid each with its unit ({bare[0]} V), and a line above it: Prices"
+    return [error("grid-unclear", message, row, hint)]
+
+
+def _is_rating(text: str) -> bool:
+    return int(text) > 1 and is_rated_voltage(Decimal(text))
 
 
 def _missing(name: str, row: Source, texts: Sequence[str]) -> Diagnostic:

@@ -10,7 +10,7 @@ from decimal import Decimal
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
-from recap.bench.fields import FIELDS, NONE, TRUSTED_DOUBTS, Taken, in_both_units
+from recap.bench.fields import FIELDS, NONE, TRUSTED_DOUBTS, Taken, in_both_units, unpolarised
 from recap.model import Kind
 from recap.normalise.later import compiled
 from recap.normalise.one_part import read_part
@@ -27,6 +27,9 @@ _MAINS = compiled(
     r"safety|suppress|interfer|entstör|antiparas|class|klasse|60384-14|V\s?AC\b|V\s?~|\d{3}\s?~", re.IGNORECASE
 )
 """A class in running text counts only beside a word that speaks of the mains: ``10 µF X2`` may be two pieces."""
+_NO_POLARITY = compiled(
+    r"\b(?:polari(?:ty|tät|tà|té|dad|teit)|polari[sz]ed|gepolt)\s*[:=]\s*(?:no|none|nein|non|nee)\b", re.IGNORECASE
+)
 _CLASSES = compiled(r"\b([XY][1-4])(?:\s*/?\s*([XY][1-4]))?\b")
 _SIDE = r"(\d{1,3}(?:[.,]\d{1,2})?)\s*(?:mm)?"
 _SIZE = compiled(rf"[Øø⌀D]?\s*{_SIDE}\s*[x×*]\s*[HL]?\s*{_SIDE}(?:\s+[a-z -]+)?", re.IGNORECASE)
@@ -93,12 +96,17 @@ def _word(name: str, text: str) -> Taken:
         return Taken(FIELDS[name](text, None, None).value)
     classes = _CLASSES.search(text)
     if classes is None:
-        return NONE if name == "safety" else Taken(FIELDS["kind"](text, None, None).value)
+        return NONE if name == "safety" else _kind(text)
     kind = FIELDS["kind"](text, None, None).value
     sure = kind in _DRY and _MAINS.search(text) is not None
     if name == "safety":
         return _class(text, kind, classes, sure=sure)
     return Taken(Kind.SAFETY if sure else kind)
+
+
+def _kind(text: str) -> Taken:
+    kind = FIELDS["kind"](text, None, None).value
+    return unpolarised(text) if kind in {None, Kind.ELECTROLYTIC} and _NO_POLARITY.search(text) else Taken(kind)
 
 
 def _class(text: str, kind: Kind | None, classes: re.Match[str], *, sure: bool) -> Taken:

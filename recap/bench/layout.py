@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from recap.bench.discounts import Discount
+
 
 @dataclass(frozen=True, slots=True)
 class PriceColumns:
@@ -16,7 +18,8 @@ class PriceColumns:
     ``breaks`` pairs a quantity with its column. ``pairs`` are columns of quantities, each with that of its prices.
     ``lone`` is one column of whole ladders or of one price each. ``per``: of how many pieces the prices of a column
     are, where it isn't one; ``per_at``: the column that says it row by row; ``packed``: the prices are those of packs,
-    and it says how large; ``money_at``: that of currencies.
+    and it says how large; ``money_at``: that of currencies. ``discounts``: columns by which prices from a quantity on
+    are worked out of those of one piece.
     """
 
     breaks: tuple[tuple[int, int], ...] = ()
@@ -26,6 +29,7 @@ class PriceColumns:
     per_at: int | None = None
     packed: bool = False
     money_at: int | None = None
+    discounts: tuple[tuple[Discount, int], ...] = ()
 
     @property
     def all(self) -> tuple[int, ...]:
@@ -62,6 +66,6 @@ class Layout:
         """All columns that are read."""
         found = [*self.columns.values(), *self.prices.all, *self.made]
         found += [at for columns in self.words.values() for at in columns]
-        found += [*self.described, *(at for at, _ in self.prices.pairs)]
+        found += [*self.described, *(at for at, _ in self.prices.pairs), *(at for _, at in self.prices.discounts)]
         found += [at for at in (self.prices.per_at, self.prices.money_at) if at is not None]
         return tuple(dict.fromkeys(found))

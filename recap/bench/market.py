@@ -118,7 +118,9 @@ def _catalogues(
         told.append(error("file-missing", message, Source(str(folder)), hint))
     named = {path: _supplier(path, terms) for path in paths}
     to_keep: list[Callable[[], None]] = []
-    read = _read({path: name for path, name in named.items() if name.casefold() != DRAWER}, cache, to_keep.append)
+    money = {name: one.currency for name, one in terms.items()}
+    wanted = {path: name for path, name in named.items() if name.casefold() != DRAWER}
+    read = _read(wanted, money, cache, to_keep.append)
     if to_keep:  # one after the other, while the run goes on; the interpreter waits for it at its end
         Thread(target=lambda: [keep() for keep in to_keep]).start()
     catalogues: dict[str, Catalogue] = {}
@@ -149,14 +151,14 @@ def _supplier(path: Path, terms: Mapping[str, SupplierTerms]) -> str:
 
 
 def _read(
-    named: Mapping[Path, str], cache: Path, aside: Callable[[Callable[[], None]], None]
+    named: Mapping[Path, str], money: Mapping[str, str], cache: Path, aside: Callable[[Callable[[], None]], None]
 ) -> dict[Path, tuple[Catalogue | None, list[Diagnostic]]]:
-    """Read the catalogues, each with its supplier's name: large ones side by side, as far as memory allows."""
+    """Read the catalogues, each with its supplier's name and ``money``: large ones side by side, as memory allows."""
     sizes = [path.stat().st_size for path in named if path.is_file()]
     if max(sizes, default=0) < WORTH_KEEPING or sum(sizes) > TOGETHER:
-        return {path: read_catalogue(path, name, cache, aside) for path, name in named.items()}
+        return {path: read_catalogue(path, name, cache, aside, money.get(name)) for path, name in named.items()}
     with ThreadPoolExecutor(max_workers=min(READERS, os.cpu_count() or 1)) as pool:
-        found = pool.map(lambda path: read_catalogue(path, named[path], cache, aside), named)
+        found = pool.map(lambda path: read_catalogue(path, named[path], cache, aside, money.get(named[path])), named)
         return dict(zip(named, found, strict=True))
 
 

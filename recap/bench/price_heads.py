@@ -159,6 +159,16 @@ def _currency(text: str) -> tuple[str, str | None]:
     return text, None
 
 
+def currencies_in(text: str) -> list[str]:
+    """Return the currencies that a line names: by signs, codes in capitals, and words that can be nothing else."""
+    found = [CURRENCIES.get(match[0].casefold()) for match in _MONEY.finditer(text) if _is_money(match[0])]
+    return list(dict.fromkeys(money for money in found if money is not None))
+
+
+def _is_money(word: str) -> bool:
+    return not word.isalpha() or word.isupper() or not word.isascii() or word.casefold() in {"euro", "euros"}
+
+
 def _quantity(text: str) -> tuple[int | None, str]:
     match = _UP.search(text)
     if match is not None:

@@ -18,6 +18,8 @@ from recap.read.headers import key
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
+    from recap.bench.discounts import Discount
+
 _ONLY_A_BREAK = frozenset(map(key, (
     "staffel", "staffelmenge", "ab", "ab menge", "from", "break", "price break", "qty break", "break qty",
     "quantity break", "à partir de", "desde", "vanaf", "från",
@@ -109,6 +111,31 @@ def price_plan(
     breaks = tuple(sorted((quantity, one.at) for quantity, one in by_quantity.items()))
     per = {one.at: one.head.per for one in used if one.head.per > 1}
     return PriceColumns(breaks, (), lone[0].at if lone else None, per), told
+
+
+def with_discounts(
+    prices: PriceColumns, columns: Sequence[tuple[Discount, int, Source]], texts: Sequence[str]
+) -> tuple[PriceColumns, list[Diagnostic]]:
+    """Return the price columns with those of discounts, which are worked out of the price of one piece."""
+    base = prices.lone if prices.lone is not None else dict(prices.breaks).get(1)
+    taken = {1, *(quantity for quantity, _ in prices.breaks)}
+    used: list[tuple[Discount, int]] = []
+    told: list[Diagnostic] = []
+    for discount, at, place in columns:
+        if base is None or discount.quantity in taken:
+            message = f"the discount under {texts[at]!r} can't be laid over the prices; its column was not read"
+            hint = "give a column of prices from that quantity on: 10+"
+            told.append(warning("header-unknown", message, place, hint, texts[at]))
+            continue
+        taken.add(discount.quantity)
+        used.append((discount, at))
+        less = "each row's percentage" if discount.percent is None else f"{discount.percent} %"
+        message = (
+            f"prices from {discount.quantity} pieces on were worked out: {texts[base]!r} less {less}, exact, unrounded"
+        )
+        hint = f"where the shop rounds to whole cents, give a column {discount.quantity}+ with its prices"
+        told.append(warning("price-discount", message, place, hint, texts[at]))
+    return replace(prices, discounts=tuple(used)), told
 
 
 def _from(head: PriceHead, headings: Sequence[Heading]) -> int | None:

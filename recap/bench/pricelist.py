@@ -15,6 +15,7 @@ from recap.bench.catalogues import read_catalogue
 from recap.bench.fields import NOTHING
 from recap.bench.heads import header_of
 from recap.bench.in_words import IN_WORDS
+from recap.bench.price_heads import price_head
 from recap.diagnostics import Severity
 from recap.files import alone_in, keep_beside, write_atomically
 from recap.model import Kind
@@ -103,13 +104,20 @@ def _further_columns(table: Table, numbers: Mapping[tuple[str | None, int | None
         return
     layout = found[0]
     paired = {at for pair in layout.prices.pairs for at in pair}
-    read = {*layout.columns.values(), *layout.prices.all, layout.prices.per_at, *paired}
-    further = [at for at, text in enumerate(layout.texts) if text and at not in read]
+    worked_out = {at for _, at in layout.prices.discounts}
+    read = {*layout.columns.values(), *layout.prices.all, layout.prices.per_at, *paired, *worked_out}
+    further = [at for at, text in enumerate(layout.texts) if text and at not in read and not _in_other_money(text)]
     for row in table.rows[layout.last + 1 :]:
         number = numbers.get((row.source.sheet, row.source.row))
         for at in further if number else ():
             if at < len(row.cells) and row.cells[at].text:
                 beyond.setdefault(layout.texts[at], {})[str(number)] = row.cells[at].text
+
+
+def _in_other_money(header: str) -> bool:
+    """Tell whether a column holds the prices in another currency: kept, it would be a second column of prices."""
+    head = price_head(header)
+    return head is not None and head.paid and head.currency is not None
 
 
 def price_list(parts: Sequence[Part], beyond: Texts | None = None) -> str:

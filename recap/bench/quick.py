@@ -29,7 +29,9 @@ HEAD_BYTES = 16 * 1024
 FIRST_LINES = 6
 
 
-def through_arrow(data: bytes, file: str) -> tuple[TextTable | None, list[Diagnostic]] | None:
+def through_arrow(
+    data: bytes, file: str, currency: str | None = None
+) -> tuple[TextTable | None, list[Diagnostic]] | None:
     """Read a large plain file; None where any line of it needs the slow way (odd lines, odd bytes)."""
     head = data[:HEAD_BYTES].rpartition(b"\n")[0]
     text, of_bytes = decode(head, file)
@@ -38,7 +40,7 @@ def through_arrow(data: bytes, file: str) -> tuple[TextTable | None, list[Diagno
     delimiter = choose_delimiter(text)
     if delimiter is None:
         return None
-    top = _header(text, file, delimiter)
+    top = _header(text, file, delimiter, currency)
     if top is None:
         return None
     table, layout, told = top
@@ -60,7 +62,9 @@ def _of_titles(layout: Layout, count: int) -> dict[str, TextColumn]:
     return {name: TextColumn(HEADING, None, strings([text]), codes) for name, text in layout.stated.items()}
 
 
-def _header(text: str, file: str, delimiter: str) -> tuple[Table, Layout, list[Diagnostic]] | None:
+def _header(
+    text: str, file: str, delimiter: str, currency: str | None
+) -> tuple[Table, Layout, list[Diagnostic]] | None:
     """Return the first rows, what the header among them says and what is to be told; None without one.
 
     It nearly always stands in the first lines; more are looked at only where it doesn't, or may go on below them.
@@ -69,7 +73,7 @@ def _header(text: str, file: str, delimiter: str) -> tuple[Table, Layout, list[D
     first = "\n".join(lines[:FIRST_LINES])
     for part in (first, text) if '"' not in first else (text,):
         table, _ = parse_delimited(part, file, delimiter)
-        header = header_of(table, file)
+        header = header_of(table, file, currency)
         if part is first and not isinstance(header, list) and header[1]:
             continue  # what cells have shown is to be seen in more of them
         if not isinstance(header, list) and header[0].last + 1 < len(table.rows) and len(header[0].texts) > 1:

@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from recap.bench.facts import facts
+from recap.bench.facts import both_sorts, facts
 from recap.bench.price_heads import PER, pieces_of
 from recap.diagnostics import Diagnostic, Severity, Source, error, note
 from recap.read.sheet_words import MINIMUM_ORDER, PAGES, SHIPPING, TAXED, TOTALS, UNTAXED
@@ -86,7 +86,11 @@ class Sections:
             self.told.append(
                 note("heading-carried", message, place, "a cell of a row's own counts before it", text[:80])
             )
-        else:
+        if both_sorts(text):
+            message = f"{text[:60]!r} names polar and bipolar parts: no kind was taken from it for the rows below"
+            hint = "give the rows a column for the kind, or each sort a heading of its own"
+            self.told.append(note("heading-both", message, place, hint, text[:80]))
+        elif not found:
             message = f"{text[:60]!r} was taken for a heading that says nothing of the parts below it"
             self.told.append(
                 note("heading-idle", message, place, "if it does, give the rows a column for it", text[:80])

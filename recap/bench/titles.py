@@ -5,8 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from recap.bench.facts import facts
+from recap.bench.moneys import titled_money
 from recap.bench.sections import about_prices, about_terms, lone_text, pieces_in
 from recap.diagnostics import Diagnostic, note, warning
+from recap.read.sheet_words import PRICE_TITLE
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -14,10 +16,10 @@ if TYPE_CHECKING:
     from recap.read.cells import Row
 
 
-def stated_above(rows: Sequence[Row]) -> tuple[dict[str, str], int, list[Diagnostic]]:
+def stated_above(rows: Sequence[Row], currency: str | None = None) -> tuple[dict[str, str], int, list[Diagnostic]]:
     """Return the fields that titles state of all rows (kind, way of mounting, temperature), and what is to be told.
 
-    And of how many pieces they say the prices are, else 1.
+    And of how many pieces they say the prices are, else 1. ``currency`` is the supplier's.
     """
     stated: dict[str, str] = {}
     pieces = 1
@@ -26,6 +28,8 @@ def stated_above(rows: Sequence[Row]) -> tuple[dict[str, str], int, list[Diagnos
         text = lone_text([cell.text for cell in row.cells]) if row.cells else None
         if text is None or text.startswith("#"):
             continue
+        if PRICE_TITLE.search(text):
+            told += titled_money(text, row.source, currency)
         per = pieces_in(text)
         if per > 1:
             pieces = per

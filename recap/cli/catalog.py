@@ -121,8 +121,9 @@ def _merge(bench: Bench, supplier: str, new: Path, *, drop_gone: bool, yes: bool
 
     path = Path(bench.catalogues[supplier].file)
     seen = _state(path, as_json=as_json)  # before it is read: whatever changes it afterwards is noticed
-    old, _ = _read(path, supplier, as_json=as_json)
-    fresh, told = _read(new, supplier, as_json=as_json)
+    currency = bench.suppliers[supplier].currency
+    old, _ = _read(path, supplier, currency, strict=True, as_json=as_json)  # what is left out of it would be lost
+    fresh, told = _read(new, supplier, currency, strict=drop_gone, as_json=as_json)
     made = merge(old, fresh, date.today(), drop_gone=drop_gone)  # noqa: DTZ011 - the user's own calendar day
     if not as_json:
         tell(told)
@@ -148,10 +149,12 @@ def _state(path: Path, *, as_json: bool) -> State:
         refuse_one("file-unreadable", f"can't read: {fault.strerror or fault}", str(path), as_json=as_json)
 
 
-def _read(path: Path, supplier: str, *, as_json: bool) -> tuple[Catalogue, list[Diagnostic]]:
+def _read(
+    path: Path, supplier: str, currency: str, *, strict: bool, as_json: bool
+) -> tuple[Catalogue, list[Diagnostic]]:
     from recap.bench.catalogues import read_catalogue
 
-    found, told = read_catalogue(path, supplier)
+    found, told = read_catalogue(path, supplier, currency=currency, strict=strict)
     stop_on_errors(told, as_json=as_json)
     assert found is not None
     return found, told

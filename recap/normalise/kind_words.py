@@ -14,7 +14,8 @@ from recap.normalise import words_abroad
 KIND_WORDS: Final[dict[str, Kind]] = {
     **dict.fromkeys(
         (
-            "electrolytic electrolytics electrolyt electro electros lytic lytics elyt elco elcos elko elkos elka "
+            "electrolytic electrolytics electrolyt electro electros lytic lytics elyt elco elcos elco's elko elkos "
+            "elko's elka "
             "elektrolyt elektrolytkondensator elektrolytkondensatoren elektrolytics kleinelko kleinelkos becherelko "
             "becherelkos netzelko netzelkos siebelko siebelkos ladeelko ladeelkos rollelko rollelkos doppelelko "
             "doppelelkos miniaturelko chimique chimiques electrochimique électrochimique électrolytique "

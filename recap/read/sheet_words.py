@@ -54,6 +54,13 @@ UNTAXED = re.compile(
 )
 """What says that a price has no tax in it."""
 
+PRICE_TITLE = re.compile(
+    r"\b(?:price|preis|prix|prezz[io]|listino|preci|precio|preço|prij[sz]|tarif|cen[aynuí]|pris|hinn?a|hinnat|árlist|árak)"
+    r"|€|£|価格|单价",
+    re.IGNORECASE,
+)
+"""How the words begin by which a line says that prices follow: ``Price list``, ``Preise in EUR``, ``Ceník``."""
+
 CURRENCIES = {
     "€": "EUR", "eur": "EUR", "euro": "EUR", "euros": "EUR", "£": "GBP", "gbp": "GBP", "usd": "USD", "us$": "USD",
     "$": "$", "¥": "¥", "chf": "CHF", "sfr": "CHF", "fr.": "CHF", "zł": "PLN", "pln": "PLN", "zl": "PLN",

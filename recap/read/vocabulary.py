@@ -14,7 +14,7 @@ Vocabulary = dict[str, tuple[str, ...]]
 _VALUE = (
     "value", "val", "capacitance", "cap", "capacity", "cap value", "nominal value", "nominal capacitance",
     "rated capacitance", "capacitance value", "farad", "farads", "microfarad", "microfarads", "mfd", "µf", "nf", "pf",
-    "Wert", "Kapazität", "Nennkapazität", "Kapazitätswert", "Nennwert",
+    "mf", "Wert", "Kapazität", "Nennkapazität", "Kapazitätswert", "Nennwert",
     "valeur", "capacité", "valeur nominale", "capacité nominale",
     "valore", "capacità", "capacità nominale", "valore nominale",
     "valor", "capacidad", "capacitancia", "valor nominal",

@@ -109,7 +109,7 @@ def test_a_third_of_a_price_has_no_end_and_is_not_taken() -> None:
         ("Part,Value,from,Price\nA,47uF,1,0.2\nA,47uF,10,0.15\nB,10uF,1,0.3\n", "A 1:0.2 10:0.15, B 1:0.3", []),
         ("Part,Value,Price 1,Price 2,Price 3\nA,47uF,0.5,0.45,0.4\n", "", ["price-breaks-unclear"]),
         ("Part,Value,Price for 10\nA,47uF,0.80\n", "A 10:0.8", ["price-doubted"]),
-        ("Part,Value,EUR,USD\nA,47uF,0.10,0.12\n", "", ["header-twice"]),
+        ("Part,Value,EUR,USD\nA,47uF,0.10,0.12\n", "", ["currency-unclear"]),
         # what stands under "par 10": each of ten, or ten together, as the prices show
         ("Réf,Valeur,par 1,par 10,par 100\nA,47uF,0.42,0.35,0.27\n", "A 1:0.42 10:0.35 100:0.27", []),
         ("Réf,Valeur,par 1,par 10,par 100\nA,47uF,0.42,3.50,27\n", "A 1:0.42 10:0.35 100:0.27", []),
