@@ -432,6 +432,11 @@ BENCH: dict[str, Code] = {
     ),
     "pack-size": Code("Sold only by so many", "Pack: reel of 500", "Blank the cell if single pieces are sold."),
     "price-per": Code("Prices of several pieces, divided", "Preis je 100", "Nothing, if it is right."),
+    "price-per-title": Code(
+        "A title by which all prices are those of several pieces; they were divided",
+        "Alle Preise per 100 Stück",
+        "Head the price column so, if it is right: Price per 100.",
+    ),
     "price-discount": Code(
         "Prices worked out of a discount, exactly",
         "Rabatt ab 10: 3 %",

@@ -36,7 +36,8 @@ def stated_above(rows: Sequence[Row], currency: str | None = None) -> tuple[dict
             message = (
                 f"the title {text[:60]!r} says that all prices are those of {per} pieces; they were divided by {per}"
             )
-            told.append(warning("price-per", message, row.source, f"if so, head the price: Price per {per}", text[:80]))
+            hint = f"if so, head the price: Price per {per}"
+            told.append(warning("price-per-title", message, row.source, hint, text[:80]))
         else:
             _ = about_prices(text, row.source, told) or about_terms(text, row.source, told)
         found = {name: value for name, value in facts(text) if name in {"kind", "mount", "temp"}}

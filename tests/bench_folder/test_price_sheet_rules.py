@@ -126,7 +126,7 @@ def test_a_third_of_a_price_has_no_end_and_is_not_taken() -> None:
         # no price
         ("Part,Value,Price\nA,47uF,auf Anfrage\nB,10uF,0.2\nC,22uF,from 0.10\n", "B 1:0.2", ["price-missing"] * 2),
         # a line that speaks of all prices
-        ("Prices per 100 pieces\nPart,Value,Price\nA,47uF,6.5\n", "A 1:0.065", ["price-per"]),
+        ("Prices per 100 pieces\nPart,Value,Price\nA,47uF,6.5\n", "A 1:0.065", ["price-per-title"]),
         ("Part,Value,Price\nA,47uF,6.5\nPrices per 100 pieces,,\n", "", ["price-per-unclear"]),
     ],
 )  # fmt: skip

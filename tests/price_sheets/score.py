@@ -35,6 +35,7 @@ MONEY = {
     "prislista": "SEK", "esr_list": "USD",
     "warehouse": "GBP", "web_table": "GBP", "katalog_cz": "CZK", "lagerliste_dk": "DKK",
     "quote_sheet": "USD", "forum_offer": "GBP", "tokyo_style": "JPY", "valve_shop": "GBP",
+    "hurtownia": "PLN", "market_seller": "GBP", "uom_codes": "USD", "eshop_cz": "CZK",
 }  # fmt: skip
 """The currency of each list that isn't in euros."""
 
