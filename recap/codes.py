@@ -452,6 +452,11 @@ BENCH: dict[str, Code] = {
         "µF, 16, 25, 50 over numbers",
         "Write the units (16 V), and a line above it: Prices in EUR per piece.",
     ),
+    "part-ended": Code(
+        "A part that may no longer be sold, and of which no stock is stated",
+        "Lifecycle: Obsolete",
+        "Ask the supplier; or write 0 as its stock.",
+    ),
     "part-spoilt": Code(
         "A part number as spreadsheets spoil them",
         "1.00E+05, Mar-01, 20 digits that end in zeros, a leading zero lost",

@@ -12,6 +12,7 @@ from recap.bench.arrow import strings
 from recap.bench.discounts import discounted
 from recap.bench.findings import tell_rows
 from recap.bench.in_words import BETWEEN, IN_WORDS
+from recap.bench.lifecycle import ended_parts
 from recap.bench.price_heads import pieces_of_cell
 from recap.bench.taking import take
 from recap.bench.texts import TextColumn, TextTable, combined
@@ -39,6 +40,7 @@ _PACKED = compiled(
     r"\s*(?:of|à|a|von|de|da|di|van|mit|x|:|=)?\s*(?P<behind>[2-9]|\d{2,4})\b(?!\s?[uµnpmv])"
     r"|\b(?P<before>[2-9]|\d{2,4})\s?(?:er|x|pcs?|pieces?|stk\.?|stück|st\.?|pz|pezzi|stuks|-)?[- ]?(?:packs?"
     r"|packung|sets?|lots?|kits?|bags?|beutel|bundles?|confezion[ei])\b"
+    r"|^\W*(?P<first>[2-9]|\d{2,3})\s?x\s(?=[^\W\d_]{3})"
     r"|\b(?P<times>[2-9]|\d{2,3})\s?x\s?(?=\d[\d.,]*\s?[µμunp]F)|\b(?P<many>[2-9]|\d{2,3})er\b"
     r"|\b(?P<alone>[2-9]|\d{2,4})\s?(?:pcs|pieces|stk|stück|pezzi|stuks|piezas|pièces)\b",
     re.IGNORECASE,
@@ -69,7 +71,9 @@ def assemble(
     if lone is not None:
         columns["prices"] = lone
     table = TextTable(place[0], columns, breaks, numbers, ((0, place[1]),))
-    table, told = _without_packs(table, layout, raw)
+    told = ended_parts(table, None if layout.status is None else raw[layout.status], by_yes=layout.by_yes)
+    table, of_packs = _without_packs(table, layout, raw)
+    told += of_packs
     return (_one_row_each(table) if len(layout.prices.pairs) == 1 else table), told
 
 
@@ -208,7 +212,7 @@ def _without_packs(
     """
     if layout.prices.packed and layout.prices.per_at is not None:
         return _of_known_packs(table, raw[layout.prices.per_at])
-    if layout.prices.per_at is not None or "multiple" in layout.columns:
+    if layout.prices.per_at is not None:
         return table, []
     packed = np.zeros(len(table), bool)
     header = ""
@@ -218,6 +222,8 @@ def _without_packs(
         if some.any():
             packed |= some if column.codes is None else some[column.codes]
             header = header or column.header
+    if "multiple" in table.columns:
+        packed &= _singly(table.columns["multiple"])
     if not packed.any():
         return table, []
     message = (
@@ -227,6 +233,13 @@ def _without_packs(
     said = (Severity.WARNING, "pack-unclear", message, hint, None)
     told = tell_rows(table, np.flatnonzero(packed), header, lambda _: said)
     return table.only(~packed), told
+
+
+def _singly(multiples: TextColumn) -> NDArray[np.bool_]:
+    """Tell which rows are sold piece by piece, as far as they say."""
+    taken = [take("multiple", str(text), multiples.unit).value for text in multiples.texts.to_pylist()]
+    singly = np.array([count in {None, 1} for count in taken], bool)
+    return singly if multiples.codes is None else singly[multiples.codes]
 
 
 def _of_known_packs(table: TextTable, sizes: TextColumn) -> tuple[TextTable, list[Diagnostic]]:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from recap.bench.discounts import Discount, discount_head
 from recap.bench.fields import POLARITY
 from recap.bench.header_rows import BREAK_KEYS, SIZE_KEYS, is_description, shortened
+from recap.bench.lifecycle import ENDED_KEYS, STATUS_KEYS
 from recap.bench.price_heads import PriceHead, price_head
 from recap.normalise.kind_words import KIND_WORDS, MOUNT_WORDS
 from recap.read.headers import goes_with, key, meaning
@@ -98,7 +99,7 @@ def _role(parts: Sequence[str]) -> str | None:
         return "description"
     keys = {
         "size": SIZE_KEYS, "pieces": _PIECES_KEYS, "note": _NOTE_KEYS,
-        "unit": _UNIT_KEYS, "money": _MONEY_KEYS,
+        "unit": _UNIT_KEYS, "money": _MONEY_KEYS, "status": STATUS_KEYS, "ended": ENDED_KEYS,
     }  # fmt: skip
     for part in reversed(parts):  # what stands lower says it more closely
         for name, words in keys.items():

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -21,10 +22,12 @@ from recap.bench.numerals import plain_numbers, whole_number
 from recap.diagnostics import Severity
 from recap.model import Kind, Mount
 from recap.normalise import quantities, values
+from recap.normalise.clean import fold
 from recap.normalise.kind_words import KIND_WORDS, MOUNT_WORDS
 from recap.normalise.later import compiled
 from recap.normalise.one_part import read_part
 from recap.normalise.reading import neat
+from recap.normalise.words_abroad import KIND_STEMS, MOUNT_STEMS, STEM_LENGTH
 from recap.read.sheet_words import SOLD_OUT, STOCKED, TO_ORDER
 
 if TYPE_CHECKING:
@@ -74,7 +77,9 @@ _PACKAGING = compiled(
 _STRAY = compiled(r"^(?:~|≈|ca\.?|approx\.?|about|circa|etwa|env\.?)\s*|\s*[~*†]+$", re.IGNORECASE)
 _GROUPED_COUNT = compiled(r"[1-9]\d{0,2}(?:,\d{3})+")
 """Nobody has a part of a piece: ``3,204`` pieces are thousands, whatever marks decimals elsewhere."""
-_PIECES = r"(?:\+|pcs?\.?|pieces?|stk\.?|stück)?"
+_PIECES = (
+    r"(?:\+|(?:pcs?|pieces?|stk|stück|stuks?|st|pz|pezzi|pi[eè]ces?|uds?|unidades|szt|ks|db|kpl|units?|off|ea)\b\.?)?"
+)
 _EXACTLY = compiled(rf"([\d.,' ]*\d)\s*{_PIECES}", re.IGNORECASE)
 _AT_LEAST = compiled(rf"(?:>=?\s*|≥\s*|über\s*|over\s*|more than\s*)?([\d.,' ]*\d)\s*{_PIECES}", re.IGNORECASE)
 
@@ -174,11 +179,16 @@ def unpolarised(text: str) -> Taken:
     return Taken(Kind.BIPOLAR, "polarity-no", message, "write bipolar, film or ceramic")
 
 
-def _word(words: Mapping[str, Any], what: str, choices: str) -> Callable[..., Taken]:
+def _word(words: Mapping[str, Any], what: str, choices: str, stems: Mapping[str, Any]) -> Callable[..., Taken]:
+    @lru_cache(maxsize=4096)
+    def bent(word: str) -> frozenset[Any]:
+        plain = fold(word)
+        return frozenset(meant for stem, meant in stems.items() if plain.startswith(stem))
+
     def parse(text: str, unit: str | None, _mark: str | None) -> Taken:
         if unit == POLARITY and text.casefold().strip(" .") in _POLARISED | _UNPOLARISED:
             return NONE if text.casefold().strip(" .") in _POLARISED else unpolarised(text)
-        found = _meanings(text.casefold().strip(" ."), words)
+        found = _meanings(text.casefold().strip(" ."), words, bent)
         if len(found) == 1:
             return Taken(found.pop())
         if {Kind.ELECTROLYTIC, Kind.BIPOLAR} == found:
@@ -190,8 +200,8 @@ def _word(words: Mapping[str, Any], what: str, choices: str) -> Callable[..., Ta
     return parse
 
 
-def _meanings(text: str, words: Mapping[str, Any]) -> set[Any]:
-    """Return what the whole text means, or else what runs of its words mean, longest first."""
+def _meanings(text: str, words: Mapping[str, Any], bent: Callable[[str], frozenset[Any]]) -> set[Any]:
+    """Return what the whole text means, or else what runs of its words mean, longest first, ``bent`` ones by a stem."""
     if text in words:
         return {words[text]}
     pieces = [piece for piece in re.split(r"[\s,;/()]+", text) if piece]
@@ -205,6 +215,8 @@ def _meanings(text: str, words: Mapping[str, Any]) -> set[Any]:
                 at = end
                 break
         else:
+            if len(pieces[at]) >= STEM_LENGTH and pieces[at].isalpha():
+                found |= bent(pieces[at])
             at += 1
     return found
 
@@ -277,6 +289,8 @@ def _count(name: str, least: int, *, open_ended: bool = False) -> Callable[..., 
     return parse
 
 
+_MOUNTS = {**{m.value: m for m in Mount}, **MOUNT_WORDS, **_MORE_MOUNTS}
+_KINDS = {**{k.value: k for k in Kind}, **KIND_WORDS, **_MORE_KINDS}
 _PLAIN_LENGTH = _quantity(quantities.length_mm, quantities.LENGTHS, "a length", "5 mm")
 _PLAIN_MULTIPLE = _count("multiple", 1)
 _PLAIN_STOCK = _count("stock", 0, open_ended=True)
@@ -289,8 +303,8 @@ FIELDS: Mapping[str, Callable[[str, str | None, str | None], Taken]] = {
     "volts": _volts,
     "temp": _temp,
     "life": _quantity(quantities.hours, quantities.HOURS, "a life in hours", "2000 h", decimals=False),
-    "mount": _word({**{m.value: m for m in Mount}, **MOUNT_WORDS, **_MORE_MOUNTS}, "a mount", ", ".join(Mount)),
-    "kind": _word({**{k.value: k for k in Kind}, **KIND_WORDS, **_MORE_KINDS}, "a kind", ", ".join(Kind)),
+    "mount": _word(_MOUNTS, "a mount", ", ".join(Mount), MOUNT_STEMS),
+    "kind": _word(_KINDS, "a kind", ", ".join(Kind), KIND_STEMS),
     "pitch": _length,
     "diameter": _length,
     "height": _length,

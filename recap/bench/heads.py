@@ -29,6 +29,7 @@ ENOUGH = 60
 """So many rows are looked at to tell what a column holds."""
 NO_HEADER_HINT = "the first row names the columns: part, value, volts, prices …"
 _MAKERS_NUMBERS = frozenset(map(key, MAKERS_NUMBERS))
+_READ_ELSEWHERE = frozenset({"pieces", "money", "other money", "status", "ended"})
 _NOT_NEEDED = frozenset(map(key, NOT_NEEDED))
 MADE_OF = ("value", "volts", "temp", "life", "diameter", "height", "pitch", "mount", "kind")
 """The columns that a part number is made of where the list has none."""
@@ -128,7 +129,9 @@ def _layout(
     if "part" not in own and len({"value", "volts"} & set(own)) == 1 and not described:
         told += _may_be_grid(headings, row, of_volts="value" in own)
     at = tuple(one.at for one in unknown)
-    return Layout(0, (), texts, own, units, words, prices, made, {}, at, described), told
+    status = next((one for one in columns if one.role in {"status", "ended"}), None)
+    ended = (None if status is None else status.at, status is not None and status.role == "ended")
+    return Layout(0, (), texts, own, units, words, prices, made, {}, at, described, *ended), told
 
 
 def _own(columns: Sequence[Column]) -> tuple[dict[str, int], dict[str, str], list[Diagnostic]]:
@@ -167,7 +170,7 @@ def _by_maker(one: Column, other: Column) -> Column | None:
 
 
 def _says_nothing(column: Column, words: Mapping[str, tuple[int, ...]]) -> bool:
-    if len(column.fields) == 1 or column.price or column.discount or column.role in {"pieces", "money", "other money"}:
+    if len(column.fields) == 1 or column.price or column.discount or column.role in _READ_ELSEWHERE:
         return False
     return not any(column.at in sources for sources in words.values())
 

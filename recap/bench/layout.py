@@ -46,7 +46,8 @@ class Layout:
     the header of each column. ``columns`` maps a field to its column, ``units`` a field to the unit in its header.
     ``words`` maps a field without a column to those that may state it in words. ``made``: the columns that a part
     number is made of where none is given. ``stated``: what titles say of all rows. ``unknown`` are the columns not
-    understood, ``described`` those that say in words what a part is.
+    understood, ``described`` those that say in words what a part is, ``status`` the one that says whether it is still
+    sold (``by_yes``: where it isn't, it says yes).
     """
 
     last: int
@@ -60,6 +61,8 @@ class Layout:
     stated: Mapping[str, str] = field(default_factory=dict)
     unknown: tuple[int, ...] = ()
     described: tuple[int, ...] = ()
+    status: int | None = None
+    by_yes: bool = False
 
     @property
     def used(self) -> tuple[int, ...]:
@@ -67,5 +70,5 @@ class Layout:
         found = [*self.columns.values(), *self.prices.all, *self.made]
         found += [at for columns in self.words.values() for at in columns]
         found += [*self.described, *(at for at, _ in self.prices.pairs), *(at for _, at in self.prices.discounts)]
-        found += [at for at in (self.prices.per_at, self.prices.money_at) if at is not None]
+        found += [at for at in (self.prices.per_at, self.prices.money_at, self.status) if at is not None]
         return tuple(dict.fromkeys(found))

@@ -26,7 +26,7 @@ PER = compiled(
 )
 """``per 100``, ``je 1.000 Stück``, ``/10``: of how many pieces a price is."""
 _PIECE = compiled(
-    r"(?:1\s*)?(?:pcs?|pieces?|pce|stk|stück|st|ea|each|units?|pz|pezz[io]|pi[eè]ces?|uds?|unidad(?:es)?|stuks?|szt|ks|db|kpl)?",
+    r"(?:1\s*)?(?:pcs?|pieces?|pce|c62|h87|stk|stück|st|ea|each|units?|pz|pezz[io]|pi[eè]ces?|uds?|unidad(?:es)?|stuks?|szt|ks|db|kpl)?",
     re.IGNORECASE,
 )
 _SO_MANY = compiled(
@@ -36,7 +36,10 @@ _WORDS = {
     "hundred": 100, "a hundred": 100, "hundert": 100, "cent": 100, "cento": 100, "cien": 100, "honderd": 100, "c": 100,
     "thousand": 1000, "a thousand": 1000, "tausend": 1000, "mille": 1000, "mil": 1000, "duizend": 1000,
     "tsd": 1000, "m": 1000,
+    "hun": 100, "hd": 100, "cen": 100, "tho": 1000, "thou": 1000, "t3": 1000, "dozen": 12, "dutzend": 12, "dzn": 12,
+    "pair": 2, "paar": 2, "pr": 2,
 }  # fmt: skip
+"""Words and codes of so many pieces; CEN, DZN, MIL, PR and T3 are those of UN/ECE Recommendation 20."""
 _EACH = compiled(
     r"(?:per|je|pro|pour|par|al|por|za|/)\s*\.?(?:pcs?|pieces?|pce|stk|stück|st|ea|each|unit|pz|pezzo|pi[eè]ce|ud|unidad|stuk|szt|ks|db|kpl)\b\.?",
     re.IGNORECASE,

@@ -22,7 +22,8 @@ MORE_HEADERS: dict[str, tuple[str, ...]] = {
         "Katalognummer",
         "numer katalogowy", "indeks", "kod", "Artikelnr", "varenr", "varenummer", "tuotenumero", "cikkszám",
         "objednací číslo", "kód", "referência", "art no", "prod no", "stock ref", "bestelnr", "artikelnr",
-        "art nummer",
+        "art nummer", "listing id", "item id", "article id", "product id", "offer id", "variant id", "artikel id",
+        "produkt id", "id produit", "id articolo", "id artículo",
     ),
     "value": (
         "容量", "静電容量", "电容量", "电容", "cap nom", "Kap", "pojemność", "kapacitans", "kapacitet", "kapacita",
@@ -72,7 +73,8 @@ MORE_HEADERS: dict[str, tuple[str, ...]] = {
         "pkg", "pkg size", "package qty",
         "VE", "Verp Einheit", "VPE Stk", "mult", "pack of", "pcs per pack", "pieces per pack", "qty per pack",
         "Inhalt", "Inhalt Stk", "per bag", "unité de vente", "opakowanie", "förpackning", "pakke", "balení",
-        "csomag", "pcs pack", "stk pack",
+        "csomag", "pcs pack", "stk pack", "std pack", "std pack qty", "standard pack", "standard package", "spq",
+        "standard pack qty", "standard pack quantity", "std pkg",
     ),
     "stock": (
         "lagernd", "vorrätig", "vorrat", "in voorraad", "auf lager stk",
@@ -80,6 +82,7 @@ MORE_HEADERS: dict[str, tuple[str, ...]] = {
         "stok", "dispo", "lieferbar", "Lieferbarkeit", "Verfügbarkeit", "Verfügbare Menge", "lagersaldo",
         "lagerstatus", "på lager", "i lager", "skladem", "sklad", "készlet", "estoque", "ilość",
         "ilość w magazynie", "stan", "stan magazynowy", "dostępność", "varasto", "quantity available",
+        "free stock", "available stock", "stock level", "stock on hand", "freier Bestand", "frei verfügbar",
         "beschikbaarheid", "stocks", "disponibili", "unidades disponibles",
     ),
     "tolerance": (
@@ -168,7 +171,10 @@ NOT_NEEDED = (
     "pos", "position", "mwst", "mwst %", "ust", "vat", "vat %",
     "vat rate", "tva", "iva", "btw", "hs code", "zolltarifnummer", "warengruppe", "gruppe", "group", "eccn",
     "reach", "photo", "bild", "seite", "page", "lead time",
-    "lieferzeit", "condition", "zustand",
+    "lieferzeit", "condition", "zustand", "foto", "fotos", "pictures", "thumbnail", "lead time wks", "lead time weeks",
+    "lead time days", "termin dostawy", "délai", "delivery time", "leveringstijd", "levertijd", "plazo", "restock date",
+    "restock", "wiederverfügbar", "mwst satz", "steuersatz", "tax rate", "weight g", "hmotnost", "hmotnost g",
+    "gewicht g", "gtin", "ean code", "created", "produktlink",
 )
 """Headers of price sheets that hold nothing this job uses."""
 

@@ -1,0 +1,73 @@
+"""Parts whose maker or shop has ended them: told where nothing says that any are left."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+
+from recap.bench.findings import tell_rows
+from recap.bench.taking import take
+from recap.diagnostics import Severity
+from recap.normalise.later import compiled
+from recap.read.headers import key
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from recap.bench.texts import TextColumn, TextTable
+    from recap.diagnostics import Diagnostic
+
+STATUS_KEYS: Final = frozenset(map(key, (
+    "status", "product status", "part status", "article status", "lifecycle", "life cycle", "lifecycle status",
+    "Produktstatus", "Artikelstatus", "statut", "état", "stato", "estado", "estatus", "stav", "tila", "állapot",
+)))  # fmt: skip
+"""Headers of a column that says whether a part is still made or sold."""
+ENDED_KEYS: Final = frozenset(map(key, (
+    "obsolete", "discontinued", "eol", "end of life", "abgekündigt", "auslaufartikel", "Auslauf", "obsolète",
+    "obsoleto", "descatalogado",
+)))  # fmt: skip
+"""Headers under which ``yes`` means that it isn't."""
+_ENDED = compiled(
+    r"(?:obsolet\w*|discontinued|not for sale|e\.?o\.?l\.?|end of life|abgekündigt|ausgelaufen|auslauf\w*|eingestellt"
+    r"|entfällt|obsolète|fin de vie|arrêtée?|supprimée?|fuori produzione|dismess[oa]|descatalogad[oa]|fuera de catálogo"
+    r"|vervallen|uit productie|wycofan\w*|utgått|utgår|udgået|ukončen\w*|megszűnt)\W*",
+    re.IGNORECASE,
+)
+_YES = frozenset("yes y ja j oui si sì sí true 1 x ✓ ✔ tak ano".split())
+
+
+def ended_parts(table: TextTable, status: TextColumn | None, *, by_yes: bool) -> list[Diagnostic]:
+    """Return a warning for each row that ``status`` says is no longer made or sold, and of which no stock is stated.
+
+    ``by_yes``: the header names the end, and the cells say yes.
+    """
+    if status is None:
+        return []
+    ended = np.array([_is_end(str(text), by_yes=by_yes) for text in status.texts.to_pylist()], bool)
+    rows = ended if status.codes is None else ended[status.codes]
+    if not rows.any():
+        return []
+
+    def say(row: int) -> tuple[Severity, str, str, str | None, str | None]:
+        text = status.text(row)
+        message = f"{status.header} {text[:40]!r}: the part may no longer be sold, and no stock of it is stated"
+        return Severity.WARNING, "part-ended", message, "ask the supplier; or write 0 as its stock", text[:80]
+
+    return tell_rows(table, np.flatnonzero(rows & ~_stocked(table)), status.header, say)
+
+
+def _is_end(text: str, *, by_yes: bool) -> bool:
+    plain = text.strip().casefold()
+    return plain in _YES if by_yes else _ENDED.fullmatch(plain) is not None
+
+
+def _stocked(table: TextTable) -> NDArray[np.bool_]:
+    """Tell which rows state how many there are."""
+    stock = table.columns.get("stock")
+    if stock is None:
+        return np.zeros(len(table), bool)
+    counts = [take("stock", str(text), stock.unit).value for text in stock.texts.to_pylist()]
+    stated = np.array([count is not None for count in counts], bool)
+    return stated if stock.codes is None else stated[stock.codes]
