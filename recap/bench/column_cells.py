@@ -122,7 +122,7 @@ def _discount(column: Column, texts: Sequence[str]) -> Column:
     """Take what stands below a discount for prices where it is that; for nothing where it is no percentage either."""
     if column.discount is None:
         return column
-    if holds_prices(texts):
+    if holds_prices(texts, column.discount):
         return replace(column, discount=None, price=PriceHead(column.discount.quantity))
     known = column.discount.percent is not None or are_percents(texts, column.text)
     return column if known else replace(column, discount=None)

@@ -31,7 +31,11 @@ _AND = re.compile(r"\s*(?:/|@|&|\+|,|\b(?:and|at|und|et|och|bei|à)\b)\s*")
 _AT_TEMP = re.compile(
     r"\(?\s*(?:@|\b(?:at|bei|à|a|bij|vid|ved|przy)\b)\s*\+?(?P<degrees>\d{2,3})\s*(?:°|º)?\s*C\b\s*\)?"
 )
-_LETTER = re.compile(r"[A-Za-z]{1,2}\s*[\[(]\s*(?P<unit>[^\])]+)[\])]")
+_LETTER = re.compile(
+    r"[A-Za-z]{1,2}\s*[\[(]\s*(?P<unit>[^\])]+)[\])]"
+    r"|(?:[CcUuTt]|[CU][RrNn]|[TU]max)\s*(?:/|\bin\b)\s*(?P<over>[µμunp]?F|k?V|°\s?C)"
+)
+"""``C [nF]``, and as the standards have it ``U/V`` (ISO 80000-1: quantity by unit)."""
 _POLARITY = re.compile(r"polari|gepolt|ungepolt", re.IGNORECASE)
 _CURRENT = re.compile(r"[~=⎓≈]\s*$")
 """``Volts ~``, ``U =``: of alternating or direct current."""
@@ -127,9 +131,10 @@ def _field(parts: Sequence[str]) -> tuple[str | None, str | None]:
             return field, below or unit
     for part in own:  # ``C [nF]``, ``U (V)``: a letter that its unit explains
         letter = _LETTER.fullmatch(part.strip())
-        quantity = UNIT_FIELDS.get(letter["unit"].strip().lower()) if letter else None
-        if letter and quantity in {"value", "volts"}:
-            return quantity, letter["unit"].strip()
+        unit = (letter["unit"] or letter["over"]).strip() if letter else ""
+        quantity = UNIT_FIELDS.get(unit.lower().replace("μ", "µ").replace(" ", ""))
+        if quantity in {"value", "volts"} or (quantity == "temp" and letter and letter["over"]):
+            return quantity, unit
     plainly = " ".join(word for word in key(_CURRENT.sub("", " ".join(own))).split() if word not in _QUALIFIERS)
     field, unit = meaning(plainly, PRICE_SHEET)
     if field is not None:

@@ -71,13 +71,21 @@ def _number(text: str) -> Decimal:
     return Decimal(text.replace(",", "."))
 
 
-def holds_prices(texts: Sequence[str]) -> bool:
-    """Tell whether the cells below a discount are the prices themselves: ``10+ (-5%)`` over ``0.19``."""
+def holds_prices(texts: Sequence[str], discount: Discount) -> bool:
+    """Tell whether the cells below a discount are the prices themselves: ``10+ (-5%)`` over ``0.19``.
+
+    Below one that doesn't say how much it is they must bear money: 0.05 may be what a spreadsheet shows as 5 %.
+    """
     stated = [text for text in texts if text.strip().casefold() not in _NO_MARKS]
     try:
-        return bool(stated) and all(read_ladder(text).lone and re.search(r"[.,]\d", text) for text in stated)
+        ladders = [read_ladder(text) for text in stated]
     except LadderError:
         return False
+    if discount.percent is None:
+        return bool(ladders) and all(one.lone and one.currencies for one in ladders)
+    share = {discount.percent / 100, 1 - discount.percent / 100}
+    prices = {one.steps[0][1] for one in ladders}
+    return all(one.lone for one in ladders) and bool(prices - share) and all("%" not in text for text in stated)
 
 
 def are_percents(texts: Sequence[str], header: str) -> bool:

@@ -73,7 +73,7 @@ def axes_of(texts: Sequence[str]) -> Axes | None:
     if corner is None:
         return None
     named, priced = corner
-    rest = filled[1:]
+    rest = _without_remarks(filled[1:])
     over = _all_of([text for _, text in rest])
     if over is None and len(named) == len(_OTHER) and all(_BARE.fullmatch(text) for _, text in rest):
         over = list(named)[1]  # ``µF / V``: what is down the side is said first
@@ -82,6 +82,16 @@ def axes_of(texts: Sequence[str]) -> Axes | None:
         return None
     down = _OTHER[over]
     return Axes(filled[0][0], down, named.get(down), tuple(rest), priced)
+
+
+def _without_remarks(over: list[tuple[int, str]]) -> list[tuple[int, str]]:
+    """Return what stands over the grid itself: columns of remarks may follow it."""
+    while len(over) > FEWEST and not re.search(r"\d", over[-1][1]):
+        column = column_of(0, (over[-1][1],), Source(""))
+        if column.fields or column.price or column.discount:
+            break
+        over = over[:-1]
+    return over
 
 
 def _all_of(texts: Sequence[str]) -> str | None:

@@ -11,12 +11,14 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
+import pyarrow.compute as pc
 
-from recap.bench.arrow import to_arrow
+from recap.bench.arrow import to_arrow, to_numpy
 from recap.bench.fields import FIELDS, plain_counts
 from recap.bench.findings import tell_rows
 from recap.bench.numerals import ENOUGH, decimal_mark
 from recap.bench.taking import take
+from recap.diagnostics import warning
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping
@@ -148,7 +150,22 @@ def read_fields(table: TextTable, marks: Mapping[str, str | None]) -> tuple[dict
         if faulty:
             rows = np.flatnonzero(np.isin(codes, faulty))
             told += tell_rows(table, rows, column.header, _sayer(taken, texts, codes))
+        if name == "value":
+            told += _old_units(table, column, codes)
     return fields, told
+
+
+def _old_units(table: TextTable, column: TextColumn, codes: NDArray[Any]) -> list[Diagnostic]:
+    """Tell, once for a column, of cells in mF, which are read as µF."""
+    old = np.flatnonzero(to_numpy(pc.match_substring_regex(column.texts, r"\d\s?mF\b")))
+    rows = np.flatnonzero(np.isin(codes, old)) if len(old) else old
+    if not len(rows):
+        return []
+    text = str(column.texts[int(codes[rows[0]])].as_py())
+    more = f", and so in {len(rows) - 1:,} more rows" if len(rows) > 1 else ""
+    message = f"mF in {text[:40]!r} was taken for µF, as old lists write it{more}"
+    hint = "where millifarads are meant, write them in µF: 10 mF is 10000 µF"
+    return [warning("unit-old", message, table.place(int(rows[0]), column.header), hint, text[:80])]
 
 
 def _sayer(

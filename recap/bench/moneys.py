@@ -22,6 +22,10 @@ def of_money(columns: Sequence[Column], currency: str | None) -> tuple[list[Colu
     """
     priced = [one for one in columns if one.price is not None and one.price.currency is not None]
     moneys = list(dict.fromkeys(one.price.currency for one in priced if one.price and one.price.currency))
+    bare = {one.price.quantity for one in columns if one.price and one.price.currency is None and one.price.paid}
+    bare &= {one.price.quantity for one in priced if one.price}
+    if len(moneys) == 1 and bare and currency is not None and not currency_fits(moneys[0], currency):
+        return _without(columns, priced), [_not_read(one, currency) for one in priced]
     if len(moneys) < 2:  # noqa: PLR2004 - side by side
         return list(columns), []
     fitting = [money for money in moneys if currency is not None and currency_fits(money, currency)]
@@ -35,7 +39,11 @@ def of_money(columns: Sequence[Column], currency: str | None) -> tuple[list[Colu
         fitting = moneys[:1]
     others = [one for one in priced if one.price and one.price.currency != fitting[0]]
     told = told or [_not_read(one, fitting[0]) for one in others]
-    return [replace(one, price=None, role="other money") if one in others else one for one in columns], told
+    return _without(columns, others), told
+
+
+def _without(columns: Sequence[Column], others: Sequence[Column]) -> list[Column]:
+    return [replace(one, price=None, role="other money") if one in others else one for one in columns]
 
 
 def _not_read(one: Column, money: str) -> Diagnostic:
