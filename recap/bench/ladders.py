@@ -138,7 +138,7 @@ def _odd(text: str, mark: str | None) -> Ladder | None:
     if plain != text:
         doubt = f"{text.strip()[:40]!r} may be only about that price, or have a footnote; it was taken"
     each = _EACH.sub("", plain)
-    match = _PER.fullmatch(each) if each == plain else None
+    match = _PER.fullmatch(plain)
     found = _LONE.fullmatch(match["price"] if match else each)
     if found is None:
         return None

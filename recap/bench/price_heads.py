@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from recap.normalise.later import compiled
-from recap.read.headers import price_quantity
+from recap.read.headers import YEAR, price_quantity
 from recap.read.sheet_words import CURRENCIES, NOT_PAID, PRICE_NOUNS, PRICE_WORDS, TAXED, UNTAXED
 
 _PIECES = r"(?:pcs?|pieces?|pce|stk|stück|st|ea|units?|pz|pezzi|pi[eè]ces?|uds?|unidades|stuks|szt|ks|db|kpl|off)?"
@@ -20,6 +20,7 @@ _COUNT = rf"(?:[1-9]\d{{0,2}}(?:[.,' ]000)+|[1-9]\d{{0,5}})(?!\d|[.,'/-]\d|\s?V\
 """So many pieces, not a day: ``Preise per 10.03.2025``, ``per 10 March``."""
 PER = compiled(
     rf"\(?\s*(?:{_FOR})\s*(?P<pieces>{_COUNT}|(?:a )?hundred|hundert|cent|cento|cien|honderd|thousand|tausend|mille"
+    rf"|pair|paar|dozen|dutzend|douzaine|dozzina|docena|dozijn"
     rf"|mil|duizend|tsd|(?-i:[CM])(?![a-z]))\s*{_PIECES}\b\.?\s*\)?"
     r"|(?P<percent>(?<!\d)(?<!\d\s)%\s*(?:stk\b|st\b|o\b)?|‰)",
     re.IGNORECASE,
@@ -37,7 +38,7 @@ _WORDS = {
     "thousand": 1000, "a thousand": 1000, "tausend": 1000, "mille": 1000, "mil": 1000, "duizend": 1000,
     "tsd": 1000, "m": 1000,
     "hun": 100, "hd": 100, "cen": 100, "tho": 1000, "thou": 1000, "t3": 1000, "dozen": 12, "dutzend": 12, "dzn": 12,
-    "pair": 2, "paar": 2, "pr": 2,
+    "pair": 2, "paar": 2, "pr": 2, "douzaine": 12, "dozzina": 12, "docena": 12, "dozijn": 12,
 }  # fmt: skip
 """Words and codes of so many pieces; CEN, DZN, MIL, PR and T3 are those of UN/ECE Recommendation 20."""
 _EACH = compiled(
@@ -60,6 +61,11 @@ _PACK_OF = compiled(
 )
 """``per pack of 10``, ``10er Packung``."""
 _MONEY = compiled(r"€|£|\$|¥|₺|₴|(?<![^\W\d_])(?:[^\W\d_]{2,5}\$?|us\$|kr\.|fr\.)(?![^\W\d_])", re.IGNORECASE)
+CENTS = 100
+_CENT_WORDS = r"(?:euro-?)?(?:cents?|cts?|centen|centimes?|centesimi|céntimos|cêntimos|pence|öre|øre|groszach)"
+_IN_CENTS = compiled(rf"(?<!per )(?<!par )(?:\b(?:in|en|em|i|w)\s+)?\b{_CENT_WORDS}\b\.?|¢|\(p\)", re.IGNORECASE)
+IN_CENTS = compiled(rf"\b(?:in|en|em|i|w)\s+{_CENT_WORDS}\b|[(\[]{_CENT_WORDS}[)\]]", re.IGNORECASE)
+"""``Preise in Cent``: prices in hundredths of the money."""
 _QUANTITIES = frozenset("qty quantity quantities menge quantité quantità cantidad aantal antal of for ab from".split())
 _OTHER_PRICES = frozenset({"was", "rrp", "msrp", "uvp", "listenpreis", "listino", "adviesprijs"})
 _UP = compiled(
@@ -75,7 +81,8 @@ class PriceHead:
     """What heads a column of prices.
 
     ``quantity``: from how many pieces on, None where it isn't said. ``per``: the prices are those of so many pieces;
-    ``pack``: of a pack. ``taxed``: with the tax (True), without (False). ``paid``: False of a list price or an old one.
+    ``cents``: in hundredths of the money; ``pack``: of a pack. ``taxed``: with the tax (True), without (False).
+    ``paid``: False of a list price or an old one.
     """
 
     quantity: int | None = None
@@ -84,6 +91,12 @@ class PriceHead:
     taxed: bool | None = None
     currency: str | None = None
     paid: bool = True
+    cents: bool = False
+
+    @property
+    def divisor(self) -> int:
+        """By what the numbers below are to be divided for the price of one piece."""
+        return self.per * (CENTS if self.cents else 1)
 
 
 @lru_cache(maxsize=4096)
@@ -100,19 +113,20 @@ def price_head(text: str) -> PriceHead | None:
     rest, pack = _cut(_PACK, rest)
     rest, each = _cut(_EACH, rest)
     each = each or PER.search(text) is not None  # ``par 1``
+    rest, cents = _cut(_IN_CENTS, rest)
     rest, currency = _currency(rest)
-    quantity, rest = _quantity(rest)
+    quantity, rest = _quantity(YEAR.sub(" ", rest))
     words = set(re.findall(r"[^\W\d_]+", rest.casefold()))
     if re.search(r"\d", rest) or not words <= PRICE_WORDS | NOT_PAID:
         return None
     counted = quantity is not None and words <= _QUANTITIES
     noun = bool(words & (PRICE_NOUNS | _OTHER_PRICES)) or (each and not words)
-    if not (noun or pack or counted or (currency and not words)):
+    if not (noun or pack or counted or ((currency or cents) and not words)):
         return None
     if packed is not None:
         per = int(packed["behind"] or packed["before"])
         quantity = quantity or per
-    return PriceHead(quantity, per, pack, taxed, currency, not words & NOT_PAID)
+    return PriceHead(quantity, per, pack, taxed, currency, not words & NOT_PAID, cents)
 
 
 def _tax(text: str) -> tuple[str, bool | None]:

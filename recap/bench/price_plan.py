@@ -76,8 +76,9 @@ def price_plan(
     """Return which columns hold the prices that are paid, and what is to be told of them."""
     if pairs:
         heads = {at: price_head(_numbered(texts[at])[0]) for _, at in pairs}
-        per = {at: head.per for at, head in heads.items() if head is not None and head.per > 1}
-        return PriceColumns(pairs=pairs, per=per), [_divided(texts[at], per[at], row) for at in per]
+        several = {at: head for at, head in heads.items() if head is not None and head.divisor > 1}
+        per = {at: head.divisor for at, head in several.items()}
+        return PriceColumns(pairs=pairs, per=per), [_divided(texts[at], head, row) for at, head in several.items()]
     headings, told = _that_count(headings)
     headings, said = _each_or_together(headings, cells)
     told += said
@@ -107,9 +108,9 @@ def price_plan(
             message = "prices stand in a column of their own and in columns by quantity; which count is not clear"
             told.append(error("header-twice", message, row, "delete or rename one kind"))
     used = [*by_quantity.values(), *lone[:1]]
-    told += [_divided(one.text, one.head.per, one.source) for one in used if one.head.per > 1]
+    told += [_divided(one.text, one.head, one.source) for one in used if one.head.divisor > 1]
     breaks = tuple(sorted((quantity, one.at) for quantity, one in by_quantity.items()))
-    per = {one.at: one.head.per for one in used if one.head.per > 1}
+    per = {one.at: one.head.divisor for one in used if one.head.divisor > 1}
     return PriceColumns(breaks, (), lone[0].at if lone else None, per), told
 
 
@@ -227,7 +228,9 @@ def _together(one: Heading) -> Diagnostic:
     return warning("price-doubted", message, one.source, hint, one.text)
 
 
-def _divided(text: str, per: int, place: Source) -> Diagnostic:
-    message = f"the prices under {text!r} are those of {per} pieces; they were divided by {per}"
+def _divided(text: str, head: PriceHead, place: Source) -> Diagnostic:
+    said = [f"those of {head.per} pieces"] if head.per > 1 else []
+    said += ["in hundredths of the currency"] if head.cents else []
+    message = f"the prices under {text!r} are {' and '.join(said)}; they were divided by {head.divisor}"
     hint = "where pieces are only sold by so many, say so in a column multiple"
     return note("price-per", message, place, hint, text)

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from recap.bench.facts import both_sorts, facts
-from recap.bench.price_heads import PER, pieces_of
+from recap.bench.price_heads import CENTS, IN_CENTS, PER, pieces_of
 from recap.diagnostics import Diagnostic, Severity, Source, error, note
 from recap.read.sheet_words import MINIMUM_ORDER, PAGES, SHIPPING, TAXED, TOTALS, UNTAXED
 
@@ -107,9 +107,11 @@ class Sections:
 
 
 def pieces_in(text: str) -> int:
-    """Return of how many pieces a line says that prices are, 1 where it doesn't speak of that."""
-    match = PER.search(text) if _PER_TITLE.search(text) else None
-    return 1 if match is None else pieces_of(match)
+    """Return by what a line says that prices are to be divided (so many pieces, cents), 1 where it says nothing."""
+    if not _PER_TITLE.search(text):
+        return 1
+    match = PER.search(text)
+    return (1 if match is None else pieces_of(match)) * (CENTS if IN_CENTS.search(text) else 1)
 
 
 def about_prices(text: str, place: Source, told: list[Diagnostic]) -> bool:
@@ -117,8 +119,8 @@ def about_prices(text: str, place: Source, told: list[Diagnostic]) -> bool:
     if not _PER_TITLE.search(text):
         return False
     if pieces_in(text) > 1:
-        message = f"{text[:60]!r} says of how many pieces the prices are"
-        hint = "put it into the header of the price column, as in: Price per 100; and delete this line"
+        message = f"{text[:60]!r} says of how many pieces the prices are, or in which coin"
+        hint = "put it into the header of the price column: Price per 100, Price in cents; and delete this line"
         told.append(error("price-per-unclear", message, place, hint, text[:80]))
         return True
     if TAXED.search(text) or UNTAXED.search(text):

@@ -33,10 +33,9 @@ def stated_above(rows: Sequence[Row], currency: str | None = None) -> tuple[dict
         per = pieces_in(text)
         if per > 1:
             pieces = per
-            message = (
-                f"the title {text[:60]!r} says that all prices are those of {per} pieces; they were divided by {per}"
-            )
-            hint = f"if so, head the price: Price per {per}"
+            message = f"the title {text[:60]!r} says that all prices are those of {per} pieces, or in so small a coin"
+            message += f"; they were divided by {per}"
+            hint = f"if so, head the price: Price per {per}, or Price in cents"
             told.append(warning("price-per-title", message, row.source, hint, text[:80]))
         else:
             _ = about_prices(text, row.source, told) or about_terms(text, row.source, told)

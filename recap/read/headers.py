@@ -53,6 +53,12 @@ QUANTITY_HEADERS: tuple[re.Pattern[str], ...] = tuple(
 """Headers that name the quantity from which the prices below them hold."""
 
 
+YEAR = re.compile(
+    r"(?<![\d.,'’])20(?:0[1-9]|[1-9]\d)(?!\d|\s*\+|\s*(?:pcs?|pieces|stk|stück|st|off|units?|x)\b)", re.IGNORECASE
+)
+"""A year and no quantity from which prices hold: ``Price 2025``; ``2025+`` is one, and 2000 too."""
+
+
 @dataclass(frozen=True, slots=True)
 class Headers:
     """What the columns of a table are.
@@ -151,7 +157,7 @@ def price_quantity(text: str) -> int | None:
         match = pattern.fullmatch(text.strip())
         if match is not None:
             quantity = int(re.sub(r"\D", "", match["qty"])) * (1000 if match["k"] else 1)
-            return quantity or None
+            return None if YEAR.search(text) else quantity or None
     return None
 
 

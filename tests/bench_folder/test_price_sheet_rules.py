@@ -56,6 +56,11 @@ def read(folder: Path, text: str) -> tuple[dict[str, str], list[str]]:
         ("10er Packung Preis", PriceHead(10, 10)),
         ("List price", PriceHead(paid=False)),
         ("Qty 1-24", PriceHead(1)), ("22%", None),
+        ("Price 2025", PriceHead()), ("Preis 2026 EUR", PriceHead(currency="EUR")), ("2025", None),  # years
+        ("Price 2000", PriceHead(2000)), ("2025+", PriceHead(2025)), ("Preis ab 2010 Stk", PriceHead(2010)),
+        ("Preis in Cent", PriceHead(cents=True)), ("Price (p)", PriceHead(cents=True)), ("ct", PriceHead(cents=True)),
+        ("Price per 100 in cents", PriceHead(per=100, cents=True)), ("Prix par cent", PriceHead(per=100)),
+        ("Price per pair", PriceHead(per=2)), ("Preis/Dutzend", PriceHead(per=12)),
         ("Packs left", None), ("Pack qty", None), ("Volts", None), ("C", None), ("stock", None), ("Unit", None),
     ],
 )  # fmt: skip
@@ -70,7 +75,8 @@ def test_the_header_of_a_price_column(header: str, head: PriceHead | None) -> No
         ("€1.95 each", "1.95", False),
         ("10p", "0.1", False), ("12 ct", "0.12", False), ("6,50 je 100", "0.065", False),
         ("12.50 per 1000", "0.0125", False),
-        ("0.60/10", "0.06", True), ("~1.40", "1.40", True), ("0.35*", "0.35", True),
+        ("0.60/10", "0.06", True),
+        ("1,20/10 Stk", "0.12", True), ("1,20 per 10 pcs", "0.12", False), ("~1.40", "1.40", True), ("0.35*", "0.35", True),
     ],
 )  # fmt: skip
 def test_a_price_with_something_beside_it(cell: str, price: str, *, doubted: bool) -> None:
@@ -127,6 +133,11 @@ def test_a_third_of_a_price_has_no_end_and_is_not_taken() -> None:
         ("Part,Value,Price\nA,47uF,auf Anfrage\nB,10uF,0.2\nC,22uF,from 0.10\n", "B 1:0.2", ["price-missing"] * 2),
         # a line that speaks of all prices
         ("Prices per 100 pieces\nPart,Value,Price\nA,47uF,6.5\n", "A 1:0.065", ["price-per-title"]),
+        ("Prices in cents\nPart,Value,Price\nA,47uF,12\n", "A 1:0.12", ["price-per-title"]),
+        ("Part,Value,Preis in Cent\nA,47uF,12\n", "A 1:0.12", []),
+        ("Part,Value,Price\nA,47uF,12\nPrices in cents\n", "", ["price-per-unclear"]),
+        ("Part,Value,Price 2024,Price 2025\nA,47uF,0.20,0.25\n", "", ["header-twice"]),
+        ("Part,Value,Price 2025\nA,47uF,0.25\n", "A 1:0.25", []),
         ("Part,Value,Price\nA,47uF,6.5\nPrices per 100 pieces,,\n", "", ["price-per-unclear"]),
     ],
 )  # fmt: skip
