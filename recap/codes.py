@@ -462,6 +462,11 @@ BENCH: dict[str, Code] = {
         "1.00E+05, Mar-01, 20 digits that end in zeros, a leading zero lost",
         "Type it again as the supplier writes it, in a cell formatted as text.",
     ),
+    "size-inches": Code(
+        "Sizes so small that they may be in inches; not taken",
+        "Diameter 0.5, 0.625",
+        "Head the columns with the unit: Diameter (mm), Diameter (inch).",
+    ),
     "unit-old": Code(
         "mF taken for µF, as old lists write it", "mF over 8, 16, 50", "Write millifarads in µF: 1000 µF for each."
     ),

@@ -14,6 +14,7 @@ from recap.bench.cache import WORTH_KEEPING, Entry, digest_of, fingerprint, keep
 from recap.bench.cells import cells_of
 from recap.bench.columns import read_columns
 from recap.bench.findings import tell_rows
+from recap.bench.inches import without_inches
 from recap.bench.left_out import readable
 from recap.bench.meanings import decimal_marks, read_fields, unread_fields, written
 from recap.bench.offers import Catalogue
@@ -115,6 +116,8 @@ def _checked(table: TextTable, supplier: str) -> tuple[Catalogue, list[Diagnosti
     """Return the columns of ``table`` understood as parts and prices, and all that is wrong with them."""
     marks = decimal_marks(table)
     fields, told = read_fields(table, marks)
+    fields, of_sizes = without_inches(table, fields)
+    told += of_sizes
     priced, said = read_prices(table)
     catalogue = Catalogue(supplier, table, fields, priced, marks, cells_of(fields, len(table)))
     told += said + check_numbers(table, catalogue.numbers) + spoilt_numbers(table, catalogue.numbers)

@@ -49,6 +49,11 @@ _PER = compiled(
     r"^(?P<price>.*\d.*?)\s*(?P<word>per|je|pro|pour|à|/)\s*(?P<pieces>[1-9]\d{0,5})\s*(?:pcs?|stk|stück|st|pieces?)?\.?\s*$",
     re.IGNORECASE,
 )
+_WHOLE = compiled(
+    rf"\s*(?P<pricesign>{_CURRENCY})?\s*(?P<amount>\d{{1,6}})[.,]\s?[-–—]{{1,2}}\s*(?P<priceafter>{_CURRENCY})?\s*",
+    re.IGNORECASE,
+)
+"""``3,-`` and ``3.--``: whole amounts as they are written where German is spoken."""
 _PENCE = compiled(r"\s*(?P<count>\d{1,4})\s?(?P<unit>p|ct|cts|cents?|¢)\.?\s*", re.IGNORECASE)
 
 
@@ -133,6 +138,9 @@ def _odd(text: str, mark: str | None) -> Ladder | None:
     if pence is not None:
         signs = frozenset({"£"} if pence["unit"].lower() == "p" else ())
         return Ladder(((Decimal(0), Decimal(pence["count"]) / 100),), signs, lone=True)
+    whole = _WHOLE.fullmatch(text)
+    if whole is not None:
+        return Ladder(((Decimal(0), Decimal(whole["amount"])),), _signs(whole), lone=True)
     plain = _ABOUT.sub("", text)
     doubt = None
     if plain != text:

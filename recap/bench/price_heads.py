@@ -69,11 +69,21 @@ IN_CENTS = compiled(rf"\b(?:in|en|em|i|w)\s+{_CENT_WORDS}\b|[(\[]{_CENT_WORDS}[)
 _QUANTITIES = frozenset("qty quantity quantities menge quantité quantità cantidad aantal antal of for ab from".split())
 _OTHER_PRICES = frozenset({"was", "rrp", "msrp", "uvp", "listenpreis", "listino", "adviesprijs"})
 _UP = compiled(
-    r"(?P<qty>\d{1,6})\s*(?:up|upwards|or more|and up|\+|plus|et plus|et \+|e più|y más|en meer|oder mehr|och mer|i "
+    r"(?P<qty>\d{1,6})\s*(?:up|upwards|(?:or|and) (?:more|over|above|up)|und mehr"
+    r"|\+|plus|et plus|et \+|e più|y más|en meer|oder mehr|och mer|i "
     r"więcej"
     r"|(?:to|bis|à|a|al|tot|til|do)\s*\d{1,6})",
     re.IGNORECASE,
 )
+
+
+_UP_TO = compiled(
+    r"(?:<|≤|<=|\bup to\b|\bunder\b|\bbelow\b|\bless than\b|\bbis(?: zu)?\b|\bunter\b"
+    r"|\bjusqu['’]à\b|\bfino a\b|\bhasta\b|\btot\b)"
+    r"\s*\d{1,6}\s*(?:pcs?|pieces?|stk|stück|st|pz|uds?|stuks)?\.?",
+    re.IGNORECASE,
+)
+"""``bis 9``, ``< 10``: from one piece on."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,9 +197,10 @@ def _is_money(word: str) -> bool:
 
 
 def _quantity(text: str) -> tuple[int | None, str]:
-    match = _UP.search(text)
-    if match is not None:
+    if (match := _UP.search(text)) is not None:
         return int(match["qty"]), text[: match.start()] + text[match.end() :]
+    if (match := _UP_TO.search(text)) is not None:
+        return 1, text[: match.start()] + text[match.end() :]
     bare = " ".join(re.sub(r"[()\[\]:,;]", " ", text).split())
     found = price_quantity(bare)
     if found is not None:

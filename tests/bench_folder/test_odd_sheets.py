@@ -386,3 +386,15 @@ def test_a_lot_of_several_beside_a_pack_of_one_is_left_out(tmp_path: Path) -> No
     parts, told = read(tmp_path, text)
     assert list(prices(parts)) == ["B"]
     assert [(one.code, one.source.row) for one in told] == [("pack-unclear", 2)]
+
+
+def test_sizes_in_inches_without_the_unit_are_not_taken(tmp_path: Path) -> None:
+    text = "Part,Value,{},Length,Price\nA,1uF,0.5,1.25,1\nB,2uF,0.625,1.5,1\n"
+    parts, told = read(tmp_path, text.format("Diameter"))
+    assert [(one.diameter_mm, one.height_mm) for one in parts] == [(None, None)] * 2
+    assert [one.code for one in told] == ["size-inches"]
+    parts, told = read(tmp_path, text.format("Diameter (inch)").replace("Length", "Length (inch)"))
+    assert (parts[0].diameter_mm, parts[0].height_mm) == (Decimal("12.7"), Decimal("31.75"))  # an inch is 25.4 mm
+    assert not told
+    parts, told = read(tmp_path, text.format("Diameter").replace("0.625", "6.3"))
+    assert parts[1].diameter_mm == Decimal("6.3")

@@ -60,6 +60,8 @@ def read(folder: Path, text: str) -> tuple[dict[str, str], list[str]]:
         ("Price 2000", PriceHead(2000)), ("2025+", PriceHead(2025)), ("Preis ab 2010 Stk", PriceHead(2010)),
         ("Preis in Cent", PriceHead(cents=True)), ("Price (p)", PriceHead(cents=True)), ("ct", PriceHead(cents=True)),
         ("Price per 100 in cents", PriceHead(per=100, cents=True)), ("Prix par cent", PriceHead(per=100)),
+        ("Price <10", PriceHead(1)), ("bis 9", PriceHead(1)), ("10 bis 99", PriceHead(10)), ("Gültig bis 2025", None),
+        ("10 and more", PriceHead(10)), ("Price up to 99 pcs", PriceHead(1)),
         ("Price per pair", PriceHead(per=2)), ("Preis/Dutzend", PriceHead(per=12)),
         ("Packs left", None), ("Pack qty", None), ("Volts", None), ("C", None), ("stock", None), ("Unit", None),
     ],
@@ -76,7 +78,8 @@ def test_the_header_of_a_price_column(header: str, head: PriceHead | None) -> No
         ("10p", "0.1", False), ("12 ct", "0.12", False), ("6,50 je 100", "0.065", False),
         ("12.50 per 1000", "0.0125", False),
         ("0.60/10", "0.06", True),
-        ("1,20/10 Stk", "0.12", True), ("1,20 per 10 pcs", "0.12", False), ("~1.40", "1.40", True), ("0.35*", "0.35", True),
+        ("1,20/10 Stk", "0.12", True), ("1,20 per 10 pcs", "0.12", False), ("~1.40", "1.40", True),
+        ("0.35*", "0.35", True), ("3,-", "3", False), ("2.-- CHF", "2", False), ("€ 4,—", "4", False),
     ],
 )  # fmt: skip
 def test_a_price_with_something_beside_it(cell: str, price: str, *, doubted: bool) -> None:
