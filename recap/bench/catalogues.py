@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from contextlib import suppress
+from dataclasses import replace
 from threading import Thread
 from typing import TYPE_CHECKING
 
@@ -33,6 +34,9 @@ if TYPE_CHECKING:
     from recap.bench.meanings import Field
     from recap.bench.pricing import Priced
     from recap.bench.texts import TextTable
+
+
+_NUMBERS_MADE = frozenset({"part-made", "grid-read"})
 
 
 def _at_once(work: Callable[[], None]) -> None:
@@ -67,7 +71,7 @@ def read_catalogue(
     if not len(table):
         place = Source(str(path))
         return None, [*told, error("file-empty", f"{path.name} has headers but no rows", place, "fill or delete it")]
-    table, said = _with_prices(table)
+    table, said = _with_prices(_named_by_supplier(table, path, supplier, told))
     told += said
     catalogue, said = _checked(table, supplier)
     rest = None if strict else readable(table, catalogue, said)
@@ -88,6 +92,18 @@ def read_catalogue(
 
         aside(keep_it)
     return catalogue, told
+
+
+def _named_by_supplier(table: TextTable, path: Path, supplier: str, told: list[Diagnostic]) -> TextTable:
+    """Return the table with the part numbers that were made behind the supplier's name, whatever its file is called.
+
+    Otherwise a new list would know none of the old one's parts again.
+    """
+    made, wanted = (f"{'-'.join(name.split())}:" for name in (path.stem, supplier))
+    if made.casefold() == wanted.casefold() or not any(one.code in _NUMBERS_MADE for one in told):
+        return table
+    part = table.columns["part"].each(lambda text: wanted + text[len(made) :] if text.startswith(made) else text)
+    return replace(table, columns={**table.columns, "part": part})
 
 
 def _entry_of(catalogue: Catalogue, told: list[Diagnostic]) -> Entry:

@@ -193,7 +193,8 @@ def currencies_in(text: str) -> list[str]:
 
 
 def _is_money(word: str) -> bool:
-    return not word.isalpha() or word.isupper() or not word.isascii() or word.casefold() in {"euro", "euros"}
+    code = len(word) == 3 and word.isupper() and word not in {"TRY", "RON", "LEI"}  # noqa: PLR2004 - ISO 4217
+    return not word.isalpha() or code or not word.isascii() or word.casefold() in {"euro", "euros"}
 
 
 def _quantity(text: str) -> tuple[int | None, str]:

@@ -220,6 +220,7 @@ def test_a_title_in_another_currency_is_an_error(tmp_path: Path) -> None:
     text = "All prices in £\nPart,Value,Price\nA,47uF,0.10\n"
     assert [one.code for one in read(tmp_path, text, "EUR")[1]] == ["currency-differs"]
     assert prices(read(tmp_path, text, "GBP")[0]) == {"A": "1:0.1"}
+    assert prices(read(tmp_path, text.replace("in £", "of FT: TRY US"), "EUR")[0]) == {"A": "1:0.1"}  # words
     assert prices(read(tmp_path, text.replace("in £", "in EUR, on request in £"), "EUR")[0]) == {"A": "1:0.1"}
 
 
@@ -398,3 +399,16 @@ def test_sizes_in_inches_without_the_unit_are_not_taken(tmp_path: Path) -> None:
     assert not told
     parts, told = read(tmp_path, text.format("Diameter").replace("0.625", "6.3"))
     assert parts[1].diameter_mm == Decimal("6.3")
+
+
+@pytest.mark.parametrize(
+    "text", ["Prices each\nuF,16V,25V\n10,0.10,0.12\n", "Value,Volts,Price\n10uF,16V,0.10\n10uF,25V,0.12\n"]
+)
+def test_made_part_numbers_are_the_same_in_a_new_list_of_another_name(tmp_path: Path, text: str) -> None:
+    numbers = set()
+    for name in ("pellworth.csv", "May list.csv"):
+        (tmp_path / name).write_text(text, encoding="utf-8")
+        found, _ = read_catalogue(tmp_path / name, "pellworth")
+        assert found is not None
+        numbers.add(tuple(found.numbers.to_pylist()))
+    assert numbers == {("pellworth:10uF-16V", "pellworth:10uF-25V")}
