@@ -78,7 +78,7 @@ _STRAY = compiled(r"^(?:~|≈|ca\.?|approx\.?|about|circa|etwa|env\.?)\s*|\s*[~*
 _GROUPED_COUNT = compiled(r"[1-9]\d{0,2}(?:,\d{3})+")
 """Nobody has a part of a piece: ``3,204`` pieces are thousands, whatever marks decimals elsewhere."""
 _PIECES = (
-    r"(?:\+|(?:pcs?|pieces?|stk|stück|stuks?|st|pz|pezzi|pi[eè]ces?|uds?|unidades|szt|ks|db|kpl|units?|off|ea)\b\.?)?"
+    r"(?:\+|(?:pcs?|pieces?|stk|stück|stuks?|st|pz|pezzi|pi[eè]ces?|uds?|unidades|szt|ks|db|kpl|units?|off|ea)\b\.?|[個个件只])?"
 )
 _EXACTLY = compiled(rf"([\d.,' ]*\d)\s*{_PIECES}", re.IGNORECASE)
 _AT_LEAST = compiled(rf"(?:>=?\s*|≥\s*|über\s*|over\s*|more than\s*)?([\d.,' ]*\d)\s*{_PIECES}", re.IGNORECASE)

@@ -32,7 +32,9 @@ _LADDER = re.compile(r"\d+\s*[:+].*\d")
 _TOLERANCE = re.compile(r"(?:±|\+/-|\+-)\s?\d{1,2}\s?%|-\d{1,2}\s?[/+]+\s?\d{1,3}\s?%")
 _COUNT = re.compile(r"\d[\d.,' ]*\s?(?:pcs?|pieces?|stk|stück|pz|pezzi|stuks|uds|szt|ks)\b\.?", re.IGNORECASE)
 _WORDS_OF_STOCK: Final = STOCKED | SOLD_OUT
+_FIGURE = re.compile(r"\d")
 UNKNOWN: Final = "?"
+_CHOICES: Final = "names are: part, value, volts, prices, stock, minimum, multiple (pieces in a pack), updated, note"
 
 
 def _are_prices(texts: Sequence[str]) -> bool:
@@ -90,18 +92,21 @@ def headed(table: Table, delimiter: str | None) -> tuple[Table, list[Diagnostic]
     offers = [row for row in table.rows if row.cells and lone_text([cell.text for cell in row.cells]) is None]
     if len(offers) < FEWEST_ROWS:
         return None
-    columns = _columns(offers)
-    roles = [_role(texts) for texts in columns]
     first = offers[0].source
-    names = [role or "" for role in roles]
-    line = (delimiter or ",").join(names).rstrip(delimiter or ",")
+    unknown = _unknown_header(offers)
+    columns = _columns(offers[1:] if unknown else offers)
+    names = [_role(texts) or "" for texts in columns]
+    line = (delimiter or ",").join(name or (UNKNOWN if unknown else "") for name in names).rstrip(delimiter or ",")
+    if unknown:
+        message = f"no name of a column is known in {' | '.join(unknown)[:80]!r}"
+        hint = f"write the names, in this place: {line}, with the right one for each {UNKNOWN}; {_CHOICES}"
+        return [error("header-missing", message, first, hint, " | ".join(unknown)[:100])]
     doubt = _doubt(columns, names)
     if doubt is not None:
         message = f"no row of headers was found, and {doubt}"
         letters = [column_letters(at) for at, name in enumerate(names) if name == UNKNOWN]
         ask = f", with the right name for each ? ({', '.join(letters)}): " if letters else ", with names for all: "
-        choices = "value, volts, prices, stock, minimum, multiple (pieces in a pack), updated, note"
-        return [error("header-missing", message, first, f"put this line above it{ask}{line}; names are: {choices}")]
+        return [error("header-missing", message, first, f"put this line above it{ask}{line}; {_CHOICES}")]
     taken = ", ".join(f"{column_letters(at)} {name}" for at, name in enumerate(names) if name)
     message = f"no row of headers was found; what columns hold was told by their cells: {taken}"
     idle = [column_letters(at) for at, name in enumerate(names) if not name and any(columns[at])]
@@ -110,6 +115,13 @@ def headed(table: Table, delimiter: str | None) -> tuple[Table, list[Diagnostic]
     at = table.rows.index(offers[0])
     header = Row(tuple(Cell(name, Source(first.file, first.sheet, first.row, name)) for name in names), first)
     return Table(table.name, (*table.rows[:at], header, *table.rows[at:])), [told]
+
+
+def _unknown_header(rows: Sequence[Row]) -> list[str]:
+    """Return the texts of the first row where it is words alone and those below aren't: a header nobody knows."""
+    texts, *below = [[cell.text for cell in row.cells if cell.text] for row in rows]
+    plain = not any(map(_FIGURE.search, texts))
+    return texts if plain and all(any(map(_FIGURE.search, row)) for row in below) else []
 
 
 def _columns(rows: Sequence[Row]) -> list[list[str]]:

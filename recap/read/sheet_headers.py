@@ -22,7 +22,8 @@ MORE_HEADERS: dict[str, tuple[str, ...]] = {
         "Katalognummer",
         "numer katalogowy", "indeks", "kod", "Artikelnr", "varenr", "varenummer", "tuotenumero", "cikkszám",
         "objednací číslo", "kód", "referência", "art no", "prod no", "stock ref", "bestelnr", "artikelnr",
-        "art nummer", "listing id", "item id", "article id", "product id", "offer id", "variant id", "artikel id",
+        "art nummer", "part #", "item #", "order #", "stock #", "cat #", "sku #", "art #",
+        "listing id", "item id", "article id", "product id", "offer id", "variant id", "artikel id",
         "produkt id", "id produit", "id articolo", "id artículo",
     ),
     "value": (

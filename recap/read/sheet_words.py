@@ -96,7 +96,7 @@ STOCKED = frozenset(
         "dostępne|dostępny|em estoque|em stock|en almacén|en existencia|en stock|ex stock|i lager|in magazzino|"
         "in stock|instock|ja|lager|lagernd|lieferbar|many|na stanie|ok|op voorraad|oui|plenty in stock|på lager|"
         "raktáron|si|skladem|sofort|sofort lieferbar|stock|sì|sí|tak|unbegrenzt|unbeschränkt|unlimited|verfügbar|"
-        "voorradig|vorrätig|w magazynie|yes|✓|✔"
+        "voorradig|vorrätig|w magazynie|yes|✓|✔|○|◯|あり|有|在庫あり|现货|有货"
     ).split("|")
 )
 """In stock, and nothing is said of how many."""
@@ -108,6 +108,7 @@ SOLD_OUT = frozenset(
         "nicht vorrätig|niedostępny|niet leverbaar|niet op voorraad|no|no disponible|non|non disponibile|none|"
         "none left|obsolete|out of stock|rupture|rupture de stock|sin existencias|sin stock|slut|slutsåld|"
         "sold out|udsolgt|uitverkocht|utsolgt|vergriffen|vyprodáno|wyprzedane|épuisé"
+        "|×|✗|✘|なし|無|在庫なし|売り切れ|完売|缺货|无货"
     ).split("|")
 )
 """None is left."""

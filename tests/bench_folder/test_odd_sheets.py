@@ -70,7 +70,7 @@ def test_what_may_be_several_things_is_asked_for_with_the_missing_line(tmp_path:
     parts, told = read(tmp_path, rows)
     assert not parts
     assert [one.code for one in told] == ["header-missing"]
-    assert f": {line}; names are: value" in (told[0].hint or "")
+    assert f": {line}; names are: part, value" in (told[0].hint or "")
 
 
 def test_the_line_that_is_asked_for_makes_the_list_readable(tmp_path: Path) -> None:
@@ -80,6 +80,16 @@ def test_the_line_that_is_asked_for_makes_the_list_readable(tmp_path: Path) -> N
     assert prices(parts)["EK-3"] == "1:0.15"
     assert [part.stock for part in parts] == [200, 100, 50]
     assert not told
+
+
+def test_a_header_nobody_knows_is_asked_for_by_its_place(tmp_path: Path) -> None:
+    text = "Артикул;Номинал;Цена\nEK-1;100µF;12,50 €\nEK-2;47µF;10,00 €\nEK-3;1µF;9,00 €\n"
+    parts, told = read(tmp_path, text)
+    assert not parts
+    assert [(one.code, one.source.row) for one in told] == [("header-missing", 1)]
+    assert "in this place: part;value;prices, with" in (told[0].hint or "")
+    found, _ = read(tmp_path, "part;value;prices\n" + text.partition("\n")[2])
+    assert prices(found) == {"EK-1": "1:12.5", "EK-2": "1:10", "EK-3": "1:9"}
 
 
 # grids
@@ -370,9 +380,15 @@ def test_codes_of_units_of_sale(code: str, pieces: int | None) -> None:
     assert pieces_of_cell(code) == pieces
 
 
-@pytest.mark.parametrize("text", ["40 ks", "40 szt.", "40 pz", "40 pièces", "40 Stk", "40 units"])
+@pytest.mark.parametrize("text", ["40 ks", "40 szt.", "40 pz", "40 pièces", "40 Stk", "40 units", "40個"])
 def test_pieces_in_stock(text: str) -> None:
     assert take("stock", text).value == 40
+
+
+@pytest.mark.parametrize(("text", "left"), [("○", None), ("在庫あり", None), ("×", 0), ("売り切れ", 0)])
+def test_stock_in_signs(text: str, left: int | None) -> None:
+    assert take("stock", text).code is None
+    assert take("stock", text).value == left
 
 
 def test_a_part_that_has_ended_is_told_where_no_stock_of_it_is_stated(tmp_path: Path) -> None:
