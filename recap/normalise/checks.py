@@ -28,7 +28,10 @@ def check_draft(draft: Draft) -> None:
         draft.caps, draft.volts = [], []
     _part_numbers(draft)
     kinds = set(draft.kinds)
-    if kinds == {Kind.BIPOLAR} and draft.caps and all(_is_tiny(reading.value) for reading in draft.caps):
+    tiny = kinds == {Kind.BIPOLAR} and bool(draft.caps) and all(_is_tiny(reading.value) for reading in draft.caps)
+    if tiny or kinds & {Kind.FILM, Kind.CERAMIC} or draft.safety:
+        draft.doubts.pop("polarity-no", None)  # then no polarity goes without saying
+    if tiny:
         draft.kinds.clear()  # “unpolarised” of some pF only says that it is no electrolytic
         return
     if kinds & {Kind.ELECTROLYTIC, Kind.BIPOLAR} and not kinds & {Kind.FILM, Kind.CERAMIC}:

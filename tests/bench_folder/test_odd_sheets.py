@@ -428,3 +428,17 @@ def test_made_part_numbers_are_the_same_in_a_new_list_of_another_name(tmp_path: 
         assert found is not None
         numbers.add(tuple(found.numbers.to_pylist()))
     assert numbers == {("pellworth:10uF-16V", "pellworth:10uF-25V")}
+
+
+@pytest.mark.parametrize(
+    ("title", "day"),
+    [
+        ("Preisliste, Stand: 01.03.2025", "2025-03-01"), ("Prices as of 2025-03-01", "2025-03-01"),
+        ("Preise per 10.03.2025", "2025-03-10"), ("Prijzen van 13/04/2025", "2025-04-13"),
+        ("Prices as of 03/04/2025", None),  # March or April
+        ("Prices valid until 31.12.2025", None), ("Preise gültig bis 31.12.2025", None),
+    ],
+)  # fmt: skip
+def test_the_day_in_a_title_is_that_of_all_its_prices(tmp_path: Path, title: str, day: str | None) -> None:
+    parts, _ = read(tmp_path, f'"{title}"\nPart,Value,Price\nA,1uF,0.1\n')
+    assert (str(parts[0].updated) if parts[0].updated else None) == day

@@ -281,3 +281,17 @@ def test_counts_in_lines(line: str, expected: str) -> None:
 def test_what_headers_mean(header: str, field: str, unit: str | None, side: str) -> None:
     column = understand(header, 3)
     assert (column.index, column.field, column.unit, column.side) == (3, field, unit, side)
+
+
+@pytest.mark.parametrize(
+    ("value", "polarity", "expected"),
+    [
+        ("10uF", "yes", "C1 10 µF"),
+        ("10uF", "no", "C1 10 µF bipolar ?polarity-no"),  # it may only say that the part is no electrolytic
+        ("10uF", "NP", "C1 10 µF bipolar"),
+        ("10uF film", "no", "C1 10 µF film"),
+        ("22pF", "no", "C1 22 pF"),
+    ],
+)
+def test_polarity(value: str, polarity: str, expected: str) -> None:
+    assert under("Polarity", polarity, value) == expected
