@@ -116,7 +116,7 @@ def _merge(bench: Bench, supplier: str, new: Path, *, drop_gone: bool, yes: bool
 
     from recap.bench.merge import merge
     from recap.show.catalogue_view import merge_document, print_merge
-    from recap.show.documents import print_document
+    from recap.show.documents import diagnostics_document, print_document
     from recap.show.terminal import output
 
     path = Path(bench.catalogues[supplier].file)
@@ -133,7 +133,8 @@ def _merge(bench: Bench, supplier: str, new: Path, *, drop_gone: bool, yes: bool
         beyond = _beyond((path, old), (new, fresh), as_json=as_json)
         written = _write(path, made, beyond, seen, as_json=as_json)
     if as_json:
-        print_document(merge_document(made, *(map(str, written) if written else (None, None))))
+        document = merge_document(made, *(map(str, written) if written else (None, None)))
+        print_document({**document, "diagnostics": diagnostics_document(told)})
     elif written:
         typer.echo(f"Written: {written[0]}. The old list is {written[1]}", err=True)
     else:

@@ -236,3 +236,32 @@ def test_recap_catalog_merge_writes_only_when_told(tmp_path: Path) -> None:
 def test_recap_catalog_refuses_what_makes_no_sense(words: list[str], status: int, tmp_path: Path) -> None:
     folder = make(tmp_path / "bench", {})
     assert RUN.invoke(app, ["catalog", str(folder), *words]).exit_code == status
+
+
+MANY = "Order code;Price;In stock\n" + "".join(f"{letter};1:0,45;5\n" for letter in "ABDEFGH")
+
+
+def test_a_row_of_the_new_list_that_cannot_be_read_stays_as_it_was_and_is_named(tmp_path: Path) -> None:
+    folder = make(tmp_path / "bench", {"catalogs/pellworth.csv": OLD})
+    new = tmp_path / "new.csv"
+    new.write_text(MANY.replace("A;1:0,45;5", "A;1:0,4S;5"), encoding="utf-8")
+    call = ["catalog", str(folder), "pellworth", "--merge", str(new), "--yes"]
+    done = RUN.invoke(app, [*call, "--json"])
+    assert done.exit_code == 0, done.output
+    said = [d for d in json.loads(done.stdout)["diagnostics"] if d["severity"] != "note"]
+    assert [(d["code"], d["row"], d["column"]) for d in said] == [("price-unreadable", 2, "Price")]
+    kept = (folder / "catalogs" / "pellworth.csv").read_text(encoding="utf-8")
+    assert "1:0.42 10:0.31" in kept  # the old price of A
+    refused = RUN.invoke(app, [*call, "--drop-gone"])  # then A would be dropped for a slip of the pen
+    assert refused.exit_code == 1
+
+
+def test_a_row_of_the_old_list_that_cannot_be_read_is_not_lost(tmp_path: Path) -> None:
+    old = MANY + "X;1:0,4S;5\n"
+    folder = make(tmp_path / "bench", {"catalogs/pellworth.csv": old})
+    new = tmp_path / "new.csv"
+    new.write_text(MANY.replace("0,45", "0,50"), encoding="utf-8")
+    done = RUN.invoke(app, ["catalog", str(folder), "pellworth", "--merge", str(new), "--yes"])
+    assert done.exit_code == 1
+    assert "pellworth.csv:9: Price" in done.stderr
+    assert (folder / "catalogs" / "pellworth.csv").read_text(encoding="utf-8") == old
