@@ -97,8 +97,8 @@ def _from_workbook(path: Path, currency: str | None) -> tuple[TextTable | None, 
                 told += said
             elif any(row.cells for row in table.rows):
                 message = f"sheet {table.name!r} has no row of headers; it was passed over"
-                hint = said[0].hint if said else None
-                told.append(note("sheet-passed-over", message, Source(file, table.name), hint))
+                say = note if said is header else warning  # what looks like a list lacks but its header
+                told.append(say("sheet-passed-over", message, Source(file, table.name), said[0].hint if said else None))
             made += [found] if found is not None else []
             continue
         layout, said = header

@@ -1,7 +1,7 @@
 """A workbook to tables, one for each sheet, with what a spreadsheet shows rather than what it stores.
 
 Numbers become the shortest decimal text of at most 15 digits, which is what a spreadsheet can
-show; units and percent signs that a number format adds are kept.
+show; units, percent signs, zeros in front and money that a number format adds are kept.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ from recap.diagnostics import Diagnostic, Source, error, note, warning
 from recap.read.cells import Cell, Row, Table
 from recap.read.container import inspect_container
 from recap.read.delimited import BLANKS, column_letters
+from recap.read.sheet_words import CURRENCIES
 from recap.read.sniff import MAX_WORKBOOK_CELLS
 
 if TYPE_CHECKING:
@@ -152,16 +153,35 @@ _THOUSANDS_OFF = re.compile(r"[0#?](?P<commas>,+)(?![0#?,])")
 """Each comma behind the last digit of a format shows thousands (ECMA-376, from memory): 4700 as 4.7 by ``0.0,``."""
 
 
+_ALL_ZEROS = re.compile(r"0{5,20}")
+"""``00000000`` shows leading zeros, as part numbers have them; shorter ones may be values."""
+_MONEY_IN_FORMAT = re.compile(r"\[\$(?P<code>[^\]\-]+)(?:-[^\]]*)?\]|(?<!\[)(?P<sign>[€£¥₺₴$])")
+"""``[$€-407] #,##0.00``, ``"$"#,##0.00``; what stands behind the hyphen is a language."""
+
+
 def _with_format(text: str, number_format: str) -> str:
-    """Add what the format shows beside the number: a percent sign, or a unit in quotation marks."""
+    """Add what the format shows beside the number: a percent sign, a unit in quotation marks, zeros in front, money."""
     positive = number_format.split(";", maxsplit=1)[0]
     plain = re.sub(r'"[^"]*"', "", positive)
     if scaled := _THOUSANDS_OFF.search(plain):
         text = decimal_text(Decimal(text).scaleb(-3 * len(scaled["commas"])))
     if "%" in plain:
         return f"{decimal_text(Decimal(text) * 100)}%"
+    if _ALL_ZEROS.fullmatch(plain) and text.isdecimal():
+        return text.zfill(len(plain))
+    money = _MONEY_IN_FORMAT.search(positive)
+    shown = (money["code"] or money["sign"]).strip() if money else ""
+    if shown.casefold() in CURRENCIES:
+        return text if _is_built_in(number_format) else f"{text} {shown}"
     unit = _UNIT_IN_FORMAT.search(positive)
     return f"{text} {unit[1].strip()}".strip() if unit else text
+
+
+def _is_built_in(number_format: str) -> bool:
+    """Tell whether a format is one that shows the money of whoever looks (ECMA-376-1, 18.8.30, from memory)."""
+    from openpyxl.styles.numbers import is_builtin
+
+    return is_builtin(number_format)
 
 
 def _is_struck(run: object) -> bool:

@@ -8,6 +8,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
+import openpyxl
 import pytest
 
 from recap.bench import catalogues
@@ -442,3 +443,33 @@ def test_made_part_numbers_are_the_same_in_a_new_list_of_another_name(tmp_path: 
 def test_the_day_in_a_title_is_that_of_all_its_prices(tmp_path: Path, title: str, day: str | None) -> None:
     parts, _ = read(tmp_path, f'"{title}"\nPart,Value,Price\nA,1uF,0.1\n')
     assert (str(parts[0].updated) if parts[0].updated else None) == day
+
+
+def test_a_sheet_that_lacks_only_its_header_is_passed_over_with_a_warning(tmp_path: Path) -> None:
+    book = openpyxl.Workbook()
+    for row in (["AX-1", 47, 25, 0.12], ["AX-2", 100, 25, 0.15], ["AX-3", 10, 25, 0.15]):
+        book.active.append(row)
+    for row in (["Part", "Value", "Volts", "Price"], ["B", 10, 25, 0.1]):
+        (book["Rest"] if "Rest" in book.sheetnames else book.create_sheet("Rest")).append(row)
+    book.create_sheet("Terms").append(["Minimum order 20 EUR"])
+    book.save(tmp_path / "pellworth.xlsx")
+    found, told = read_catalogue(tmp_path / "pellworth.xlsx", "pellworth")
+    assert found is not None
+    assert found.numbers.to_pylist() == ["B"]
+    passed = {one.source.sheet: one.severity for one in told if one.code == "sheet-passed-over"}
+    assert passed == {"Sheet": Severity.WARNING, "Terms": Severity.NOTE}
+
+
+def test_grids_on_several_sheets_keep_their_numbers_apart(tmp_path: Path) -> None:
+    book = openpyxl.Workbook()
+    for name, price in (("Axial", 0.3), ("Radial", 0.1)):
+        sheet = book.create_sheet(name)
+        for row in (["Prices EUR each"], ["uF", "16V", "25V"], [10, price, price]):
+            sheet.append(row)
+    book.save(tmp_path / "pellworth.xlsx")
+    found, _ = read_catalogue(tmp_path / "pellworth.xlsx", "pellworth")
+    assert found is not None
+    assert prices(found.parts(range(len(found)))) == {
+        "pellworth:Axial-10uF-16V": "1:0.3", "pellworth:Axial-10uF-25V": "1:0.3",
+        "pellworth:Radial-10uF-16V": "1:0.1", "pellworth:Radial-10uF-25V": "1:0.1",
+    }  # fmt: skip

@@ -152,6 +152,13 @@ def test_hidden_rows_and_columns_are_read_and_said(tmp_path: Path) -> None:
         (0.2, "0%", "20%"),
         (0.2, '0.0 "%"', "0.2 %"),
         (47, "General", "47"),
+        (470025, "00000000", "00470025"),  # a part number
+        (47, "000", "47"),
+        (0.12, "[$€-407] #,##0.00", "0.12 €"),
+        (0.12, '"$"#,##0.00000', "0.12 $"),
+        (0.12, "#,##0.00 [$CHF]", "0.12 CHF"),
+        (0.12, "[$-407]#,##0.00", "0.12"),  # a language, no money
+        (0.12, '"$"#,##0_);("$"#,##0)', "0.12"),  # built in: shows the money of whoever looks
     ],
 )
 def test_a_number_is_read_as_its_format_shows_it(book: Book, number: float, number_format: str, shown: str) -> None:
