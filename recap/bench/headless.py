@@ -32,6 +32,13 @@ _LADDER = re.compile(r"\d+\s*[:+].*\d")
 _TOLERANCE = re.compile(r"(?:±|\+/-|\+-)\s?\d{1,2}\s?%|-\d{1,2}\s?[/+]+\s?\d{1,3}\s?%")
 _COUNT = re.compile(r"\d[\d.,' ]*\s?(?:pcs?|pieces?|stk|stück|pz|pezzi|stuks|uds|szt|ks)\b\.?", re.IGNORECASE)
 _WORDS_OF_STOCK: Final = STOCKED | SOLD_OUT
+_NEEDED: Final = (
+    (frozenset({"prices"}), "prices"),
+    (frozenset({"part", "description"}), "part numbers or descriptions"),
+    (frozenset({"value", "description"}), "capacitances"),
+)
+_WHOLE = re.compile(r"[^\d.,:]*\d{1,4}[^\d.,:]*")
+_ENDS_IN_DIGIT = re.compile(r"(?:^|[^\w.,])\d{1,4}$")
 _FIGURE = re.compile(r"\d")
 UNKNOWN: Final = "?"
 _CHOICES: Final = "names are: part, value, volts, prices, stock, minimum, multiple (pieces in a pack), updated, note"
@@ -146,6 +153,15 @@ def _of_several(text: str) -> bool:
     return pieces_of_cell(text) not in {None, 1} or take("multiple", text).code is None
 
 
+def _decimal_commas(columns: Sequence[Sequence[str]], names: Sequence[str]) -> bool:
+    """Tell whether prices may have been cut at a decimal comma: whole numbers, each behind a cell's last digit."""
+    at = names.index("prices") if "prices" in names else 0
+    if not at:
+        return False
+    cut = [(left, text) for left, text in zip(columns[at - 1], columns[at], strict=True) if text]
+    return all(_WHOLE.fullmatch(text) and _ENDS_IN_DIGIT.search(left) for left, text in cut)
+
+
 def _doubt(columns: Sequence[Sequence[str]], names: Sequence[str]) -> str | None:
     """Return why the columns can't be told by their cells, None where they can."""
     for at, name in enumerate(names):
@@ -156,11 +172,8 @@ def _doubt(columns: Sequence[Sequence[str]], names: Sequence[str]) -> str | None
         twice = [column_letters(at) for at, other in enumerate(names) if other == name]
         if len(twice) > 1:
             return f"columns {' and '.join(twice)} could both be {name}"
-    if "prices" not in names:
-        return "no column holds what can only be prices"
-    if not {"part", "description"} & set(names):
-        return "no column holds what can only be part numbers or descriptions"
-    if not {"value", "description"} & set(names):
-        return "no column holds what can only be capacitances"
-    return None
+    if _decimal_commas(columns, names):
+        return "its commas may be those of decimals, and not set columns apart: set them apart by semicolons"
+    missing = (what for any_of, what in _NEEDED if not any_of & set(names))
+    return next((f"no column holds what can only be {what}" for what in missing), None)
 

@@ -62,10 +62,10 @@ _PACK_OF = compiled(
 """``per pack of 10``, ``10er Packung``."""
 _MONEY = compiled(r"€|£|\$|¥|₺|₴|(?<![^\W\d_])(?:[^\W\d_]{2,5}\$?|us\$|kr\.|fr\.)(?![^\W\d_])", re.IGNORECASE)
 CENTS = 100
-_CENT_WORDS = r"(?:euro-?)?(?:cents?|cts?|centen|centimes?|centesimi|céntimos|cêntimos|pence|öre|øre|groszach)"
-_IN_CENTS = compiled(rf"(?<!per )(?<!par )(?:\b(?:in|en|em|i|w)\s+)?\b{_CENT_WORDS}\b\.?|¢|\(p\)", re.IGNORECASE)
+_CENT_WORDS = r"(?:euro-?)?(?:cents?|(?-i:[Cc]ts?)|centen|centimes?|centesimi|céntimos|cêntimos|pence|öre|øre|groszach)"
+_IN_CENTS = compiled(rf"(?<!per )(?<!par )(?:\b(?:in|en|em|i|w)\s+)?\b{_CENT_WORDS}\b\.?|¢|(?-i:\(p\))", re.IGNORECASE)
 IN_CENTS = compiled(rf"\b(?:in|en|em|i|w)\s+{_CENT_WORDS}\b|[(\[]{_CENT_WORDS}[)\]]", re.IGNORECASE)
-"""``Preise in Cent``: prices in hundredths of the money."""
+"""``Preise in Cent``: prices in hundredths of the money. ``CT`` in capitals is cut tape."""
 _QUANTITIES = frozenset("qty quantity quantities menge quantité quantità cantidad aantal antal of for ab from".split())
 _OTHER_PRICES = frozenset({"was", "rrp", "msrp", "uvp", "listenpreis", "listino", "adviesprijs"})
 _UP = compiled(

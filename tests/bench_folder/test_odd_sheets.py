@@ -83,6 +83,14 @@ def test_the_line_that_is_asked_for_makes_the_list_readable(tmp_path: Path) -> N
     assert not told
 
 
+def test_prices_cut_at_their_decimal_commas_are_not_taken(tmp_path: Path) -> None:
+    rows = "Elko 47µF 25V - 0,12 €\nElko 100µF 25V - 0,15 €\nElko 220µF 16V - 0,15 €\n"
+    parts, told = read(tmp_path, rows)
+    assert not parts
+    assert "set them apart by semicolons" in told[0].message
+    assert len(read(tmp_path, rows.replace(" - ", ";"))[0]) == 3
+
+
 def test_a_header_nobody_knows_is_asked_for_by_its_place(tmp_path: Path) -> None:
     text = "Артикул;Номинал;Цена\nEK-1;100µF;12,50 €\nEK-2;47µF;10,00 €\nEK-3;1µF;9,00 €\n"
     parts, told = read(tmp_path, text)

@@ -59,6 +59,7 @@ def read(folder: Path, text: str) -> tuple[dict[str, str], list[str]]:
         ("Price 2025", PriceHead()), ("Preis 2026 EUR", PriceHead(currency="EUR")), ("2025", None),  # years
         ("Price 2000", PriceHead(2000)), ("2025+", PriceHead(2025)), ("Preis ab 2010 Stk", PriceHead(2010)),
         ("Preis in Cent", PriceHead(cents=True)), ("Price (p)", PriceHead(cents=True)), ("ct", PriceHead(cents=True)),
+        ("Price CT", None), ("Price (P)", None),
         ("Price per 100 in cents", PriceHead(per=100, cents=True)), ("Prix par cent", PriceHead(per=100)),
         ("Price <10", PriceHead(1)), ("bis 9", PriceHead(1)), ("10 bis 99", PriceHead(10)), ("Gültig bis 2025", None),
         ("10 and more", PriceHead(10)), ("Price up to 99 pcs", PriceHead(1)),
