@@ -103,11 +103,15 @@ def headed(table: Table, delimiter: str | None) -> tuple[Table, list[Diagnostic]
     unknown = _unknown_header(offers)
     columns = _columns(offers[1:] if unknown else offers)
     names = [_role(texts) or "" for texts in columns]
-    line = (delimiter or ",").join(name or (UNKNOWN if unknown else "") for name in names).rstrip(delimiter or ",")
+    spare = UNKNOWN if unknown else "note"
+    line = (delimiter or ",").join(name or (spare if any(columns[at]) else "") for at, name in enumerate(names))
     if unknown:
         message = f"no name of a column is known in {' | '.join(unknown)[:80]!r}"
         hint = f"write the names, in this place: {line}, with the right one for each {UNKNOWN}; {_CHOICES}"
         return [error("header-missing", message, first, hint, " | ".join(unknown)[:100])]
+    if _decimal_commas(columns, names):
+        message = "no row of headers was found, and its commas may be decimal ones and not set columns apart"
+        return [error("header-missing", message, first, "set columns apart by semicolons, with their names above")]
     doubt = _doubt(columns, names)
     if doubt is not None:
         message = f"no row of headers was found, and {doubt}"
@@ -172,8 +176,6 @@ def _doubt(columns: Sequence[Sequence[str]], names: Sequence[str]) -> str | None
         twice = [column_letters(at) for at, other in enumerate(names) if other == name]
         if len(twice) > 1:
             return f"columns {' and '.join(twice)} could both be {name}"
-    if _decimal_commas(columns, names):
-        return "its commas may be those of decimals, and not set columns apart: set them apart by semicolons"
     missing = (what for any_of, what in _NEEDED if not any_of & set(names))
     return next((f"no column holds what can only be {what}" for what in missing), None)
 
