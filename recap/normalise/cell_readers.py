@@ -217,7 +217,8 @@ def _words(codes: dict[str, Any]) -> Callable[[Draft, str, Column, str | None], 
         known = codes.get(fold(text).strip(" ."))
         if isinstance(known, Kind):
             draft.kinds.append(known)
-            if fold(text).strip(" .") in {"no", "n"}:
+            # “Polarised: no” is plain
+            if fold(text).strip(" .") in {"no", "n"} and "polarit" in fold(column.header):
                 draft.doubt("polarity-no", f"{text!r} is taken for bipolar")
         elif isinstance(known, Mount):
             draft.mounts.append(known)
