@@ -36,6 +36,7 @@ if TYPE_CHECKING:
 ROOT = Path(__file__).resolve().parent.parent
 
 ORACLE = "optimise/test_against_oracle"
+PREFERENCES = "optimise/test_entrance optimise/test_preferences"
 LISTS = (
     "normalise/test_reading_rules normalise/test_values_in_lines normalise/test_more_habits normalise/test_real_life "
     "normalise/test_second_thoughts normalise/test_tables_in_lists"
@@ -87,7 +88,8 @@ TESTS: tuple[tuple[str, str, str], ...] = (
     ("optimise/search", "optimise/test_search optimise/test_bounds", ORACLE),
     ("optimise/branching optimise/start", "optimise/test_first_order optimise/test_limits", ORACLE),
     ("optimise/steps_apart", "optimise/test_steps_apart", ORACLE),
-    ("optimise/solve optimise/ties", "optimise/test_entrance optimise/test_preferences", ORACLE),
+    ("optimise/solver", "optimise/test_solver_says optimise/test_told_truly", ORACLE),
+    ("optimise/solve optimise/ties", f"optimise/test_told_truly {PREFERENCES}", ORACLE),
     ("optimise/program", "optimise/test_program optimise/test_limits optimise/test_worked_cases", ORACLE),
     ("optimise/decode", "optimise/test_decoded optimise/test_whole_numbers", ORACLE),
     ("optimise/", "optimise/test_preferences optimise/test_shared_spares", f"optimise/test_bounds {ORACLE}"),
