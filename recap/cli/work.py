@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -43,7 +44,7 @@ def work(
     ),
     on: str | None = typer.Option(None, "--on", help="The day it was done: 2025-03-01; left out: now."),
     by: str | None = typer.Option(None, "--by", help="Who did it."),
-    hours: float | None = typer.Option(None, "--hours", min=0.0, help="What the set's hour meter shows."),
+    hours: float | None = typer.Option(None, "--hours", min=0.0, max=1e6, help="What the set's hour meter shows."),
     per_week: float | None = typer.Option(None, "--per-week", min=0.0, max=168.0, help="Hours it runs a week."),
 ) -> None:
     """Record other work on a set: a module borrowed, a connector added, an adjustment, a symptom, hours of use.
@@ -67,7 +68,8 @@ def work(
         new.append((EventKind.WORK, {"what": what, "text": text} | ({"with": other} if other else {})))
     if hours is not None or per_week is not None:
         told = {"hours": hours, "per_week": per_week}
-        new.append((EventKind.HOURS, {name: f"{value:g}" for name, value in told.items() if value is not None}))
+        exact = {name: f"{Decimal(str(value)).normalize():f}" for name, value in told.items() if value is not None}
+        new.append((EventKind.HOURS, exact))
     _record(loaded, set_name, new, board=board, ref=ref, on=on, by=by)
 
 

@@ -14,6 +14,7 @@ from typing import Final
 from recap.match import ratings
 from recap.match.esr import LOW_FREQUENCIES, TEST_HZ, new_part, tan_delta_of
 from recap.model import Citation, Mount
+from recap.normalise.values import figures
 
 PERCENT: Final = Decimal(100)
 _ENOUGH: Final = Context(prec=12)
@@ -205,7 +206,7 @@ def _series_resistance(rated: Rated, measured: Measured) -> Assessment | None:
         "Ω",
         _grade(times, ENDURANCE_FACTOR, USEFUL_FACTOR),
         f"{times:.2f} × what a new general-purpose part may show at {measured.frequency_Hz:f} Hz "
-        f"({limit.esr_ohm:.3g} Ω from tan δ {limit.tan_delta:.3g}); good to 1.3 ×, worn out beyond 3 ×",
+        f"({figures(limit.esr_ohm, 3)} Ω from tan δ {limit.tan_delta:.3g}); good to 1.3 ×, worn out beyond 3 ×",
         _with(ESR_SOURCE, limit.limits.source),
         limit.esr_ohm,
         limit.esr_ohm * ENDURANCE_FACTOR,
@@ -236,9 +237,9 @@ def _esr_at_high_frequency(rated: Rated, measured: Measured, esr: Decimal) -> As
     if measured.frequency_Hz < LOW_FREQUENCIES[0]:
         condition, said = Condition.UNDECIDED, "measure at 100 or 120 Hz"
     elif _times(esr, limit) > USEFUL_FACTOR:
-        condition, said = Condition.BAD, f"above even 3 × the 120 Hz limit of a new part ({limit:.3g} Ω)"
+        condition, said = Condition.BAD, f"above even 3 × the 120 Hz limit of a new part ({figures(limit, 3)} Ω)"
     elif _times(esr, limit) > ENDURANCE_FACTOR:
-        condition, said = Condition.TIRED, f"above even 1.3 × the 120 Hz limit of a new part ({limit:.3g} Ω)"
+        condition, said = Condition.TIRED, f"above even 1.3 × the 120 Hz limit of a new part ({figures(limit, 3)} Ω)"
     else:
         condition = Condition.UNDECIDED
         said = "no low-frequency limit can show it good; give the sheet's impedance, or compare with a like new part"
@@ -287,7 +288,7 @@ def _leakage(rated: Rated, measured: Measured) -> Assessment | None:
         return None
     limit = ratings.leakage_limit(rated.value_uF, rated.volts)
     condition = Condition.GOOD if leakage <= limit else Condition.BAD
-    reason = f"a good part leaks at most {limit:.4g} µA after two minutes at {rated.volts:f} V"
+    reason = f"a good part leaks at most {figures(limit, 4)} µA after two minutes at {rated.volts:f} V"
     if condition is Condition.BAD:
         reason += "; a part long in store may recover: re-form it once, then measure again"
     source = ratings.leakage_rule(rated.volts).source

@@ -11,13 +11,21 @@ from recap.normalise.capacitances import UNITS, capacitance
 from recap.normalise.pairs import capacitance_and_voltage, sections
 from recap.normalise.reading import Reading
 from recap.normalise.voltages import voltage
-from recap.normalise.writing import format_capacitance, format_voltage, letter_code, plain, three_digit_code
+from recap.normalise.writing import (
+    figures,
+    format_capacitance,
+    format_voltage,
+    letter_code,
+    plain,
+    three_digit_code,
+)
 
 __all__ = [
     "UNITS",
     "Reading",
     "capacitance",
     "capacitance_and_voltage",
+    "figures",
     "format_capacitance",
     "format_voltage",
     "letter_code",

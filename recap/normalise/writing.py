@@ -17,6 +17,14 @@ def plain(value: Decimal) -> str:
     return f"{text}0" if point and len(part) == 3 and whole != "0" and len(whole) <= 3 else text  # noqa: PLR2004
 
 
+def figures(quantity: Decimal, count: int) -> str:
+    """Write a measured or reckoned quantity with so many figures, thousands parted, never with an exponent: ``1,330``.
+
+    For the eye only: it isn't read back.
+    """
+    return f"{Decimal(f'{quantity:.{count}g}').normalize():,f}"
+
+
 def format_capacitance(value_uF: Decimal) -> str:
     """Write a capacitance as the trade does: pF below 1 nF, nF below 0.1 µF, else µF (``4.7 µF``). Exact."""
     if value_uF < NANO:

@@ -9,7 +9,7 @@ from rich.text import Text
 from recap.match.condition import Assessment, Condition, measured_loss, overall
 from recap.match.esr import esr_of
 from recap.match.ratings import leakage_limit, leakage_rule
-from recap.normalise.values import format_capacitance, format_voltage
+from recap.normalise.values import figures, format_capacitance, format_voltage
 from recap.show.documents import number
 from recap.show.tables import plain_table
 from recap.show.terminal import hanging
@@ -73,7 +73,7 @@ def _rounded(quantity: Decimal | None) -> float | int | None:
 
 
 def _short(quantity: Decimal | None) -> str:
-    return "" if quantity is None else f"{float(f'{quantity:.3g}'):,.6g}"
+    return "" if quantity is None else figures(quantity, 3)
 
 
 def new_document(value_uF: Decimal, volts: Decimal, limit: NewPart) -> dict[str, Any]:

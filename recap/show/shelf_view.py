@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 from rich.text import Text
 
 from recap.match.shelf import Procedure, Shelf, ShelfVerdict
-from recap.normalise.values import format_capacitance, format_voltage, plain
+from recap.normalise.values import figures, format_capacitance, format_voltage, plain
 from recap.show.documents import number
 from recap.show.tables import plain_table
 from recap.show.terminal import hanging
@@ -91,9 +91,9 @@ def print_one(console: Console, row: ShelfRow) -> None:
 def _steps(steps: Procedure) -> list[str]:
     low, high = steps.rest_h
     supply = f"Supply at {plain(steps.volts)} V, through {plain(steps.resistor_ohm)} Ω in series, polarity right"
-    leakage = f"{steps.leakage_limit_uA:.4g} µA"
+    leakage, current = f"{figures(steps.leakage_limit_uA, 4)} µA", f"{figures(steps.current_limit_mA, 3)} mA"
     return [
-        f"{supply}; limit the supply to {steps.current_limit_mA:.3g} mA, or raise the voltage slowly enough for that.",
+        f"{supply}; limit the supply to {current}, or raise the voltage slowly enough for that.",
         f"Leave it for {plain(steps.hours)} hour at full voltage; leakage must settle below {leakage}, or it is waste.",
         f"Discharge it through about {plain(steps.discharge_ohm)} Ω, check with a meter.",
         f"Let it rest {plain(low)} to {plain(high)} hours, then measure capacitance, ESR and leakage.",
@@ -117,7 +117,7 @@ def print_drawer(console: Console, rows: Sequence[ShelfRow]) -> None:
             ""
             if steps is None
             else f"{plain(steps.volts)} V, {plain(steps.resistor_ohm)} Ω, {plain(steps.hours)} h, "
-            f"≤ {steps.current_limit_mA:.3g} mA",
+            f"≤ {figures(steps.current_limit_mA, 3)} mA",
         )
     console.print(table)
     for source in dict.fromkeys(f"{r.verdict.source.kind}: {r.verdict.source.text}" for r in rows):

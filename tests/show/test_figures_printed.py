@@ -1,0 +1,206 @@
+"""The figures of single parts as they are printed: units, rounding, thousands. Own arithmetic beside each check."""
+
+from __future__ import annotations
+
+import shlex
+from decimal import Decimal
+
+import pytest
+from typer.testing import CliRunner
+
+from recap.cli import app
+from recap.normalise.values import figures
+from recap.show.bars import bar
+from recap.show.documents import amount, number
+from recap.show.terminal import counted, money, refs, total, unit_prices
+
+RUNNER = CliRunner()
+
+
+def printed(line: str) -> list[str]:
+    """Return the lines that a command prints, words one space apart."""
+    result = RUNNER.invoke(app, shlex.split(line), env={"COLUMNS": "250", "NO_COLOR": "1"})
+    assert result.exit_code == 0, result.output
+    return [" ".join(told.split()) for told in result.stdout.splitlines() if told.strip("─ ")]
+
+
+@pytest.mark.parametrize(
+    ("quantity", "count", "text"),
+    [
+        ("1326.29", 3, "1,330"),
+        ("10000", 4, "10,000"),
+        ("423000.49", 4, "423,000"),
+        ("9999.6", 4, "10,000"),
+        ("44.04", 3, "44"),
+        ("0.034483", 3, "0.0345"),
+        ("0.10", 3, "0.1"),
+        ("0.0000012", 3, "0.0000012"),
+        ("0", 3, "0"),
+    ],
+)
+def test_figures_are_never_written_with_an_exponent(quantity: str, count: int, text: str) -> None:
+    assert figures(Decimal(quantity), count) == text
+
+
+def test_small_parts_have_an_esr_of_thousands_of_ohms() -> None:
+    """tan d 0.10 / (2 pi x 120 Hz x 0.1 µF) = 1326 Ω (IEC 60384-1); 1.3 and 3 times that are 1724 and 3979 Ω."""
+    told = printed("measure '0.1uF 50V' --esr 5000")
+    assert "ESR, Ω 5,000 1,330 1,720 3,980 bad" in told
+    assert any("(1,330 Ω from tan δ 0.10)" in line for line in told)
+    high = printed("measure '0.1uF 50V' --esr 5000 --freq 1kHz")
+    assert any("above even 3 × the 120 Hz limit of a new part (1,330 Ω)" in line for line in high)
+    tired = printed("measure '0.1uF 50V' --esr 2000 --freq 1kHz")
+    assert any("above even 1.3 × the 120 Hz limit of a new part (1,330 Ω)" in line for line in tired)
+
+
+def test_large_cans_leak_milliamperes() -> None:
+    """0.01 CV (KEMET ESL): 10,000 µF at 100 V may leak 10,000 µA, 22,000 µF 22,000 µA; charged with twice that."""
+    told = printed("measure '10000uF 100V' --cap 9900 --leak 12000uA")
+    assert "leakage, µA 12,000 10,000 10,000 10,000 bad" in told
+    assert any("a good part leaks at most 10,000 µA after two minutes at 100 V" in line for line in told)
+    steps = printed("shelf 22000uF 100V --bought 2020-06 --on 2026-06-01")
+    assert steps[0] == "22000 µF 100 V: re-form (made or bought 2020-06)"
+    assert steps[1].startswith("6.0 years in store, more than 2:")
+    assert steps[2].startswith("1. Supply at 100 V, through 100 Ω in series, polarity right; limit the supply to 44 mA")
+    assert steps[3].startswith("2. Leave it for 1 hour at full voltage; leakage must settle below 22,000 µA")
+    assert steps[4].startswith("3. Discharge it through about 100 Ω")  # one ohm for each volt: EIA-815
+    assert steps[5].startswith("4. Let it rest 12 to 48 hours")
+
+
+def test_above_a_hundred_volts_a_part_is_formed_through_a_thousand_ohms() -> None:
+    """EIA-815; at least 5 mA: KEMET PEH169."""
+    told = printed("shelf 47uF 450V --bought 2020-06 --on 2026-06-01")
+    assert told[2].startswith("1. Supply at 450 V, through 1000 Ω in series, polarity right; limit the supply to 5 mA")
+    assert told[4].startswith("3. Discharge it through about 450 Ω")
+
+
+def test_a_discharge_is_told_with_time_energy_and_power() -> None:
+    """0.44 s x ln(400/60) = 0.835 s; half of 220 µF x 400² V² = 17.6 J, of 60² V² 0.396 J; 400²/2000 = 80 W, twice 160.
+
+    After each 0.44 s there is 1/e left: 147.2 V, 54.1 V, 19.9 V.
+    """
+    told = printed("discharge 220uF 400V --resistor 2k")
+    assert told[:4] == [
+        "220 µF at 400 V through 2 kΩ: 835 ms down to 60 V.",
+        "- stored energy 17.6 J; 0.396 J left at the end",
+        "- first moment: 0.2 A and 80 W in the resistor",
+        "- left there as a bleeder it takes 80 W: choose 160 W or more, rated above 400 V",
+    ]
+    falling = [line.split(" █")[0] for line in told[5:11]]
+    assert falling == ["0 ms 400.0", "440 ms 147.2", "880 ms 54.1", "1.32 s 19.9", "1.76 s 7.3 ▍", "2.2 s 2.7 ▏"]
+
+
+@pytest.mark.parametrize(
+    ("line", "first"),
+    [
+        # 10 µF x 1 MΩ x ln(400/60) = 18.97 s; 100 µF x 1 MΩ: 189.7 s, 3.16 min; 1000 µF x 100 Ω x ln(63/60) = 4.88 ms
+        ("discharge 10uF 400V --resistor 1M", "10 µF at 400 V through 1 MΩ: 19 s down to 60 V."),
+        ("discharge 100uF 400V --resistor 1M", "100 µF at 400 V through 1 MΩ: 3.16 min down to 60 V."),
+        ("discharge 1000uF 63V --resistor 100", "1000 µF at 63 V through 100 Ω: 4.88 ms down to 60 V."),
+        ("discharge 220uF 400V", "220 µF at 400 V through 400 Ω: 167 ms down to 60 V."),  # one ohm for each volt
+    ],
+)
+def test_times_and_resistances_have_the_unit_that_suits_them(line: str, first: str) -> None:
+    assert printed(line)[0] == first
+
+
+def test_life_in_hours_and_years_and_no_more_years_than_makers_stand_for() -> None:
+    """2,000 h x 2^5.5 = 90,510 h: 10.3 years of 8,760 h day and night; at 8 hours a day 31, of which 15 are told."""
+    assert printed("life 2000h 105C --ambient 50C")[0] == "90,510 hours: 10.3 years day and night."
+    lazy = printed("life 2000h 105C --ambient 50C --hours-per-day 8")[0]
+    assert lazy == "90,510 hours: 15 years, the most that makers stand for, at 8 hours a day."
+    busy = printed("life 2000h 105C --ambient 50C --hours-per-day 20")[0]
+    assert busy == "90,510 hours: 12.4 years at 20 hours a day."
+
+
+def test_life_over_a_mixed_duty_is_told_with_the_steady_warmth_that_wears_alike() -> None:
+    """24 / (8/64,000 + 16/256,000) = 128,000 h, which is the life at 35 °C; the mean is (8 x 45 + 16 x 25) / 24 °C."""
+    told = printed("life 1000h@105C --duty 8h@45C --duty 16h@25C")
+    assert told[0] == "128,000 hours: 14.6 years day and night."
+    assert told[2:5] == [
+        "8 45 64,000",
+        "16 25 256,000",
+        "It wears like a steady 35.0 °C; the mean is 31.7 °C.",
+    ]
+
+
+def test_stress_is_a_share_of_the_rating_and_each_other_rating_a_multiple_of_now() -> None:
+    """20 V of 25 is 0.80, of 35 V 0.57, of 50 V 0.40; what is now is 1.00 in both editions."""
+    told = printed("stress 470uF 25V --operating 20")
+    assert told[0] == "Stress 0.80 of the rated voltage at 40 °C:"
+    at = told.index("rated voltage stress × now, base edition × now, Notice 2 Notice 2")
+    assert told[at + 1].startswith("> 25 V 0.80 1.00 1.00 █")
+    assert [line.split()[:3] for line in told[at + 2 : at + 4]] == [["35", "V", "0.57"], ["50", "V", "0.40"]]
+    beyond = printed("stress 470uF 50V --operating 55V")
+    assert "Beyond the rating: not permitted but as a surge of up to 57.5 V, 30 s at most." in beyond
+    assert not any("Beyond" in line for line in told)
+
+
+# --- how figures are written everywhere ----------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("value", "as_money", "as_total"),
+    [
+        ("0", "0.00", "0.00"),
+        ("12", "12.00", "12.00"),
+        ("1234.5", "1,234.50", "1,234.50"),
+        ("1.23456", "1.23", "1.23"),
+        ("0.31", "0.31", "0.31"),
+        ("0.3125", "0.3125", "0.31"),
+        ("0.00123456", "0.001235", "0.001235"),  # what would read as nothing keeps its figures
+        ("-0.3125", "-0.3125", "-0.31"),
+    ],
+)
+def test_prices_keep_their_figures_and_sums_have_two_places(value: str, as_money: str, as_total: str) -> None:
+    assert money(Decimal(value), "EUR") == f"{as_money} EUR"
+    assert total(Decimal(value), "EUR") == f"{as_total} EUR"
+    assert money(Decimal(value)) == as_money
+
+
+@pytest.mark.parametrize(
+    ("prices", "told"),
+    [
+        ("0.42 0.3125", ["0.4200", "0.3125"]),
+        ("0.42 1", ["0.42", "1.00"]),
+        ("0.425 1200", ["0.425", "1,200.000"]),
+        ("0.00001 2", ["0.0000", "2.0000"]),
+        ("100", ["100.00"]),
+        ("", []),
+    ],
+)
+def test_unit_prices_of_a_parcel_have_as_many_places_as_the_finest(prices: str, told: list[str]) -> None:
+    assert unit_prices([Decimal(price) for price in prices.split()]) == told
+
+
+@pytest.mark.parametrize(
+    ("value", "told"),
+    [("0", "0.00"), ("5", "5.00"), ("1E+2", "100.00"), ("0.3125", "0.3125"), ("0.10", "0.10"), ("7.50000", "7.50")],
+)
+def test_money_in_documents_is_exact_with_two_places_at_least(value: str, told: str) -> None:
+    assert amount(Decimal(value)) == told
+
+
+def test_numbers_in_documents_are_whole_where_they_are() -> None:
+    told = [number(quantity and Decimal(quantity)) for quantity in ("47", "47.0", "4.7", "1E+3", None)]
+    assert told == [47, 47, 4.7, 1000, None]
+    assert [type(each) for each in told[:3]] == [int, int, float]
+
+
+def test_counts_are_singular_for_one_alone() -> None:
+    told = [counted(n, "piece") for n in (0, 1, 2)] + [counted(1, "of them", "of them"), counted(3, "box", "boxes")]
+    assert told == ["0 pieces", "1 piece", "2 pieces", "1 of them", "3 boxes"]
+
+
+def test_long_lists_of_designators_are_shortened_and_counted() -> None:
+    names = [f"C{n}" for n in range(1, 15)]
+    assert refs(names[:12]) == ", ".join(names[:12])
+    assert refs(names[:13]) == f"{', '.join(names[:12])} … (13 in all)"
+    assert refs(names, 2) == "C1, C2 … (14 in all)"
+
+
+@pytest.mark.parametrize(
+    ("share", "drawn"), [(0.0, ""), (-1.0, ""), (0.5, "████"), (0.55, "████▍"), (1.0, "████████"), (9.0, "████████")]
+)
+def test_a_bar_is_as_long_as_its_share_and_never_longer_than_the_whole(share: float, drawn: str) -> None:
+    assert bar(share, 8) == drawn
