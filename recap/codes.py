@@ -227,6 +227,12 @@ LISTS: dict[str, Code] = {
         "correct the count or the designators",
         blocks=True,
     ),
+    "count-or-ref": Code(
+        "the number in front may be a count or a designator without its letter; taken as a count",
+        "C101 220 µF ... 102 100 µF",
+        "write C102 100 µF, or 102x 100 µF",
+        blocks=True,
+    ),
     "count-conflict": Code("two counts on one line; the first taken", "2x 47 µF (3)", "write one count", blocks=True),
     "count-implausible": Code("a count no set has use for", "5000x 47 µF", "correct the count", blocks=True),
     # what a line states of a part

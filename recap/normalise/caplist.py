@@ -264,6 +264,7 @@ def _settled(ledgers: list[Ledger], found: list[Diagnostic]) -> tuple[tuple[Posi
             checks.misread_letters,
             checks.severed,
             checks.shop_numbers,
+            checks.numbers_in_front,
             checks.unplaced,
             checks.grouped,
             checks.millifarads,

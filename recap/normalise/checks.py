@@ -206,6 +206,28 @@ def shop_numbers(positions: Iterable[Position]) -> tuple[list[Position], list[Di
     return listed, lay(listed, chosen, "ref-unread", hint)
 
 
+_COUNT_FIRST: Final = re.compile(r"\W*(?P<count>\d{1,4})(?P<times>\s?[x×])?\s+\d")
+_REF_NUMBER: Final = re.compile(r"[A-Z]{1,3}-?(?P<number>\d{1,4})")
+MANY, GOES_ON = 100, 50
+"""Of so many pieces and more, a count that is at most so much above the designator over it is doubted too."""
+
+
+def numbers_in_front(positions: Iterable[Position]) -> tuple[list[Position], list[Diagnostic]]:
+    """Doubt a count that goes on where the designator above left off: ``C101 220 µF``, and below it ``102 100 µF``."""
+    listed, chosen, last = list(positions), [], 0
+    for at, position in enumerate(listed):
+        ref = _REF_NUMBER.match(position.ref or "")
+        lead = _COUNT_FIRST.match(position.text) if position.ref is None else None
+        if ref is not None:
+            last = int(ref["number"])
+        elif lead is not None and last and position.qty == int(lead["count"]):
+            next_one = position.qty == last + 1 and not lead["times"]
+            if next_one or (position.qty >= MANY and last < position.qty <= last + GOES_ON):
+                chosen.append((at, f"{position.qty} pieces, or the designator C{position.qty} without its letter?"))
+                last = position.qty
+    return listed, lay(listed, chosen, "count-or-ref", "write the letter in front of it, or x behind it")
+
+
 SEVERED_BY: Final = 8
 """So many rows may lie between the value and the designators of one record."""
 

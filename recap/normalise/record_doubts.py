@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from itertools import pairwise
+from itertools import pairwise, takewhile
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise import leaving, number_words, patterns, words
@@ -44,6 +44,24 @@ _WHOLE: Final = re.compile(r"(?:0\d+|[1-9]{1,2})(?![\d.,]|\s\d{3}\b|[uµnp]\d)",
 _VALUED: Final = frozenset((Sort.CAP, Sort.PAIR))
 
 
+_SAID: Final = _VALUED | {Sort.KIND, Sort.MOUNT, Sort.VOLTS, Sort.TEMP, Sort.SAFETY, Sort.SIZE, Sort.NOT_FITTED}
+
+
+def _of_some(tokens: Sequence[Token]) -> list[Token]:
+    """Return what is said in brackets behind some of several designators and not of all (``C3 (bipolar), C4``)."""
+    said: list[Token] = []
+    each: list[set[object]] = []
+    for at, token in enumerate(tokens):
+        if token.sort is not Sort.REFS:
+            continue
+        inside = list(takewhile(lambda t: t.text != ")", tokens[at + 2 :])) if tokens[at + 1 : at + 2] else []
+        told = [t for t in inside if t.sort in _SAID] if inside and tokens[at + 1].text == "(" else []
+        each.append({repr(t.what) for t in told})
+        further = any(t.sort is Sort.REFS for t in tokens[at + 2 + len(inside) :])
+        said += told if further else []
+    return said if any(told != each[0] for told in each) else []
+
+
 def weigh(draft: Draft, tokens: Sequence[Token], text: str) -> None:
     """Doubt a record whose own words doubt it, or say that the part is to stay."""
     leaving.weigh_tokens(draft, tokens, text)
@@ -65,5 +83,12 @@ def weigh(draft: Draft, tokens: Sequence[Token], text: str) -> None:
         and (check := patterns.TO_CHECK.search(text, tokens[0].start, tokens[-1].end)) is not None
     ):
         draft.doubt("marked-uncertain", check[0])
+    if of_some := _of_some(tokens):
+        told = " ".join(token.text for token in of_some)
+        if draft.not_fitted and any(token.sort is Sort.NOT_FITTED for token in of_some):
+            draft.not_fitted = False
+            draft.doubt("fitted-sometimes", f"{told!r} stands behind some of the designators only")
+        else:
+            draft.doubt("remark-unclear", f"{told!r} stands behind some of the designators only")
     if draft.has_value and not words.MISSING.isdisjoint(said):
         draft.doubt("fitted-sometimes", "the line says that the part is missing")
