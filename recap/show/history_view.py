@@ -87,7 +87,9 @@ def _print_due(console: Console, one: Chronicle) -> None:
 def _when(due: Due) -> str:
     if due.on is not None:
         return due.on.isoformat()
-    return f"after {due.life_h:,.0f} h" if due.left_h is None else f"in {due.left_h:,.0f} h"
+    if due.left_h is None:
+        return f"after {due.life_h:,.0f} h"
+    return f"in {due.left_h:,.0f} h" if due.left_h >= 0 else f"{-due.left_h:,.0f} h ago"
 
 
 def history_document(one: Chronicle) -> dict[str, Any]:

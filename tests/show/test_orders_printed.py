@@ -12,7 +12,8 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from recap import money
-from recap.model import DRAWER, Group, Status, Use, Verdict
+from recap.match.combine import Combination, Joining
+from recap.model import DRAWER, Citation, Group, Status, Use, Verdict
 from recap.order.report import Alternative, NearMiss, UnmetNeed
 from recap.order.unmet import IN_DOUBT
 from recap.show.order_document import order_document
@@ -142,6 +143,30 @@ def test_how_many_could_be_had_with_care_is_said() -> None:
     assert words in told
 
 
+def test_an_extra_without_ratings_is_told_by_its_name() -> None:
+    """It has no value of its own; a part beside it that no group uses has neither."""
+    bare = part("SW-1", value_uF=None, volts=None, mount=None, diameter_mm=None, height_mm=None)
+    bought = [money.line(bare, 1, [Use(EXTRA_GROUP.id, 1)]), money.line(replace(bare, number="SW-2"), 2, [])]
+    order = money.order([money.parcel(terms("shop-a"), bought)])
+    told = printed(replace(PLAIN, order=order))
+    assert "SW-1 mains switch 1 1 0.42 0.42" in told
+    assert "SW-2 2 0 0.42 0.84" in told
+
+
+def test_parts_to_be_joined_are_told_with_their_counts_and_where_they_come_from() -> None:
+    pair = Combination(
+        Joining.SERIES, ((part("HV-100", "shop-b"), 2),), Decimal(50), Decimal(450), None, None, "half of 100 µF", (),
+        Citation("common practice", "two in series"),
+    )  # fmt: skip
+    need = UnmetNeed(MISSING_GROUP.id, 1, "nothing fits", joined=(pair,))
+    told = printed(replace(PLAIN, status=Status.IMPOSSIBLE, order=None, unmet=(need,)))
+    assert "joined, with care: 2 × HV-100 (shop-b) series: half of 100 µF" in told
+
+
+def test_of_prices_that_are_young_and_orders_that_are_whole_nothing_is_said() -> None:
+    assert not any(line.startswith("*") or "with care" in line or "can't be had" in line for line in printed(PLAIN))
+
+
 def test_old_prices_are_starred_and_counted() -> None:
     told = printed(replace(PLAIN, old=frozenset({("shop-a", "A-1"), ("shop-b", "SW-1")})))
     assert "A-1 * 47 µF 35 V radial 6.3×11 4 3 0.42 1.68" in told
@@ -208,6 +233,14 @@ def test_old_lines_are_marked_in_the_document_by_supplier_and_number() -> None:
     found = order_document(replace(PLAIN, old=frozenset({("shop-a", "A-1"), ("shop-b", "SW-1")})), None, ())
     old = {line["part"]: line["old"] for parcel in found["suppliers"] for line in parcel["lines"]}
     assert old == {"A-1": True, "SW-1": False, "AX 0.47/450": False}
+
+
+def test_an_order_that_was_not_found_in_time_has_neither_total_nor_bound() -> None:
+    found = order_document(replace(PLAIN, status=Status.FEASIBLE, order=None, bound=None), None, ())
+    assert (found["status"], found["total"], found["bound"]) == ("feasible", None, None)
+    assert (found["suppliers"], found["drawer"]) == ([], [])
+    late = order_document(replace(PLAIN, status=Status.FEASIBLE, bound=Decimal("12.5")), None, ())
+    assert (late["total"], late["bound"]) == ("19.40057", "12.50")
 
 
 def test_an_impossible_order_has_no_total_and_what_can_be_had_stands_apart() -> None:
