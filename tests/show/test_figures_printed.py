@@ -9,9 +9,12 @@ import pytest
 from typer.testing import CliRunner
 
 from recap.cli import app
+from recap.match.margin import Gauge
+from recap.model import Verdict
 from recap.normalise.values import figures
 from recap.show.bars import bar
 from recap.show.documents import amount, number
+from recap.show.margin_view import gauge_bar
 from recap.show.terminal import counted, money, refs, total, unit_prices
 
 RUNNER = CliRunner()
@@ -134,6 +137,59 @@ def test_stress_is_a_share_of_the_rating_and_each_other_rating_a_multiple_of_now
     beyond = printed("stress 470uF 50V --operating 55V")
     assert "Beyond the rating: not permitted but as a surge of up to 57.5 V, 30 s at most." in beyond
     assert not any("Beyond" in line for line in told)
+
+
+def test_a_margin_is_told_as_old_new_and_how_many_times() -> None:
+    """680 of 470 µF is 1.45 times, 35 of 25 V 1.4; 20 V that it works at are 0.57 of 35 V."""
+    told = printed("margin '470uF 25V 85C radial 10x16 p5' '680uF 35V 105C radial 10x20 p5 5000h' --operating 20V")
+    assert told[0] == "No: it must not stand in."
+    gauges = {}
+    for line in told[2:10]:
+        words = line.split()
+        bar_at = next(at for at, word in enumerate(words) if set(word) & set("█▏▎▍▌▋▊▉·|»"))
+        gauges[" ".join(words[:bar_at])] = words[-1]
+    assert gauges == {
+        "capacitance 470 µF 680 µF": "1.45×",
+        "rated voltage 25 V 35 V": "1.4×",
+        "working voltage 35 V 20 V": "0.57×",
+        "temperature 105 °C 105 °C": "1×",
+        "life 2000 h 5000 h": "2.5×",
+        "pitch 5 mm 5 mm": "1×",
+        "diameter 10 mm 10 mm": "1×",
+        "height 16 mm 20 mm": "1.25×",
+    }
+    rules = [line for line in told if line.startswith(("size no", "capacitance with care", "voltage fits"))]
+    assert rules == [
+        "size no height 20 mm for 16 mm: 4 mm more than there was",
+        "capacitance with care 680 µF is 145 % of the old 470 µF: see that nothing is timed by it",
+        "voltage fits 35 V is 140 % of the old rating of 25 V; works at 20 V, 57 % of its 35 V, at most 80 % wanted",
+    ]
+
+
+def test_a_gauge_goes_to_twice_what_was_asked_and_marks_what_fits() -> None:
+    """Half of the bar is once; the marks stand at least and most; beyond twice there is an arrow."""
+
+    def drawn(asked: str, has: str, low: str | None, high: str | None) -> str:
+        least, most = (each and Decimal(each) for each in (low, high))
+        told = Gauge("voltage", "rated voltage", Verdict.FITS, Decimal(asked), Decimal(has), "V", least, most)
+        return gauge_bar(told, 8)
+
+    assert drawn("10", "10", "1", "2") == "████|··|"
+    assert drawn("10", "5", "1", None) == "██··|···"
+    assert drawn("10", "20", "1", "1.5") == "████|█|█"
+    assert drawn("10", "20.1", None, None) == "███████»"
+    assert drawn("10", "0", "0", "3") == "|·······"
+
+
+def test_life_in_a_margin_is_told_at_the_warmth_it_was_reckoned_for() -> None:
+    """5,000 h at 105 °C are 113,137 h at 60 °C: 12.9 years; day and night unless fewer hours are told."""
+    line = "margin '470uF 25V 85C radial' '470uF 35V 105C radial 5000h'"
+    told = printed(f"{line} --ambient 60C")
+    assert "Life about 113,137 h at 60 °C, 12.9 years day and night, by the model ten-degree." in told
+    lazy = printed(f"{line} --ambient 60C --hours-per-day 22")
+    assert "Life about 113,137 h at 60 °C, 14.1 years 22 hours a day, by the model ten-degree." in lazy
+    assumed = [each for each in printed(line) if each.startswith("Life about")]
+    assert "at 45 °C (assumed; --ambient sets it), 15.0 years day and night" in assumed[0]
 
 
 # --- how figures are written everywhere ----------------------------------------------------------
