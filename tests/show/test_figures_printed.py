@@ -116,6 +116,24 @@ def test_life_in_hours_and_years_and_no_more_years_than_makers_stand_for() -> No
     assert busy == "90,510 hours: 12.4 years at 20 hours a day."
 
 
+def test_every_model_s_hours_stand_there_and_no_more_than_fifteen_years_of_them() -> None:
+    """5,000 h at 105 °C would be 452,548 h at 40 °C: makers stand for 131,400 h, 15 years of 8,760."""
+    told = printed("life 5000h 105C --ambient 40C")
+    assert told[0] == "131,400 hours (capped): 15 years, the most that makers stand for, day and night."
+    at = told.index("model takes account of hours of 15 years")
+    assert told[at + 1].startswith("> ten-degree ten-degree law: temperature alone 131,400+ ")
+    assert any(line.startswith("Cap, ") for line in told)
+    asked = '"470uF 25V 105C 2000h 500mA" --ambient 65 --operating 18.75V --ripple 250mA --model three-factor'
+    three = printed(f"life {asked}")
+    marked = [line for line in three if line.startswith("> ")]
+    assert len(marked) == 1
+    assert marked[0].startswith("> three-factor")
+    assert "85,189" in marked[0]  # own arithmetic on Albertsen's formula
+    # 85,189 of 131,400 h are 0.65 of sixteen letters, 10.4
+    assert marked[0].count("█") == 10
+    assert not any(line.startswith("Cap, ") for line in three)
+
+
 def test_life_over_a_mixed_duty_is_told_with_the_steady_warmth_that_wears_alike() -> None:
     """24 / (8/64,000 + 16/256,000) = 128,000 h, which is the life at 35 °C; the mean is (8 x 45 + 16 x 25) / 24 °C."""
     told = printed("life 1000h@105C --duty 8h@45C --duty 16h@25C")
@@ -260,3 +278,33 @@ def test_long_lists_of_designators_are_shortened_and_counted() -> None:
 )
 def test_a_bar_is_as_long_as_its_share_and_never_longer_than_the_whole(share: float, drawn: str) -> None:
     assert bar(share, 8) == drawn
+
+
+def test_what_stands_in_for_an_old_value_is_told_section_by_section() -> None:
+    """20 µF went, 22 µF of E6 (IEC 60063) took its place: a tenth more."""
+    told = printed("combine 20+20+20uF 450V")
+    assert told[0] == "sections a, b, c: 3 × 20 µF 450 V -> 22 µF 450 V or more"
+    assert "+10 %" in told[1]
+    assert printed("combine 500uF 50V")[0] == "500 µF 50 V -> 470 µF 50 V or more"
+    assert printed("combine 500uF")[0] == "500 µF -> 470 µF"
+    assert printed("combine 40+20uF 450V")[0:3:2] == [
+        "section a: 1 × 40 µF 450 V -> 47 µF 450 V or more",
+        "section b: 1 × 20 µF 450 V -> 22 µF 450 V or more",
+    ]
+
+
+def test_joined_parts_are_told_with_their_sum_and_the_resistors_across_them() -> None:
+    """470 + 33 are 503 µF; two of 220 µF in series 110; at ±20 % one of them takes 480 x 1.2 / 2.0 = 288 V."""
+    beside = printed("combine 500uF 50V --join")
+    assert any(line.startswith("* parallel, 2 pieces: 470 µF + 33 µF = 503 µF;") for line in beside)
+    told = printed("combine 100uF 550V --operating 480V")
+    assert "Joined parts, with care:" in told
+    series = next(line for line in told if line.startswith("* series, 2 pieces: 2 × 220 µF 350 V in series = 110 µF;"))
+    assert "at 480 V a ±20 % spread puts at most 288 V on one piece" in series
+    assert any(line.startswith("- 2 resistors of 120 kΩ, 2 W, 350 V or more") for line in told)
+
+
+def test_a_safety_part_is_told_with_its_caution_and_nothing_joined() -> None:
+    told = printed("combine 0.1uF 275V X2 --join")
+    assert any("IEC 60384-14" in line for line in told)
+    assert "Joined parts, with care:" not in told
