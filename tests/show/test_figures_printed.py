@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import shlex
 from decimal import Decimal
 
@@ -208,6 +209,24 @@ def test_life_in_a_margin_is_told_at_the_warmth_it_was_reckoned_for() -> None:
     assert "Life about 113,137 h at 60 °C, 14.1 years 22 hours a day, by the model ten-degree." in lazy
     assumed = [each for each in printed(line) if each.startswith("Life about")]
     assert "at 45 °C (assumed; --ambient sets it), 15.0 years day and night" in assumed[0]
+
+
+def test_failure_rates_are_told_by_edition_and_never_mixed() -> None:
+    """MIL-HDBK-217F 10.15 and Notice 2, 10.1, own arithmetic: 0.5416 and 0.02366 in a million hours at half rating."""
+    line = "stress 1000uF 25V --operating 12.5V --ambient 50C"
+    told = printed(line)
+    assert told[0] == "Stress 0.50 of the rated voltage at 50 °C:"
+    assert "- base edition: 0.5416 failures in a million hours" in told
+    assert "- Notice 2: 0.02366 failures in a million hours" in told
+    at = told.index("rated voltage stress × now, base edition × now, Notice 2 Notice 2")
+    assert told[at + 1].split()[-1] == "█" * 16  # 16 V, the highest of the table
+    assert told[at + 2].startswith("> 25 V 0.50 1.00 1.00 ")
+    assert told[at + 2].split()[-1] != "█" * 16
+    table = json.loads(RUNNER.invoke(app, shlex.split(f"{line} --json")).stdout)["tables"][0]["rows"]
+    here = next(row for row in table if row["at"] == "25 V")
+    assert here["stress"] == 0.5
+    assert here["base_edition"] == pytest.approx(0.54164, rel=1e-4)
+    assert here["notice_2"] == pytest.approx(0.023662, rel=1e-3)
 
 
 # --- how figures are written everywhere ----------------------------------------------------------

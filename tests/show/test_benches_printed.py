@@ -1,4 +1,4 @@
-"""The margins of a whole order as they are printed: the worst first, its narrowest number, and every caution."""
+"""The margins of a whole order and the old stock of a bench as printed: the worst first, and every caution."""
 
 from __future__ import annotations
 
@@ -76,3 +76,24 @@ def test_what_nothing_was_found_for_is_named(bench: Path) -> None:
     document = json.loads(run("--bench", str(bench), "--json"))
     assert len(document["unmet"]) == 1
     assert [part["places"] for part in document["parts"]] == [["S1:C2", "S2:C2"], ["S1:C1", "S2:C1"]]
+
+
+def test_old_stock_is_told_with_pieces_years_and_how_it_is_formed(bench: Path) -> None:
+    """From June 2005 to December 2025 are 20.5 years, from June 2022 3.5; EIA-815: 100 Ω up to 100 V, 1000 Ω above."""
+    (bench / "drawer.csv").write_text(
+        "part,value,volts,mount,kind,qty,bought\n"
+        "OLD-47,47µF,35,radial,electrolytic,3,2005-06-01\n"
+        "MID-10,10µF,450,radial,electrolytic,12,2022-06-01\n"
+        "NEW-10,10µF,50,radial,electrolytic,5,2025-06-01\n"
+        "ANY-22,22µF,50,radial,electrolytic,7,\n",
+        encoding="utf-8",
+    )
+    words = ["shelf", "--bench", str(bench), "--on", "2025-12-01"]
+    shown = CliRunner().invoke(app, words, env={"COLUMNS": "250", "NO_COLOR": "1"})
+    told = [" ".join(line.split()) for line in shown.stdout.splitlines() if line.strip("─ ")]
+    assert told[0] == "part what it is pieces years do re-forming"
+    rows = {line.split()[0]: line for line in told[1:5]}
+    assert rows["OLD-47"] == "OLD-47 47 µF 35 V 3 20.5 replace 35 V, 100 Ω, 1 h, ≤ 5 mA"
+    assert rows["MID-10"] == "MID-10 10 µF 450 V 12 3.5 re-form 450 V, 1000 Ω, 1 h, ≤ 5 mA"
+    assert rows["NEW-10"] == "NEW-10 10 µF 50 V 5 0.5 usable"
+    assert rows["ANY-22"] == "ANY-22 22 µF 50 V 7 ? unknown 50 V, 100 Ω, 1 h, ≤ 5 mA"
