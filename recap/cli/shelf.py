@@ -21,6 +21,10 @@ _WEEK = re.compile(r"(?P<year>[0-9]{4})-W(?P<week>[0-9]{2})")
 _MONTH = re.compile(r"(?P<year>[0-9]{4})(?:-(?P<month>[0-9]{2}))?(?:-(?P<day>[0-9]{2}))?")
 
 
+MAKERS_LAST_WEEK = 53
+"""Makers stamp it in years of 52 weeks too (common practice)."""
+
+
 def register(app: typer.Typer) -> None:
     """Add the command."""
     app.command("shelf", rich_help_panel=BENCH)(shelf)
@@ -102,7 +106,9 @@ def _day(text: str, option: str) -> date:
     """Read an ISO day, month, year or week; the first day of it counts."""
     try:
         if week := _WEEK.fullmatch(text.strip()):
-            return date.fromisocalendar(int(week["year"]), int(week["week"]), 1)
+            year, number = int(week["year"]), int(week["week"])
+            last = date(year, 12, 28).isocalendar().week  # that day is always in it
+            return date.fromisocalendar(year, last if number == MAKERS_LAST_WEEK else number, 1)
         if month := _MONTH.fullmatch(text.strip()):
             return date(int(month["year"]), int(month["month"] or 1), int(month["day"] or 1))
     except ValueError:

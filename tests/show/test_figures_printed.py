@@ -327,3 +327,29 @@ def test_a_safety_part_is_told_with_its_caution_and_nothing_joined() -> None:
     told = printed("combine 0.1uF 275V X2 --join")
     assert any("IEC 60384-14" in line for line in told)
     assert "Joined parts, with care:" not in told
+
+
+@pytest.mark.parametrize(
+    ("bought", "years"), [("2024-01-31", "1.0"), ("2024-01-01", "1.1"), ("2024-01", "1.1"), ("2023", "2.1")]
+)
+def test_years_in_store_are_counted_from_the_day_or_from_the_first_that_it_can_have_been(
+    bought: str, years: str
+) -> None:
+    """Up to the last of January 2025: 366 days, 396, and from the first of January 2023 761."""
+    told = printed(f"shelf 47uF 450V --bought {bought} --on 2025-01-31")
+    assert told[1].startswith(f"{years} years in store")
+
+
+@pytest.mark.parametrize(
+    ("code", "dated", "years"),
+    [
+        ("8523", "date code 8523: 1985 week 23", "39.7"),
+        # 1985 has 52 weeks by ISO 8601; makers stamp a 53rd all the same
+        ("8553", "date code 8553: 1985 week 53", "39.1"),
+        ("2004", "date code 2004: 2004 week 20 or 2020 week 04 or 2020-04; the oldest counts", "20.7"),
+    ],
+)
+def test_old_stock_is_dated_by_its_code_and_the_oldest_reading_counts(code: str, dated: str, years: str) -> None:
+    told = printed(f"shelf 47uF 450V --date-code {code} --on 2025-01-31")
+    assert told[1].startswith(f"{years} years in store")
+    assert told[0] == f"47 µF 450 V: replace ({dated})"

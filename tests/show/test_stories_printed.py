@@ -4,17 +4,25 @@ from __future__ import annotations
 
 from datetime import date
 from decimal import Decimal
+from typing import TYPE_CHECKING
 
 import pytest
+from typer.testing import CliRunner
 
 from recap.audit.chronicle import Chronicle
 from recap.audit.due import Due, Usage
 from recap.audit.events import EventKind, PlaceKey
 from recap.audit.pace import Session
 from recap.audit.state import Progress
+from recap.cli import app
 from recap.show.history_view import history_document, print_overview, print_story
 from tests.audit.stories import minutes, part, tick
 from tests.show.printed import lines
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+RUNNER = CliRunner()
 
 
 def session(start: float, end: float) -> Session:
@@ -92,3 +100,27 @@ def test_a_due_part_as_a_document() -> None:
     assert (found["life_hours"], found["hours_run"], found["due"]) == (90510, 510.0, "2031-04-05")
     (silent,) = history_document(story(dues=(due(),)))["due"]
     assert (silent["hours_run"], silent["due"]) == (None, None)
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        ("--hours 123456.78", "has run 123456.78 h"),  # every figure of the meter
+        ("--hours 1200", "has run 1200 h"),
+        ("--hours 0.5", "has run 0.5 h"),
+    ],
+)
+def test_what_the_hour_meter_shows_is_recorded_as_it_was_typed(words: str, told: str, tmp_path: Path) -> None:
+    folder = str(tmp_path / "bench")
+    assert RUNNER.invoke(app, ["new", folder]).exit_code == 0
+    done = RUNNER.invoke(app, ["work", folder, "wren-a", *words.split()])
+    assert done.stdout == f"recorded: wren-a, {told}\n"
+    assert f"  {told}" in RUNNER.invoke(app, ["history", folder, "wren-a"]).stdout
+
+
+@pytest.mark.parametrize("hours", ["inf", "nan", "-1", "1000001"])
+def test_what_no_hour_meter_shows_is_not_recorded(hours: str, tmp_path: Path) -> None:
+    folder = str(tmp_path / "bench")
+    assert RUNNER.invoke(app, ["new", folder]).exit_code == 0
+    assert RUNNER.invoke(app, ["work", folder, "wren-a", "--hours", hours]).exit_code == 2
+    assert "Nothing is recorded." in RUNNER.invoke(app, ["history", folder, "wren-a"]).stdout
