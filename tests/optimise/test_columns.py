@@ -51,6 +51,15 @@ def test_a_quote_is_the_cheapest_way_to_have_so_many() -> None:
     }
 
 
+def test_a_break_above_what_is_wanted_may_be_the_cheapest() -> None:
+    """Eight at 0.30 are 2.40, ten at 0.20 are 2.00; six at 0.30 are 1.80; of equals the fewer pieces."""
+    given = problem({"g": 12}, [offer("A", "p", "1:0.30 10:0.20")], {"g": "p"}, [terms("A", **CENTS)])
+    (built,) = instance.build(given).offers
+    assert [columns.quote(built, pieces) for pieces in (6, 8, 10)] == [(180, 6), (200, 10), (200, 10)]
+    (level,) = instance.build(replace(given, offers=(offer("A", "p", "1:0.30 10:0.27"),))).offers
+    assert columns.quote(level, 9) == (270, 9)
+
+
 @pytest.mark.parametrize(
     ("part", "mergeable"),
     [
