@@ -2,10 +2,17 @@
 
 from __future__ import annotations
 
-import pytest
+from typing import TYPE_CHECKING
 
-from recap.normalise.caplist import read_cap_text
+import pytest
+from openpyxl import Workbook
+from openpyxl.styles import Font
+
+from recap.normalise.caplist import read_cap_list, read_cap_text
 from tests.normalise.facts import fact
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 HTML = """\
 <table>
@@ -80,3 +87,27 @@ def test_each_part_is_told_with_the_line_it_begins_on(text: str, rows: list[int]
     found, _ = read_cap_text(text, "list.txt")
     assert [fact(position) for position in found] == ["C1 10 µF 16 V", "C2 22 µF 25 V", "C3 47 µF 35 V"]
     assert [position.source.row for position in found if position.source] == rows
+
+
+@pytest.mark.parametrize(
+    ("cell", "expected"),
+    [
+        ("A2", []),  # without its designator or its value there is no place to fill
+        ("B2", []),
+        ("C2", ["C1 10 µF bipolar"]),  # what was struck of the rest isn't stated
+        ("D2", ["C1 10 µF 16 V"]),
+        ("E2", ["C1 10 µF 16 V bipolar"]),
+    ],
+)
+def test_a_struck_cell_of_a_workbook_says_nothing(cell: str, expected: list[str], tmp_path: Path) -> None:
+    book = Workbook()
+    sheet = book.active
+    assert sheet is not None
+    sheet.append(["Ref", "Value", "Volts", "Type", "Note"])
+    sheet.append(["C1", "10uF", 16, "bipolar", "x"])
+    sheet.append(["C2", "22uF", 25, "", ""])
+    sheet[cell].font = Font(strike=True)
+    book.save(tmp_path / "list.xlsx")
+    found, told = read_cap_list(tmp_path / "list.xlsx")
+    assert [fact(position) for position in found] == [*expected, "C2 22 µF 25 V"]
+    assert ("not-fitted" in {d.code for d in told}) is not bool(expected)
