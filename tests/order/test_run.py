@@ -303,3 +303,48 @@ def test_for_an_order_that_was_not_proven_nothing_more_is_paid(tmp_path: Path, m
     assert (run.report.status, run.report.bound, run.report.remarks) == (Status.FEASIBLE, Decimal(3), ())
     assert run.report.order is not None
     assert run.report.order.total == Decimal("5.20")
+
+
+@pytest.mark.parametrize(
+    ("settings", "options", "total"),
+    [
+        ("", {}, "5.03"),
+        ("max_suppliers = 1", {}, "5.20"),
+        ("max_suppliers = 1", {"max_suppliers": 0}, "5.03"),
+        ("[spares]\npieces = 1", {}, "6.04"),  # 3 x 1.00 + 2.00 and 4 x 0.01 + 1.00
+        ("[spares]\npieces = 1", {"spares": 0}, "5.03"),
+    ],
+)
+def test_the_settings_count_where_one_order_asks_for_nothing_else(
+    settings: str, options: dict[str, Any], total: str, tmp_path: Path
+) -> None:
+    south = SOUTH.replace("1:0.10", "1:0.01").replace("2.5,3,", "2.5,,")
+    run = run_order(bench(tmp_path, settings=settings, south=south), OrderOptions(**options))
+    assert run.report.order is not None
+    assert run.report.order.total == Decimal(total)
+
+
+@pytest.mark.parametrize(("one_part", "status"), [("true", Status.IMPOSSIBLE), ("false", Status.OPTIMAL)])
+def test_groups_are_split_where_the_settings_say_so(one_part: str, status: Status, tmp_path: Path) -> None:
+    short = {"north": NORTH.replace("2.5,,1:0.40", "2.5,2,1:0.40"), "south": SOUTH.replace("2.5,3,", "2.5,2,")}
+    assert run_order(bench(tmp_path, settings=f"one_part_per_group = {one_part}", **short)).report.status is status
+
+
+def test_care_that_the_settings_allow_where_needed_is_taken_there(tmp_path: Path) -> None:
+    given = bench(tmp_path, settings="care_if_needed = true", north=WIDE, south=SOUTH.split("S-47", maxsplit=1)[0])
+    assert bought(run_order(given)) == {"N-220": 2, "N-47": 3}
+
+
+def test_what_the_list_leaves_in_doubt_is_held_back_place_by_place(tmp_path: Path) -> None:
+    """``47`` without a unit in C2 of both sets; the one of C3 has its unit and is bought for."""
+    run = run_order(bench(tmp_path, caplist=LIST.replace("C2,47 µF", "C2,47")))
+    told = [(need.group, need.pieces, need.reason) for need in run.report.unmet]
+    reason = "the list is in doubt here (unit-missing): settle it in the cap list"
+    assert told == [("in doubt: one C2", 1, reason), ("in doubt: two C2", 1, reason)]
+    assert run.part is not None
+    assert run.part.order is not None
+    # two of 220 µF and one of 47: 2.00 + 0.40 + 2.00
+    assert (run.report.status, run.part.order.total) == (Status.IMPOSSIBLE, Decimal("4.40"))
+    accepted = run_order(run.bench, OrderOptions(accept_doubts=True))
+    assert accepted.report.order is not None
+    assert accepted.report.order.total == Decimal("5.20")
