@@ -6,6 +6,7 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -23,9 +24,9 @@ BRIEF = 1e-6
 """Seconds: nothing is solved in so short a time."""
 
 
-def hasty(*told: Any) -> branching.Node:
+def hasty(*told: Any, **more: Any) -> branching.Node:
     """Return a node that at first has no time to speak of, and has it doubled as often as it takes."""
-    node = NODE(*told)
+    node = NODE(*told, **more)
     node.patience = node.patience if len(told) > 4 else BRIEF
     return node
 
@@ -34,12 +35,11 @@ def hasty(*told: Any) -> branching.Node:
 @given(st.one_of(small_problems(coarse=True), small_problems(rising=True, coarse=True), sharing_problems()))
 def test_the_proof_is_the_same_however_little_patience_each_program_has(asked: Problem) -> None:
     asked = replace(asked, one_part_per_group=False)
-    kept, first = branching.Node, start.first_choice
-    branching.Node, start.first_choice = hasty, lambda *_: None  # type: ignore[assignment, misc]
-    try:
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(branching, "Node", hasty)
+        patch.setattr(branching, "BRIEF", BRIEF)
+        patch.setattr(start, "first_choice", lambda *_: None)
         outcome = solve(asked, prefer=False)
-    finally:
-        branching.Node, start.first_choice = kept, first  # type: ignore[misc]
     expected = best(asked)
     if expected is None:
         assert outcome.status is Status.IMPOSSIBLE
