@@ -21,9 +21,9 @@ _WORK = {
 
 
 def in_words(event: Event) -> str:
-    """Tell what happened, without the time: ``C12 (AUDIO): in, fitted NL-47, by K``."""
+    """Tell what happened on one line, without the time: ``C12 (AUDIO): in, fitted NL-47, by K``."""
     where = _where(event)
-    told = _what(event)
+    told = " ".join(_what(event).split())
     who = f", by {event.by}" if event.by else ""
     return f"{where}: {told}{who}" if where else f"{told}{who}"
 

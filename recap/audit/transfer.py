@@ -11,6 +11,7 @@ import csv
 import hashlib
 import io
 import json
+import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, NoReturn
 
@@ -33,8 +34,17 @@ VERSION = 1
 EVENTS, ORDERS, PHOTOS = "events.csv", "orders.csv", "photos"
 _EVENT_COLUMNS = ("id", "kind", "at", "recorded", "set", "board", "ref", "by", "data")
 _ORDER_COLUMNS = ("id", "kept", "document")
-_GUARDED = ("=", "+", "-", "@", "\t", "\r", "'")
-"""A spreadsheet takes text that begins so for a formula; it gets an apostrophe, which is taken off again."""
+_MONTH = "(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)"
+_GUARDED = re.compile(
+    rf"[=+\-@\t\r']|[\d.,:/\-+e% ]+$|(?:true|false)$|{_MONTH}[a-z]*[-. ]?\d{{1,4}}$|\d{{1,2}}[-. ]?{_MONTH}[a-z]*$",
+    re.IGNORECASE,
+)
+"""What a spreadsheet takes for a formula, a number, a date or a truth value: a set ``007`` comes back as 7.
+
+Such text gets an apostrophe, which is taken off again (months from memory).
+"""
+_DELIMITERS = ",;\t"
+"""A spreadsheet saves with the one of its language."""
 _LONGEST_CELL = 50_000_000
 """An order's document lies in one cell."""
 
@@ -157,8 +167,11 @@ def _from_folder(folder: Path) -> Contents:
     for name in (EVENTS, ORDERS):
         if not (folder / name).exists():
             raise TransferError(f"{folder} has no {name}: it isn't a whole export")
-    events = [checked(event_from_document({**row, "data": _json(row["data"])})) for row in _rows(folder / EVENTS)]
-    orders = [decode(KeptOrder, _json(row["document"])) for row in _rows(folder / ORDERS)]
+    events = [
+        checked(event_from_document({**row, "data": _json(row["data"])}))
+        for row in _rows(folder / EVENTS, _EVENT_COLUMNS)
+    ]
+    orders = [decode(KeptOrder, _json(row["document"])) for row in _rows(folder / ORDERS, _ORDER_COLUMNS)]
     photos = []
     for path in sorted((folder / PHOTOS).glob("*.jpg")):
         digest, size, _ = path.name.split(".")
@@ -182,23 +195,40 @@ def _csv(columns: Sequence[str], rows: Sequence[Mapping[str, Any]]) -> str:
     return out.getvalue()
 
 
-def _rows(path: Path) -> list[dict[str, str | None]]:
+def _rows(path: Path, columns: Sequence[str]) -> list[dict[str, str | None]]:
+    """Return the rows of a table that has these columns, in any order, with one of the usual delimiters."""
     usual = csv.field_size_limit(_LONGEST_CELL)
     try:
-        read = csv.reader(io.StringIO(path.read_bytes().decode("utf-8-sig"), newline=""), strict=True)
-        columns = next(read, [])
-        return [{name: _unguard(cell) for name, cell in zip(columns, cells, strict=True)} for cells in read if cells]
+        text = path.read_bytes().decode("utf-8-sig")
+        read = csv.reader(io.StringIO(text, newline=""), delimiter=_delimiter(text), strict=True)
+        names = next(read, [])
+        if sorted(names) != sorted(columns):
+            raise TransferError(f"{path}: its first row must name the columns {', '.join(columns)}")
+        rows = []
+        for cells in read:
+            if len(cells) not in {0, len(names)}:
+                raise TransferError(f"{path}, row {read.line_num}: {len(cells)} cells under {len(names)} columns")
+            if any(cells):
+                rows.append({name: _unguard(cell) for name, cell in zip(names, cells, strict=True)})
+    except UnicodeDecodeError as fault:
+        raise TransferError(f"{path} is not UTF-8: letters may be lost; save it again as UTF-8") from fault
     except csv.Error as fault:
         raise TransferError(f"{path}: {fault}") from fault
     finally:
         csv.field_size_limit(usual)
+    return rows
+
+
+def _delimiter(text: str) -> str:
+    head = text[: text.find("\n")]
+    return max(_DELIMITERS, key=head.count)
 
 
 def _guard(text: str | None) -> str:
     """Write a text as a cell: nothing for None, an apostrophe before what isn't safe as it is."""
     if text is None:
         return ""
-    return f"'{text}" if not text or text.startswith(_GUARDED) else text
+    return f"'{text}" if not text or _GUARDED.match(text) else text
 
 
 def _unguard(cell: str) -> str | None:

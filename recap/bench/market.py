@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from recap.model import Settings, SupplierTerms
 
 TABLES = (".csv", ".tsv", ".xlsx")
+OTHER_TABLES = frozenset({".ods", ".fods", ".xls", ".xlsb", ".xlsm", ".numbers"})
 TEXT = ".txt"
 """What a price list that was pasted may end in, if ``suppliers.csv`` has the supplier."""
 READERS = 4
@@ -63,13 +64,26 @@ def _home(folder: Path, written: str) -> Path:
 
 
 def one_of(folder: Path, stem: str) -> tuple[Path | None, list[Diagnostic]]:
-    """Return the file ``stem`` with one of the endings a table may have; two of them are an error."""
-    found = [folder / f"{stem}{ending}" for ending in TABLES if (folder / f"{stem}{ending}").exists()]
+    """Return the file ``stem`` with one of the endings a table may have; two of them are an error.
+
+    Capitals don't count, as on the systems that most people keep such files on: ``Drawer.CSV`` is the drawer.
+    """
+    named = [path for path in sorted(folder.iterdir()) if path.stem.casefold() == stem and not path.is_dir()]
+    found = [path for path in named if path.suffix.lower() in TABLES]
+    told = [_passed_over(path, TABLES) for path in named if path.suffix.lower() in OTHER_TABLES]
     if len(found) > 1:
         names = " and ".join(path.name for path in found)
         message = f"there are {names}: which one counts is not clear"
-        return found[0], [error("file-twice", message, Source(str(found[1])), "delete or rename one")]
-    return (found[0] if found else None), []
+        told.append(error("file-twice", message, Source(str(found[1])), "delete or rename one"))
+    return (found[0] if found else None), told
+
+
+def _passed_over(path: Path, endings: tuple[str, ...]) -> Diagnostic:
+    """Say that a file isn't read; a table in another program's form is hardly meant to be left out."""
+    message = f"{path.name} was passed over: not one of {' '.join(endings)}"
+    if path.suffix.lower() in OTHER_TABLES:
+        return warning("table-passed-over", message, Source(str(path)), "save it as .xlsx or .csv; delete what is old")
+    return note("file-passed-over", message, Source(str(path)))
 
 
 def files_in(folder: Path, endings: tuple[str, ...]) -> tuple[list[Path], list[Diagnostic]]:
@@ -83,8 +97,7 @@ def files_in(folder: Path, endings: tuple[str, ...]) -> tuple[list[Path], list[D
         if path.suffix == ".bak":
             continue
         if path.suffix.lower() not in endings:
-            message = f"{path.name} was passed over: not one of {' '.join(endings)}"
-            told.append(note("file-passed-over", message, Source(str(path))))
+            told.append(_passed_over(path, endings))
             continue
         twin = seen.setdefault(path.stem.casefold(), path)
         if twin is not path:

@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, NoReturn
 import typer
 from typer.models import ArgumentInfo, OptionInfo
 
-from recap.cli.answers import Commands
+from recap.cli.answers import Command, Commands
 from recap.cli.here import may_be_left_out
 from recap.cli.steps import INPUT_ERRORS
 from recap.show.plain import prepare_streams
@@ -110,6 +110,8 @@ INTERRUPTED = 130
 
 METAVARS = {"bool": "", "Path": "PATH", "int": "N", "float": "NUMBER"}
 """How a help names the value of an option, by its type; text is called as the option is, a switch takes none."""
+SAID = {"about": "TEXT", "why": "TEXT", "since": "DAY", "on": "DAY", "by": "NAME", "bought": "DAY"}
+"""How it names text where that says more than the option's own name."""
 
 
 def _flowing(text: str) -> str:
@@ -126,6 +128,7 @@ def _name_values(commands: typer.Typer) -> None:
         if group.typer_instance is not None:
             _name_values(group.typer_instance)
     for command in commands.registered_commands:
+        command.cls = Command
         may_be_left_out(command)
         command.help = _flowing(inspect.getdoc(command.callback) or "")
         parameters = inspect.signature(command.callback).parameters if command.callback else {}
@@ -133,7 +136,8 @@ def _name_values(commands: typer.Typer) -> None:
             kind = str(parameter.annotation).removesuffix(" | None")
             given = parameter.default
             if isinstance(given, OptionInfo) and given.metavar is None:
-                given.metavar = METAVARS.get(kind, name.upper() if kind in {"str", "list[str]"} else None)
+                own = SAID.get(name, name.upper()) if kind in {"str", "list[str]"} else None
+                given.metavar = METAVARS.get(kind, own)
             elif isinstance(given, ArgumentInfo) and given.metavar is None and not kind.startswith("list"):
                 given.metavar = name.upper()
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any, NoReturn
 
 import typer
-from typer.core import TyperGroup
+from typer.core import TyperCommand, TyperGroup
 
 from recap.cli.steps import INPUT_ERRORS
 from recap.diagnostics import Diagnostic, Source, error, has_errors
@@ -20,10 +20,40 @@ WrongUsage: type[Any] = typer.BadParameter.__bases__[0]
 _JSON = "recap: one document is wanted"
 
 
-class Commands(TyperGroup):
+def _plain_types(parameters: list[Any]) -> list[Any]:
+    """Let a help name no types of the programming language: a switch takes no value, an argument is named already."""
+    for one in parameters:
+        if getattr(one, "is_flag", False):
+            one.metavar = ""
+        elif getattr(one, "param_type_name", "") == "argument" and hasattr(one, "display_type_rich"):
+            one.display_type_rich = _untold
+    return parameters
+
+
+def _untold(ctx: Any) -> None:  # noqa: ANN401 - Typer brings its own context
+    """Return no type."""
+
+
+class Command(TyperCommand):
+    """One command, with a help in the words of the person at the bench."""
+
+    def get_params(self, ctx: Any) -> list[Any]:  # noqa: ANN401
+        """Return the options and arguments as a help shows them."""
+        return _plain_types(super().get_params(ctx))
+
+
+class Group(TyperGroup):
+    """Several commands under one name, with a help in the same words."""
+
+    def get_params(self, ctx: Any) -> list[Any]:  # noqa: ANN401 - Typer brings its own context
+        """Return the options as a help shows them."""
+        return _plain_types(super().get_params(ctx))
+
+
+class Commands(Group):
     """The commands: one that was asked for JSON answers in it even where the command line is wrong."""
 
-    def parse_args(self, ctx: Any, args: list[str]) -> list[str]:  # noqa: ANN401 - Typer brings its own context
+    def parse_args(self, ctx: Any, args: list[str]) -> list[str]:  # noqa: ANN401
         """Note whether JSON is wanted before anything can be wrong."""
         ctx.meta[_JSON] = "--json" in args
         try:

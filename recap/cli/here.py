@@ -7,12 +7,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import typer
-from typer.core import TyperCommand
 from typer.models import ArgumentInfo
 
+from recap.cli.answers import Command
 from recap.settings import FILE_NAME
 
 if TYPE_CHECKING:
+    from typer.core import TyperCommand
     from typer.models import CommandInfo
 
 BENCH = "bench"
@@ -23,7 +24,7 @@ def is_bench(folder: Path) -> bool:
     return (folder / FILE_NAME).is_file() or (folder / "caplists").is_dir()
 
 
-class BenchCommand(TyperCommand):
+class BenchCommand(Command):
     """A command whose first argument is a bench folder, which may be left out inside one."""
 
     def parse_args(self, ctx: Any, args: list[str]) -> list[str]:  # noqa: ANN401 - Typer's own or Click's, by version

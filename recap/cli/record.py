@@ -7,10 +7,10 @@ from pathlib import Path
 import typer
 
 from recap.cli import records
-from recap.cli.answers import refuse_one
+from recap.cli.answers import Group, refuse_one
 from recap.cli.steps import AFTER, USAGE
 
-commands = typer.Typer(no_args_is_help=True, help="Back the record up, export it, import it, check it.")
+commands = typer.Typer(cls=Group, no_args_is_help=True, help="Back the record up, export it, import it, check it.")
 
 
 def register(app: typer.Typer) -> None:

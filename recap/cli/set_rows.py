@@ -23,15 +23,10 @@ def with_rows(bench: Path, names: Sequence[str], chassis: str, *, as_json: bool 
     path = bench / "sets.csv"
     other = next((p for p in (bench / "sets.tsv", bench / "sets.xlsx") if p.exists()), None)
     content = path.read_bytes() if path.exists() else b""
-    try:
-        text = content.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        text = "?"
-    rows = [row for row in csv.reader(io.StringIO(text)) if any(row) and not row[0].startswith("#")]
-    header = tuple(cell.strip().casefold() for cell in rows[0]) if rows else HEADER
-    if other is not None or header != HEADER:
+    encoding, delimiter, rows = _as_it_is(content)
+    if other is not None or not encoding:
         hint = "; ".join(f"set {name}, chassis {chassis}, job full" for name in names)
-        message = "it isn't written as a row could be added here"
+        message = f"recap adds rows only to a sets.csv that is headed {','.join(HEADER)}"
         refuse_one("file-unwritable", message, str(other or path), f"add the row yourself: {hint}", as_json=as_json)
     known = {row[0].strip().casefold(): row[1].strip() for row in rows[1:] if len(row) > 1}
     for name in names:
@@ -44,12 +39,33 @@ def with_rows(bench: Path, names: Sequence[str], chassis: str, *, as_json: bool 
         return None
     end = "\r\n" if b"\r\n" in content else "\n"
     made = io.StringIO()
-    writer = csv.writer(made, lineterminator=end)
+    writer = csv.writer(made, delimiter=delimiter, lineterminator=end)
     if not rows:
         writer.writerow(HEADER)
     writer.writerows((name, chassis, "", "full", "") for name in new)
     joined = b"" if not content or content.endswith((b"\n", b"\r")) else end.encode()
-    return content + joined + made.getvalue().encode()
+    try:
+        return content + joined + made.getvalue().encode(encoding)
+    except UnicodeEncodeError:
+        message = "its encoding, CP1252, lacks letters of the new row"
+        refuse_one("file-unwritable", message, str(path), "save it as UTF-8 first", as_json=as_json)
+
+
+def _as_it_is(content: bytes) -> tuple[str, str, list[list[str]]]:
+    """Return encoding, delimiter and rows of ``sets.csv`` as a spreadsheet may have saved it; no encoding: another one.
+
+    Remarks and blank rows are left out.
+    """
+    try:
+        encoding, text = "utf-8", content.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        encoding, text = "cp1252", content.decode("cp1252", errors="replace")
+    for delimiter in ",;\t":
+        read = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter)
+        rows = [row for row in read if any(row) and not row[0].startswith("#")]
+        if not rows or tuple(cell.strip().casefold() for cell in rows[0])[: len(HEADER)] == HEADER:
+            return encoding, delimiter, rows
+    return "", ",", []
 
 
 def next_step(bench: Path, chassis: str) -> str:

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING, Final
 
+from recap.normalise.decimals import without_exponent
 from recap.normalise.later import compiled
 
 if TYPE_CHECKING:
@@ -166,7 +167,7 @@ def _clean(raw: str) -> Clean:
         for _ in range(2):
             text = _EMPHASIS.sub(lambda m: m["text"] or m["tick"], text)
     text = text.replace("\\|", "|").replace("\\_", "_").replace("\\*", "*").replace("\\~", "~")
-    return Clean(text, " ".join(struck).strip(), bold)
+    return Clean(without_exponent(text), " ".join(struck).strip(), bold)
 
 
 def _as_meant(text: str) -> str:

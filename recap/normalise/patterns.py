@@ -253,7 +253,8 @@ COMPOUND: Final = compiled(
     re.IGNORECASE,
 )
 """German compounds, told by their last part or by what stands before ``kondensator`` or ``Kond.``."""
-PLAIN_NUMBER: Final = compiled(rf"{NUMBER}(?![A-Za-z0-9µ])")
+PLAIN_NUMBER: Final = compiled(rf"{NUMBER}(?![A-Za-z0-9µ]|\.\d)")
+"""Never the front of a number cut at its point: ``4.7q`` is no 4."""
 WORD: Final = compiled(r"[^\W\d_][\w'’.-]*|\d+[\w'’.-]*|_+")
 ORDINAL: Final = compiled(
     r"\s*(?:(?P<n>\d{1,3})[.)](?!\d)\s+|#(?P<m>\d{1,3})[:.)\s]\s*|(?P<letter>[a-z])\)\s+"

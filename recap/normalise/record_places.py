@@ -86,8 +86,10 @@ def _words_between(tokens: Sequence[Token]) -> str | None:
     return None
 
 
-_NAMED: Final = re.compile(r"(?!rev|ver|no|nr|pos)[A-Za-z]{3,6}-?\d{1,3}[A-Za-z]?", re.IGNORECASE)
-"""``ELKO1 10uF``: a name with a number in front of a value, as designators stand."""
+_NAMED: Final = re.compile(
+    r"(?!rev|ver|no|nr|pos)[A-Za-z]{3,6}-?\d{1,3}[A-Za-z]?|C\d{1,4}(?:[A-Z]\d{1,3}[A-Z]?|[A-Z]{2})", re.IGNORECASE
+)
+"""``ELKO1 10uF``, ``C1E2 10uF``: a name with a number in front of a value, as designators stand."""
 
 
 _ELECTROLYTIC: Final = re.compile(r"E\d{1,4}")

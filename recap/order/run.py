@@ -14,6 +14,7 @@ from recap.model import Group, Outcome, Problem, Status, Verdict
 from recap.optimise.solve import solve
 from recap.order.compare import alternatives, within
 from recap.order.impossible import look_into
+from recap.order.levels import out_of_scale
 from recap.order.prefer import fewer_parcels, longer_life
 from recap.order.report import Report, UnmetNeed, shares
 from recap.order.unmet import held_group, held_need, together_needs, unfit_need
@@ -129,7 +130,8 @@ def run_order(
         covered = tuple(g for g in groups if g.id not in lost)
         part = answer(outcome, covered, tuple(unmet)) if outcome.order and covered else None
         report = replace(report, status=Status.IMPOSSIBLE, order=None, bound=None)
-    return Run(asked_bench, asked, found, problem, outcome, report, part, work.diagnostics, work.held)
+    told = (*work.diagnostics, *out_of_scale(found.problem))
+    return Run(asked_bench, asked, found, problem, outcome, report, part, told, work.held)
 
 
 def compared(run: Run, seconds: float | None = None) -> Run:

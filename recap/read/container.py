@@ -49,6 +49,7 @@ class Contents:
     cells: int = 0
     merged_cells: int = 0
     depth: int = field(default=0, repr=False)
+    row: str = field(default="1", repr=False)
 
 
 def inspect_container(path: Path) -> tuple[Contents, Diagnostic | None]:
@@ -115,8 +116,9 @@ def _scan_part(stream: IO[bytes], name: str, contents: Contents) -> None:
         local = tag.rpartition(" ")[2]
         if local == "c":
             _count_cell(contents)
+            _check_row(contents.row)
         elif local == "row":
-            _check_row(attributes.get("r", "1"))
+            contents.row = attributes.get("r", "1")  # the last row of all may have a height and no cells
         elif local == "f":
             contents.formulas = True
         elif local == "sheet":

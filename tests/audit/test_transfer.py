@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import csv
 import hashlib
+import io
 import json
 from dataclasses import replace
 from typing import TYPE_CHECKING
@@ -67,6 +69,67 @@ def test_no_cell_of_the_tables_is_a_formula(tmp_path: Path) -> None:
         folder = written(old, tmp_path, "csv")
     cells = (folder / "events.csv").read_text(encoding="utf-8-sig").replace("\r\n", ",").split('","')
     assert not any(cell.startswith(("=", "-", "+", "@")) for cell in cells)
+
+
+CHANGED = ("007", "1-2", "1E5", "12.50", "1,5", "TRUE", "false", "MAR1", "3 Sep", "-5", "10:30", "50 %")
+"""Names that a spreadsheet makes numbers, dates or truth values of when it opens a CSV (some from memory)."""
+
+
+@pytest.mark.parametrize("name", CHANGED)
+def test_a_name_that_a_spreadsheet_would_change_is_marked_as_text(tmp_path: Path, name: str) -> None:
+    with open_record(tmp_path) as record:
+        record.append([new_event(EventKind.NOTE, set=name, board=name, data={"text": "as it was"})])
+        folder = written(record, tmp_path, "csv")
+        assert f'"\'{name}"' in (folder / "events.csv").read_text(encoding="utf-8-sig")
+    (event,) = read_export(folder).events
+    assert (event.set, event.board) == (name, name)
+
+
+def saved_again(folder: Path, delimiter: str) -> None:
+    """Save the tables as a spreadsheet does: another delimiter, quotation marks only where they must be, no mark."""
+    for path in folder.glob("*.csv"):
+        rows = list(csv.reader(io.StringIO(path.read_text(encoding="utf-8-sig"), newline="")))
+        out = io.StringIO()
+        csv.writer(out, delimiter=delimiter, lineterminator="\n").writerows(rows)
+        path.write_text(out.getvalue(), encoding="utf-8")
+
+
+@pytest.mark.parametrize("delimiter", [",", ";", "\t"])
+def test_tables_that_a_spreadsheet_saved_again_say_the_same(tmp_path: Path, delimiter: str) -> None:
+    with filled(tmp_path / "old") as old, open_record(tmp_path) as new:
+        folder = written(old, tmp_path, "csv")
+        saved_again(folder, delimiter)
+        bring_in(read_export(folder), new)
+        assert plain(new.events()) == plain(old.events())
+        assert new.orders() == old.orders()
+
+
+@pytest.mark.parametrize(
+    ("was", "becomes", "said"),
+    [
+        ('"recorded","set"', '"recorded","sets"', "must name the columns id, kind"),
+        ('"id","kind"', '"id"', "must name the columns id, kind"),
+        ('"note","', '"note","","', "10 cells under 9 columns"),
+    ],
+)
+def test_a_table_that_is_another_is_refused_with_its_file(tmp_path: Path, was: str, becomes: str, said: str) -> None:
+    with open_record(tmp_path) as record:
+        record.append([new_event(EventKind.NOTE, set="a", data={"text": "hums"})])
+        folder = written(record, tmp_path, "csv")
+    path = folder / "events.csv"
+    path.write_text(path.read_text(encoding="utf-8-sig").replace(was, becomes, 1), encoding="utf-8")
+    with pytest.raises(TransferError, match=said):
+        read_export(folder)
+
+
+def test_letters_that_an_older_code_page_lost_are_refused(tmp_path: Path) -> None:
+    with open_record(tmp_path) as record:
+        record.append([new_event(EventKind.NOTE, set="Brücke", data={"text": "hums"})])
+        folder = written(record, tmp_path, "csv")
+    path = folder / "events.csv"
+    path.write_bytes(path.read_text(encoding="utf-8-sig").encode("cp1252"))
+    with pytest.raises(TransferError, match="not UTF-8"):
+        read_export(folder)
 
 
 def test_nothing_is_imported_where_an_id_tells_two_things(tmp_path: Path) -> None:

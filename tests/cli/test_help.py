@@ -104,6 +104,12 @@ def test_every_command_and_option_says_what_it_is_for() -> None:
                 assert (parameter.help or "").strip(), f"{name}: {parameter.name}"
 
 
+@pytest.mark.parametrize("name", ["", *commands()])
+def test_no_help_speaks_of_types_of_the_programming_language(name: str) -> None:
+    said = run(f"recap {name} --help").output
+    assert [word for word in ("bool", "str>", "path>", "list[", "<int") if word in said] == []
+
+
 MEANS_ALREADY = {
     "--set": "--sets", "--to": "--out", "--output": "--out", "--replace": "--force", "--overwrite": "--force",
     "--seconds": "--time-limit", "--verbose": "--notes", "--format": "--json", "--folder": "BENCH",

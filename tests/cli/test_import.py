@@ -208,7 +208,6 @@ def test_sets_of_the_chassis_are_added_to_those_there_and_named_once(bench: Path
     [
         (b"set,chassis,boards,job,note\namp,birch,,full,\n", "set amp is a birch already"),
         (b"Geraet;Chassis\nx;birch\n", "add the row yourself: set amp, chassis alder, job full"),
-        (b"set,chassis,boards,job,note\nk\xf6nig,birch,,full,\n", "add the row yourself"),
     ],
 )
 def test_a_set_that_can_not_be_added_leaves_both_files_as_they_were(bench: Path, content: bytes, says: str) -> None:
@@ -217,6 +216,31 @@ def test_a_set_that_can_not_be_added_leaves_both_files_as_they_were(bench: Path,
     assert (status, says in " ".join(err.split())) == (1, True)
     assert (bench / "sets.csv").read_bytes() == content
     assert not (bench / "caplists" / "alder.csv").exists()
+
+
+@pytest.mark.parametrize(
+    ("before", "added"),
+    [
+        (b"set;chassis;boards;job;note\r\nold;birch;;full;\r\n", b"amp;alder;;full;\r\n"),
+        (b"\xef\xbb\xbfset;chassis;boards;job;note\nold;birch;;full;\n", b"amp;alder;;full;\n"),
+        (b"set\tchassis\tboards\tjob\tnote\nold\tbirch\t\tfull\t\n", b"amp\talder\t\tfull\t\n"),
+        (b'"# one, two";;;;\nset;chassis;boards;job;note\nk\xf6nig;birch;;full;\n', b"amp;alder;;full;\n"),
+        (b"set,chassis,boards,job,note,shelf\nold,birch,,full,,3\n", b"amp,alder,,full,\n"),
+    ],
+    ids=["semicolons", "with a mark", "tabs", "CP1252", "a column of one's own"],
+)
+def test_a_set_is_added_to_what_a_spreadsheet_saved(bench: Path, before: bytes, added: bytes) -> None:
+    (bench / "sets.csv").write_bytes(before)
+    assert stored(bench, "alder", "amp")[0] == 0
+    assert (bench / "sets.csv").read_bytes() == before + added
+
+
+def test_a_name_that_the_files_code_page_lacks_is_not_added(bench: Path) -> None:
+    content = b"set;chassis;boards;job;note\nk\xf6nig;birch;;full;\n"
+    (bench / "sets.csv").write_bytes(content)
+    status, err = stored(bench, "alder", "čejka")
+    assert (status, "save it as UTF-8 first" in " ".join(err.split())) == (1, True)
+    assert (bench / "sets.csv").read_bytes() == content
 
 
 def test_a_first_set_begins_the_file(bench: Path) -> None:

@@ -10,7 +10,7 @@ from decimal import Decimal
 
 import pytest
 
-from recap.normalise.decimals import Number, misread_number, number, tidy
+from recap.normalise.decimals import Number, misread_number, number, tidy, without_exponent
 from recap.normalise.values import capacitance, capacitance_and_voltage, plain, sections, voltage
 
 
@@ -122,3 +122,26 @@ def test_text_of_eighty_letters_is_read_and_no_longer_one() -> None:
 def test_no_number_is_written_so_that_its_decimals_read_as_thousands(value: str, written: str) -> None:
     assert plain(Decimal(value)) == written
     assert number(written) == Number(Decimal(value))
+
+
+@pytest.mark.parametrize(
+    ("text", "written_out"),
+    [
+        ("2.20E+03", "2200"),
+        ("4,70E+00", "4.7"),
+        ("4.70E-01", "0.47"),
+        ("1E+05 h", "100000 h"),
+        ("C1 2.2E+02 uF 2.50E+01V", "C1 220 uF 25V"),
+        ("4.70E-05 F", "0.000047 F"),
+        ("4.70E-05", "0.000047F"),
+        ("1E3", "1E3"),
+        ("47E", "47E"),
+        ("10E-25", "10E-25"),
+        ("2E-3.5", "2E-3.5"),
+        ("C2E-3", "C2E-3"),
+        ("KX-4E-05A", "KX-4E-05A"),
+    ],
+)
+def test_numbers_with_an_exponent_are_written_out(text: str, written_out: str) -> None:
+    """As spreadsheets show large and small numbers (ECMA-376, format 0.00E+00); codes that look alike stay."""
+    assert without_exponent(text) == written_out

@@ -327,3 +327,24 @@ def test_a_dash_behind_designators_leaves_their_place_empty() -> None:
 
 def test_fields_joined_by_dashes_are_all_read() -> None:
     assert facts("C5-22uF-16V-105C-Radial") == ["C5 22 µF 16 V 105 °C radial"]
+
+
+# --- what a spreadsheet made of numbers ---------------------------------------------------------------
+
+
+def test_numbers_that_a_spreadsheet_shows_with_an_exponent() -> None:
+    text = "Ref,Value (µF),Voltage,Pitch\nC1,2.20E+03,2.50E+01,7.50E+00\nC2,4.70E-01,5.00E+01,5\n"
+    assert facts(text) == ["C1 2200 µF 25 V P7.5", "C2 0.47 µF 50 V P5"]
+    assert facts("C1 2.20E+03 µF 25 V") == ["C1 2200 µF 25 V"]
+    assert facts("C1 4.7E-05 25V") == ["C1 ? 25 V ?prefix-missing"]  # 47 µF, or some pF: nothing decides
+
+
+def test_no_number_is_cut_at_its_point() -> None:
+    """``4.7q`` read as 4 would burn a set as surely as 47."""
+    assert facts("C1 4.7q 25V") == ["C1 ? 25 V ?value-missing"]
+    assert facts("C1 2.2E 50V") == ["C1 ? 50 V ?value-missing"]
+
+
+@pytest.mark.parametrize("name", ["C1E2", "C2A1", "C12AB"])
+def test_a_name_that_begins_as_a_designator_is_not_dropped_in_silence(name: str) -> None:
+    assert facts(f"{name} 10uF 16V\nC3 22uF 16V")[0].endswith("?ref-unread")

@@ -167,6 +167,14 @@ def test_sheets_that_spread_without_end(inside: str, code: str, tmp_path: Path) 
     assert codes(workbook(tmp_path / "caps.xlsx", {"xl/worksheets/sheet1.xml": SHEET.format(inside)})) == [code]
 
 
+def test_a_far_row_that_only_has_a_height_is_no_fault(tmp_path: Path) -> None:
+    """A spreadsheet writes one where somebody set the height of all rows, or hid those below the table."""
+    rows = '<row r="1"><c r="A1"><v>1</v></c></row><row r="1048576" ht="20" customHeight="1"/>'
+    sheet = SHEET.format(f"<sheetData>{rows}</sheetData>")
+    path = workbook(tmp_path / "caps.xlsx", {"xl/worksheets/sheet1.xml": sheet})
+    assert read_tables(path)[0][0].rows[0].cells[0].text == "1"
+
+
 def _named(name: str) -> Callable[[Path], Path]:
     def make(path: Path) -> Path:
         with zipfile.ZipFile(workbook(path, {})) as container:
