@@ -364,6 +364,11 @@ LISTS: dict[str, Code] = {
         "From the upper left of the case downwards:",
         "write the board's name alone on the line, in a few words",
     ),
+    "heading-times": Code(
+        "a heading says that there are several of its board; each part below it was counted once",
+        "Main amp (x2)",
+        "add the parts of the other ones too, or their count in column qty",
+    ),
     "rule-read": Code(
         "a sentence that says what all parts of one value are; laid on those that don't say otherwise",
         "all 10 µF are bipolar",
@@ -596,6 +601,16 @@ WORK: dict[str, Code] = {
         "The order of last week is on its way, and its sets still have a job in sets.csv.",
         "This order buys for them again. Take what is ordered off the job, or close that order: "
         "`recap receive BENCH --order ID --close`.",
+    ),
+    "order-counted": Code(
+        "a kept order has bought for positions: an estimate reckons their hours and no money",
+        "The parcel is on its way, or lies on the bench.",
+        "Nothing; an order that won't come is closed: `recap receive BENCH --order ID --close`.",
+    ),
+    "order-twice": Code(
+        "the very order is kept already, and something of it is still owed",
+        "recap order BENCH --keep, typed twice",
+        "Nothing, if it was ordered once. If the kept one won't come: `recap receive BENCH --order ID --close`.",
     ),
     "order-unknown": Code(
         "no such order is kept",

@@ -65,6 +65,11 @@ class Line:
         return 0 if self.closed else max(0, self.ordered - self.received)
 
     @property
+    def lacks(self) -> bool:
+        """Whether fewer pieces came than were ordered."""
+        return self.received < self.ordered
+
+    @property
     def needed(self) -> int:
         """Pieces that positions and extras wait for; the rest of the line is spares."""
         return sum(assignment.qty for assignment in self.assigned) + self.for_extras
@@ -103,6 +108,16 @@ def dealt_out(line: Line, without: Collection[PlaceKey] = ()) -> tuple[tuple[Ass
             served += [replace(assignment, part=arrival.part, qty=arrival.qty) for arrival in taken]
             served += [replace(assignment, qty=missing)] if missing else []
     return tuple(served), _off(pile, line.for_extras)[1]
+
+
+def lacking(line: Line) -> frozenset[PlaceKey]:
+    """Return the places whose pieces of a closed line never came, or not all of them."""
+    left, found = line.received, set()
+    for assignment in line.assigned if line.closed else ():
+        if assignment.qty > left:
+            found.add(assignment.place)
+        left = max(0, left - assignment.qty)
+    return frozenset(found)
 
 
 def _off(pile: tuple[Arrival, ...], wanted: int) -> tuple[tuple[Arrival, ...], tuple[Arrival, ...]]:

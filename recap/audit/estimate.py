@@ -79,10 +79,14 @@ def choices(
     pace: Pace,
     *,
     boards: Sequence[str] = (),
+    paid: frozenset[PlaceKey] = frozenset(),
     seconds: float = SECONDS,
     said: Callable[[str], None] = lambda _: None,
 ) -> tuple[Choice, ...]:
-    """Return the ways to go with one set: leave it, its suspects, each of ``boards``, everything that isn't in yet."""
+    """Return the ways to go with one set: leave it, its suspects, each of ``boards``, everything that isn't in yet.
+
+    For places in ``paid`` a kept order has bought already: they take hours and no money.
+    """
     positions = _open(bench, unit, fitted_places(events))
     suspected = suspects(unit, positions, events)
     found = [Choice(unit.name, LEAVE, 0, Decimal(0), Decimal(0))]
@@ -92,7 +96,7 @@ def choices(
     ways += [(f"board {board}", tuple(p for p in positions if (p.board or "") == board)) for board in boards]
     for name, chosen in [*ways, (EVERYTHING, positions)]:
         said(f"{unit.name}: {name}")
-        found.append(_choice(_only(bench, unit, chosen, name), unit.name, name, pace, seconds))
+        found.append(_choice(_only(bench, unit, chosen, name), unit.name, name, pace, _options(seconds, paid)))
     return tuple(found)
 
 
@@ -123,9 +127,11 @@ def purchase(
     names: Sequence[str],
     singles: Sequence[Choice],
     events: Sequence[Event] = (),
+    *,
+    paid: frozenset[PlaceKey] = frozenset(),
     seconds: float = SECONDS,
 ) -> Purchase:
-    """Compare one order for everything in these sets with orders for one after the other.
+    """Compare one order for everything in these sets that isn't ``paid`` with orders for one after the other.
 
     ``singles`` are what the sets cost alone. One after the other, what one set took from the drawer is gone for
     the next: such a set is worked out again. Extras of no set are in neither.
@@ -133,16 +139,19 @@ def purchase(
     done = fitted_places(events)
     units = tuple(replace(unit, job=("full",)) for unit in bench.sets if unit.name in names)
     extras = tuple(e for e in bench.extras if e.set in names)
-    options = replace(_options(seconds), leave_out=lambda name, position: place_key(name, position) in done)
-    run = run_order(replace(bench, sets=units, extras=extras), options)
+    run = run_order(replace(bench, sets=units, extras=extras), _options(seconds, done | paid))
     report = run.report if run.report.order is not None else run.part
     together = report.order.total if report is not None and report.order is not None else None
-    apart = _one_after_the_other(bench, units, singles, done, seconds)
+    apart = _one_after_the_other(bench, units, singles, done, _options(seconds, paid))
     return comparison(names, together, apart, proven=run.outcome.status is Status.OPTIMAL)
 
 
 def _one_after_the_other(
-    bench: Bench, units: Iterable[SetOnBench], singles: Sequence[Choice], done: Container[PlaceKey], seconds: float
+    bench: Bench,
+    units: Iterable[SetOnBench],
+    singles: Sequence[Choice],
+    done: Container[PlaceKey],
+    options: OrderOptions,
 ) -> Decimal | None:
     alone = {choice.set: choice for choice in singles}
     total, drawer = Decimal(0), bench.drawer
@@ -151,7 +160,7 @@ def _one_after_the_other(
         if drawer != bench.drawer:
             left = replace(bench, drawer=drawer)
             everything = _open(bench, unit, done)
-            choice = _choice(_only(left, unit, everything, EVERYTHING), unit.name, EVERYTHING, Pace(), seconds)
+            choice = _choice(_only(left, unit, everything, EVERYTHING), unit.name, EVERYTHING, Pace(), options)
         if choice.cost is None:
             return None
         total += choice.cost
@@ -179,23 +188,25 @@ def _only(bench: Bench, unit: SetOnBench, chosen: tuple[Position, ...], name: st
     return replace(bench, sets=(mine,), caplists={unit.chassis: caplist}, extras=extras)
 
 
-def _choice(bench: Bench, set_name: str, name: str, pace: Pace, seconds: float) -> Choice:
+def _choice(bench: Bench, set_name: str, name: str, pace: Pace, options: OrderOptions) -> Choice:
     work = gather(bench)
     parts = sum(g.positions_count for g in work.groups if g.extra is None) + sum(h.position.qty for h in work.held)
     if not parts and not bench.extras:
         return Choice(set_name, name, 0, Decimal(0), Decimal(0))
-    run = run_order(bench, _options(seconds))
+    run = run_order(bench, options)
     report = run.report if run.report.order is not None else run.part
     order = report.order if report is not None else None
     lost = {need.group for need in run.report.unmet}
     missing = sum(g.positions_count for g in run.report.groups if g.id in lost)
+    bought = sum(g.positions_count for g in run.report.groups) < parts  # some of them before
     cost = None if order is None or (missing >= parts and not bench.extras) else order.total
+    cost = Decimal(0) if order is None and bought else cost
     proven = run.outcome.status is Status.OPTIMAL
     return Choice(set_name, name, parts, cost, pace.hours(parts), proven, missing, order)
 
 
-def _options(seconds: float) -> OrderOptions:
-    return OrderOptions(time_limit=seconds)
+def _options(seconds: float, without: frozenset[PlaceKey]) -> OrderOptions:
+    return OrderOptions(time_limit=seconds, leave_out=lambda name, position: place_key(name, position) in without)
 
 
 def _works_hard(position: Position) -> bool:

@@ -6,17 +6,17 @@ from collections import Counter
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from recap.audit.deliveries import plan
+from recap.audit.deliveries import lacking, lines, plan
 from recap.audit.drawer import effective, set_aside
 from recap.audit.kept import place_key
 from recap.audit.record import FILE_NAME, read_record
 from recap.audit.state import fitted_places
-from recap.diagnostics import Diagnostic, Source, warning
+from recap.diagnostics import Diagnostic, Source, note, warning
 from recap.match.jobs import on_job
 from recap.model import DRAWER
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Collection, Sequence
 
     from recap.audit.events import Event, PlaceKey
     from recap.audit.kept import KeptOrder
@@ -36,15 +36,22 @@ def with_drawer_on_hand(bench: Bench) -> tuple[Bench, list[Diagnostic]]:
     return replace(bench, drawer=drawer), told
 
 
+def covered_places(bench: Bench) -> dict[PlaceKey, str]:
+    """Return the places not fitted yet whose pieces came or are still to come, and from which kept order."""
+    events, orders = read_record(bench.folder)
+    never = {(line.key.order, place) for line in lines(orders, events) for place in lacking(line)}
+    fitted = fitted_places(events)
+    return {
+        key: pieces[0].order
+        for key, pieces in plan(orders, events).latest().items()
+        if key not in fitted and all((piece.order, key) not in never for piece in pieces)
+    }
+
+
 def ordered_already(bench: Bench) -> list[Diagnostic]:
     """Warn of positions on the job that a kept order covers: another order would buy for them again."""
-    events, orders = read_record(bench.folder)
-    fitted = fitted_places(events)
     on_job = places_on_job(bench)
-    covered: Counter[str] = Counter()
-    for key, pieces in plan(orders, events).latest().items():
-        if key in on_job and key not in fitted:
-            covered[pieces[0].order] += 1
+    covered = Counter(order for key, order in covered_places(bench).items() if key in on_job)
     return [
         warning(
             "order-open",
@@ -54,6 +61,28 @@ def ordered_already(bench: Bench) -> list[Diagnostic]:
         )
         for name, count in sorted(covered.items())
     ]
+
+
+def without_bought_extras(bench: Bench) -> Bench:
+    """Return the bench without the extras that came or are still to come with a kept order."""
+    events, orders = read_record(bench.folder)
+    never = {(line.key.order, line.part.number) for line in lines(orders, events) if line.closed and line.lacks}
+    bought = {
+        (group.extra.item, group.extra.set)
+        for kept in orders
+        for group in kept.groups
+        if group.extra is not None and not any((kept.id, number) in never for number in group.extra.parts)
+    }
+    return replace(bench, extras=tuple(extra for extra in bench.extras if (extra.item, extra.set) not in bought))
+
+
+def bought_already(bench: Bench, sets: Collection[str]) -> tuple[frozenset[PlaceKey], list[Diagnostic]]:
+    """Return the places of these sets that kept orders cover, and what to say of each order."""
+    covered = {key: order for key, order in covered_places(bench).items() if key.set in sets}
+    said = "order {} has bought for {} positions: they cost nothing here"
+    counted = sorted(Counter(covered.values()).items())
+    told = [note("order-counted", said.format(name, count), Source(FILE_NAME)) for name, count in counted]
+    return frozenset(covered), told
 
 
 def already_in(bench: Bench, only_sets: frozenset[str] | None = None) -> tuple[frozenset[PlaceKey], list[Diagnostic]]:

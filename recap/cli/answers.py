@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING, Any, NoReturn
 
 import typer
@@ -13,6 +14,7 @@ from recap.show.plain import harmless
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+    from pathlib import Path
 
 
 WrongUsage: type[Any] = typer.BadParameter.__bases__[0]
@@ -40,6 +42,28 @@ class Command(TyperCommand):
     def get_params(self, ctx: Any) -> list[Any]:  # noqa: ANN401
         """Return the options and arguments as a help shows them."""
         return _plain_types(super().get_params(ctx))
+
+    def parse_args(self, ctx: Any, args: list[str]) -> list[str]:  # noqa: ANN401
+        """Take the words apart; what is wrong with them is said with what would be right."""
+        try:
+            return super().parse_args(ctx, self.completed(ctx, [*args]))
+        except WrongUsage as fault:
+            fault.message += self._meant(fault, args)
+            raise
+
+    def completed(self, ctx: Any, args: list[str]) -> list[str]:  # noqa: ANN401, ARG002
+        """Return the words with those that may be left out."""
+        return args
+
+    def _meant(self, fault: Any, args: list[str]) -> str:  # noqa: ANN401
+        """Return what to type instead, where that can be told."""
+        said = fault.format_message()
+        if "unexpected extra argument" in said and any(p.name == "sets" for p in self.params):
+            return f"; sets stand behind --sets: recap {self.name} --sets A,B"
+        text = next((word for word in args if word.startswith("-") and " " in word), None)
+        if text is not None and "No such option" in said:
+            return f'; a text that begins with - stands last, behind two of them: recap {self.name} … -- "{text}"'
+        return ""
 
 
 class Group(TyperGroup):
@@ -92,6 +116,15 @@ def advise(text: str) -> None:
     """Say on standard error what may be typed next."""
     typer.echo(harmless(text), err=True)
 
+
+def typed(word: Path | str) -> str:
+    """Return a word as it is typed on a command line, in quotation marks where it has a blank or the like in it."""
+    text = str(word)
+    return text if _PLAIN.fullmatch(text) else f'"{text}"'
+
+
+_PLAIN = re.compile(r"[\w./\\:~+,@-]+")
+"""What no shell makes anything else of."""
 
 WHEN_BUYING = frozenset({"can-sections"})
 """Remarks that matter when parts are bought: import and order say them, the other commands needn't."""

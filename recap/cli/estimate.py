@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from recap.audit.estimate import Choice, Purchase
+    from recap.audit.events import Event, PlaceKey
     from recap.audit.pace import Pace
     from recap.bench import Bench
 
@@ -43,7 +44,8 @@ def estimate(
     """Compare leaving each set, doing its suspects, a board, or everything: parts by real orders, hours by the pace.
 
     Then what buying for all at once saves against buying for one after the other. Suspects: parts that
-    smooth or switch, parts measured bad, boards with a symptom told. Positions that are in already are left out.
+    smooth or switch, parts measured bad, boards with a symptom told. Positions that are in already are left out;
+    those that a kept order has bought for cost nothing.
 
     Example: recap estimate demo --sets glim-1,glim-2 --board POWER
     """
@@ -54,14 +56,15 @@ def estimate(
     names = set_names(sets) or [u.name for u in loaded.sets]
     check_sets(loaded, names, as_json=as_json)
     check_boards(loaded, names, [name for name in board or () if squeeze(name) != "all"], as_json=as_json)
-    tell(records.ordered_already(loaded))
+    loaded, paid, told = records.paid(loaded, names)
+    tell(told, notes=True)
     events, _ = records.read(bench, as_json=as_json)
     pace = learnt(events)
     if minutes is not None:
         pace = replace(pace, per_part=Decimal(str(minutes)), learnt_from=0)
     if opening is not None:
         pace = replace(pace, per_set=Decimal(str(opening)))
-    found, bought = _work_out(loaded, names, events, pace, board or (), time_limit)
+    found, bought = _work_out(loaded, names, events, pace, board or (), paid, time_limit)
     if as_json:
         from recap.show.documents import print_document
         from recap.show.estimate_view import estimate_document
@@ -75,7 +78,13 @@ def estimate(
 
 
 def _work_out(
-    bench: Bench, names: Sequence[str], events: Sequence[object], pace: Pace, boards: Sequence[str], seconds: float
+    bench: Bench,
+    names: Sequence[str],
+    events: Sequence[Event],
+    pace: Pace,
+    boards: Sequence[str],
+    paid: frozenset[PlaceKey],
+    seconds: float,
 ) -> tuple[list[Choice], Purchase | None]:
     from recap.audit.estimate import EVERYTHING, choices, purchase
     from recap.match.jobs import on_set, squeeze
@@ -89,8 +98,10 @@ def _work_out(
                 continue
             present = dict.fromkeys(p.board for p in on_set(unit, bench.caplists[unit.chassis]) if p.board)
             chosen = [b for b in present if squeeze(b) in wanted or "all" in wanted]
-            found += choices(bench, unit, events, pace, boards=chosen, seconds=seconds, said=status.update)  # type: ignore[arg-type]
+            said = status.update
+            found += choices(bench, unit, events, pace, boards=chosen, paid=paid, seconds=seconds, said=said)
         whole = [choice for choice in found if choice.name == EVERYTHING and choice.parts]
         status.update("all together")
-        together = purchase(bench, [c.set for c in whole], whole, events, seconds) if len(whole) > 1 else None  # type: ignore[arg-type]
-    return found, together
+        if len(whole) <= 1:
+            return found, None
+        return found, purchase(bench, [c.set for c in whole], whole, events, paid=paid, seconds=seconds)

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import typer
 from typer.models import ArgumentInfo
 
-from recap.cli.answers import Command
+from recap.cli.answers import Command, typed
 from recap.settings import FILE_NAME
 
 if TYPE_CHECKING:
@@ -27,7 +27,7 @@ def is_bench(folder: Path) -> bool:
 class BenchCommand(Command):
     """A command whose first argument is a bench folder, which may be left out inside one."""
 
-    def parse_args(self, ctx: Any, args: list[str]) -> list[str]:  # noqa: ANN401 - Typer's own or Click's, by version
+    def completed(self, ctx: Any, args: list[str]) -> list[str]:  # noqa: ANN401 - Typer's own or Click's, by version
         """Put the folder one is in before the other arguments, where none is named and it is a bench."""
         if not ctx.resilient_parsing and not {"--help", "-h"} & set(args):
             named = _positional(self, ctx, args)
@@ -35,9 +35,9 @@ class BenchCommand(Command):
                 if is_bench(Path()):
                     args = [".", *args]
                 elif later := next((word for word in named[1:] if is_bench(Path(word))), None):
-                    right = f"recap {self.name} {later} {named[0]}"
+                    right = f"recap {self.name} {typed(later)} {typed(named[0])}"
                     raise typer.BadParameter(f"the bench folder comes first: {right} …", ctx=ctx, param_hint="BENCH")
-        return super().parse_args(ctx, args)
+        return args
 
 
 def _positional(command: TyperCommand, ctx: Any, args: list[str]) -> list[str]:  # noqa: ANN401 - as above

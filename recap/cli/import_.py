@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import typer
 
 from recap.cli import completion
-from recap.cli.answers import refuse, refuse_one
+from recap.cli.answers import refuse, refuse_one, typed
 from recap.cli.chosen import set_names
 from recap.cli.steps import READ
 from recap.diagnostics import Diagnostic, Severity, has_errors
@@ -191,7 +191,7 @@ def _next_step(positions: Sequence[Position], target: Path | None, kept: list[Pa
     console = messages()
     held = blocking(positions)
     if target is None:
-        name = "FILE" if file == "-" else file
+        name = "FILE" if file == "-" else typed(file)
         console.print(
             f"Not stored. To store it: recap import {name} --bench BENCH --chassis NAME", markup=False, soft_wrap=True
         )

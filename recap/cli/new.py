@@ -6,15 +6,15 @@ from pathlib import Path
 
 import typer
 
-from recap.cli.answers import refuse, refuse_one
+from recap.cli.answers import refuse, refuse_one, typed
 from recap.cli.steps import START, USAGE
 
-TO_TRY = ("Try it: recap order {folder}", "For your own sets: recap new DIR --empty")
+TO_TRY = ("Try it: recap order {bench}", "For your own sets: recap new DIR --empty")
 TO_FILL = (
     "Then:",
-    "  1. recap import YOURLIST --bench {folder} --chassis NAME --sets YOURSET",
+    "  1. recap import YOURLIST --bench {bench} --chassis NAME --sets YOURSET",
     "  2. each shop's price list into {folder}/catalogs, and a row for the shop in suppliers.csv there",
-    "  3. recap order {folder}",
+    "  3. recap order {bench}",
     "Which boards a set has and what is to be done on it stands in {folder}/sets.csv.",
 )
 
@@ -59,5 +59,5 @@ def new(
     console.print(f"Made {folder} with {len(files)} files:", soft_wrap=True, markup=False)
     for name in sorted(files):
         console.print(f"  {name}", soft_wrap=True, markup=False)
-    for line in (step.format(folder=folder) for step in (TO_FILL if empty else TO_TRY)):
+    for line in (step.format(folder=folder, bench=typed(folder)) for step in (TO_FILL if empty else TO_TRY)):
         console.print(line, soft_wrap=True, markup=False)

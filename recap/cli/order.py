@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 import typer
 
 from recap.cli import completion, records
-from recap.cli.answers import advise, refuse_one, stop_on_errors, tell
+from recap.cli.answers import advise, refuse_one, stop_on_errors, tell, typed
 from recap.cli.chosen import SETS, check_sets, check_suppliers, set_names
 from recap.cli.steps import NO_ORDER, ORDER, USAGE
 
@@ -251,6 +251,10 @@ def _keep(bench: Path, report: Report | None, *, as_json: bool) -> list[str]:
 
     if report is None or report.order is None or not (report.order.suppliers or report.order.drawer):
         return ["nothing is bought and nothing taken from the drawer: no order was kept"]
+    if twin := records.kept_already(bench, report.order, as_json=as_json):
+        close = f"recap receive {typed(bench)} --order {twin} --close"
+        message = f"this very order is kept already, as {twin}, and not all of it came"
+        refuse_one("order-twice", message, str(bench), f"if it won't come: {close}", as_json=as_json)
     with records.opened(bench, as_json=as_json) as record:
         name = record.keep(report.order, report.groups, datetime.now().astimezone(), report.currency)
-    return [f"kept in the record as order {name}; when the parcels come: recap receive {bench}"]
+    return [f"kept in the record as order {name}; when the parcels come: recap receive {typed(bench)}"]

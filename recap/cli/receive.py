@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import typer
 
 from recap.cli import records
-from recap.cli.answers import advise, refuse, tell
+from recap.cli.answers import advise, refuse, tell, typed
 from recap.cli.steps import RECEIVE
 
 if TYPE_CHECKING:
@@ -59,9 +59,8 @@ def receive(
     if not (everything or delivery.counts or delivery.instead or close):
         events, orders = records.read(bench, as_json=as_json)
         if _show(None, orders, events, as_json=as_json) and not as_json:
-            advise(
-                f"All came: recap receive {bench} --all; all but one: --all --line PART=QTY; one line: --line PART=QTY"
-            )
+            whole = f"recap receive {typed(bench)} --all"
+            advise(f"All came: {whole}; all but one: --all --line PART=QTY; one line: --line PART=QTY")
         return
     specs = _specs(records.pairs(spec, "--spec", as_json=as_json))
     with records.opened(bench, as_json=as_json) as record:
@@ -73,7 +72,8 @@ def receive(
             record.add([*seen, *booking.events])
         _show(booking, orders, record.events(), as_json=as_json)
     if not as_json:
-        advise(f"Next: recap bags {bench}, recap labels {bench} --out labels.pdf, recap bench {bench}")
+        at = typed(bench)
+        advise(f"Next: recap bags {at}, recap labels {at} --out labels.pdf, recap bench {at}")
 
 
 def _book(

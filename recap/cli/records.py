@@ -12,12 +12,12 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
     from pathlib import Path
 
-    from recap.audit.events import Event
+    from recap.audit.events import Event, PlaceKey
     from recap.audit.kept import KeptOrder
     from recap.audit.record import Record
     from recap.bench import Bench
     from recap.diagnostics import Diagnostic
-    from recap.model import Position
+    from recap.model import Order, Position
 
 
 def load(folder: Path, *, as_json: bool = False) -> Bench:
@@ -71,6 +71,26 @@ def ordered_already(bench: Bench) -> list[Diagnostic]:
     from recap.audit import on_hand as kept
 
     return kept.ordered_already(bench)
+
+
+def paid(bench: Bench, sets: Sequence[str]) -> tuple[Bench, frozenset[PlaceKey], list[Diagnostic]]:
+    """Return the bench without extras that are bought, the places of these sets that are, and a note of each order."""
+    from recap.audit.on_hand import bought_already, without_bought_extras
+
+    return without_bought_extras(bench), *bought_already(bench, sets)
+
+
+def kept_already(bench: Path, order: Order, *, as_json: bool = False) -> str | None:
+    """Return the name of a kept order of just the same lines of which something is still owed."""
+    from recap.audit.deliveries import lines
+
+    events, orders = read(bench, as_json=as_json)
+    owing = {line.key.order for line in lines(orders, events) if line.owed}
+    return next((kept.id for kept in orders if kept.id in owing and _bought(kept.order) == _bought(order)), None)
+
+
+def _bought(order: Order) -> set[tuple[str, str, int]]:
+    return {(parcel.terms.supplier, line.part.number, line.qty) for parcel in order.suppliers for line in parcel.lines}
 
 
 def not_in_yet(

@@ -6,7 +6,7 @@ import csv
 import io
 from typing import TYPE_CHECKING
 
-from recap.cli.answers import refuse_one
+from recap.cli.answers import refuse_one, typed
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -80,4 +80,4 @@ def next_step(bench: Path, chassis: str) -> str:
     if not any(sellers(bench)):
         folder = bench / "catalogs"
         return f"Next: each shop's price list into {folder}, and a row for the shop in suppliers.csv there"
-    return f"Next: recap order {bench}"
+    return f"Next: recap order {typed(bench)}"

@@ -23,6 +23,7 @@ from recap.normalise import (
     repeated,
     second_thoughts,
     sections,
+    several,
     speakers,
     value_rules,
 )
@@ -267,6 +268,7 @@ class TextReader:
         self.style = told_of_all(self.style, text)
         below = around.below
         bare = without_bullet(text) if line_shapes.heads_items(text, clean(below).text) else without_ordinal(text)
+        bare, text = several.counted_once(self.ledger, row, bare, text)
         marked = marked_as(bare, bold=cleaned.bold, underlined=around.underline)
         rest = (marked.strength or holds_values(below)) and headings.is_rest(marked)
         if rest and self.stack.in_board:

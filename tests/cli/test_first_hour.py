@@ -166,3 +166,44 @@ def test_bags_fit_eighty_columns_with_the_boards_as_headings(bench: Path) -> Non
     assert max(map(len, shown)) <= 80
     lines = [" ".join(line.split()) for line in shown]
     assert lines[lines.index("TONE board") + 1] == "2 F-104 10 µF 50 V radial bipolar C1, C2 fenn"
+
+
+# --- wrong turns ----------------------------------------------------------------------------------------
+
+
+def words(result: Result) -> str:
+    """All that was said, on one line, without the frame of a wrong usage."""
+    return " ".join(result.output.replace("│", " ").split())
+
+
+def test_an_order_kept_twice_by_mistake_is_kept_once(bench: Path) -> None:
+    first_time = recap("order", bench, "--care", "--keep")
+    assert "kept in the record" in words(first_time)
+    again = recap("order", bench, "--care", "--keep")
+    assert (again.exit_code, "this very order is kept already" in words(again)) == (1, True)
+    first = words(again).split("kept already, as ")[1].split(",")[0]
+    assert recap("receive", bench, "--order", first, "--close").exit_code == 0
+    assert "kept in the record" in words(recap("order", bench, "--care", "--keep"))
+
+
+def test_a_set_without_its_option_is_asked_for_with_it(bench: Path) -> None:
+    for command in ("bags", "checklist", "order", "estimate"):
+        said = recap(command, bench, "one")
+        assert (said.exit_code, f"sets stand behind --sets: recap {command} --sets A,B" in words(said)) == (2, True)
+
+
+def test_a_text_that_begins_as_an_option_is_shown_how_to_stand(bench: Path) -> None:
+    said = recap("note", bench, "one", "-5V rail is low")
+    assert (said.exit_code, '-- "-5V rail is low"' in words(said)) == (2, True)
+    assert recap("note", bench, "one", "--", "-5V rail is low").exit_code == 0
+    assert "-5V rail is low" in recap("history", bench, "one").stdout
+
+
+def test_a_command_to_be_typed_next_can_be_copied_with_its_blanks(tmp_path: Path) -> None:
+    post = tmp_path / "Zoë's list (old).txt"
+    post.write_text(FORUM, encoding="utf-8")
+    said = words(recap("import", post)).replace(" ", "")
+    assert f'recapimport"{post}"--benchBENCH'.replace(" ", "") in said
+    folder = tmp_path / "my bench"
+    assert f'recap order "{folder}"' in recap("new", folder).stdout
+    assert f"recap order {tmp_path / 'plain'}" in recap("new", tmp_path / "plain").stdout

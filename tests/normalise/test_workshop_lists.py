@@ -348,3 +348,32 @@ def test_no_number_is_cut_at_its_point() -> None:
 @pytest.mark.parametrize("name", ["C1E2", "C2A1", "C12AB"])
 def test_a_name_that_begins_as_a_designator_is_not_dropped_in_silence(name: str) -> None:
     assert facts(f"{name} 10uF 16V\nC3 22uF 16V")[0].endswith("?ref-unread")
+
+
+# --- several boards of one kind -----------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("heading", "board"),
+    [
+        ("Main amp L/R (x2)", "Main amp L/R"),
+        ("Power amp x2", "Power amp"),
+        ("2x driver board", "driver board"),
+        ("Main amp - 2 off", "Main amp"),
+        ("Amp boards (2 of):", "Amp boards"),
+        ("Main amp (both channels)", "Main amp"),
+        ("Endstufe (2 Stk)", "Endstufe"),
+        ("Endstufe, beide Kanäle:", "Endstufe"),
+    ],
+)
+def test_a_heading_that_says_there_are_several_of_its_board(heading: str, board: str) -> None:
+    """Its parts may be needed as often: they are counted once, and that is said."""
+    text = f"Tone board\nC607 1uF 50V\n\n{heading}\nC701 220uF 10V\nC702 100uF 63V\n"
+    assert facts(text)[1:] == [f"C701 220 µF 10 V @ {board}", f"C702 100 µF 63 V @ {board}"]
+    assert (4, "heading-times") in codes(text)
+
+
+@pytest.mark.parametrize("line", ["2x 7805", "Fuse x2", "Main amp L/R", "Power amp", "Replaced on both channels"])
+def test_a_line_that_says_no_such_thing(line: str) -> None:
+    text = f"Tone board\nC607 1uF 50V\n\n{line}\nC701 220uF 10V\n"
+    assert "heading-times" not in {code for _, code in codes(text)}

@@ -1,0 +1,69 @@
+"""Headings that say how many of a board there are: ``Main amp (x2)``, ``2x driver board``, ``Amp (both channels)``."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING, Final, NamedTuple
+
+from recap.normalise import headings
+from recap.normalise.heading_marks import Marked
+from recap.normalise.later import compiled
+
+if TYPE_CHECKING:
+    from recap.normalise.ledger import Ledger
+
+_COUNT: Final = r"(?:[2-9]|1[0-2]|two|three|four|zwei|drei|vier|deux|trois|due|tre|dos|tres|twee|drie)"
+_OF_THEM: Final = (
+    r"(?:off|of(?:\s+(?:them|these|each))?|pcs|pieces|boards|units|modules|channels|St(?:ü|ue)ck|Stk|Platinen|Kan(?:ä|ae)le"
+    r"|pi(?:è|e)ces|cartes|pezzi|schede|placas|stuks|printen)"
+)
+_EACH: Final = (
+    r"(?:both|each|per|beide|je|pro|chaque|entrambi|ambos)\s+(?:channels?|sides?|boards?|units?|Kan(?:ä|ae)le?|Seiten?|Platinen?"
+    r"|canal|canali|canales|kana(?:al|len))"
+)
+_BEHIND: Final = compiled(
+    rf"(?:[\s,;:–-]*[(\[]?\s*(?:[x×]\s?{_COUNT}|{_COUNT}\s?[x×]|{_COUNT}\s?{_OF_THEM})|\s*[(\[,;:–-]\s*{_EACH})"
+    r"\s*:?\s*[)\]]?[\s:.]*$",
+    re.IGNORECASE,
+)
+_BEFORE: Final = compiled(rf"^\s*{_COUNT}\s?(?:[x×]|{_OF_THEM})\s+(?=[^\W\d_]{{3}})", re.IGNORECASE)
+
+
+class Several(NamedTuple):
+    """A heading without the words that say how many there are, and those words."""
+
+    text: str
+    said: str
+
+    @property
+    def message(self) -> str:
+        """What is to be said of it."""
+        return f"{self.said!r} says that there are several of it: each part below counts once"
+
+
+TO_DO: Final = "add the parts of the other ones too, or their count (qty)"
+
+
+def of_board(text: str) -> Several | None:
+    """Return the heading of a board of which there are several; None where it says nothing of the kind."""
+    for pattern in (_BEHIND, _BEFORE):
+        match = pattern.search(text)
+        if match is None:
+            continue
+        rest = (text[: match.start()] + text[match.end() :]).strip()
+        if rest and headings.names_board(rest) and _is_board(rest):
+            return Several(rest, match[0].strip(" ,;:-–()[]"))
+    return None
+
+
+def _is_board(text: str) -> bool:
+    heading = headings.judge(Marked(text, 0)).heading
+    return heading is not None and heading.sets.board is not None
+
+
+def counted_once(ledger: Ledger, row: int, bare: str, text: str) -> tuple[str, str]:
+    """Take from a heading what it says of how many there are of its board, and say so."""
+    if (counted := of_board(bare)) is None:
+        return bare, text
+    ledger.warn(row, "heading-times", counted.message, text, TO_DO)
+    return counted.text, counted.text
