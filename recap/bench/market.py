@@ -68,14 +68,24 @@ def one_of(folder: Path, stem: str) -> tuple[Path | None, list[Diagnostic]]:
 
     Capitals don't count, as on the systems that most people keep such files on: ``Drawer.CSV`` is the drawer.
     """
-    named = [path for path in sorted(folder.iterdir()) if path.stem.casefold() == stem and not path.is_dir()]
+    entries, told = _entries(folder)
+    named = [path for path in entries if path.stem.casefold() == stem and not path.is_dir()]
     found = [path for path in named if path.suffix.lower() in TABLES]
-    told = [_passed_over(path, TABLES) for path in named if path.suffix.lower() in OTHER_TABLES]
+    told += [_passed_over(path, TABLES) for path in named if path.suffix.lower() in OTHER_TABLES]
     if len(found) > 1:
         names = " and ".join(path.name for path in found)
         message = f"there are {names}: which one counts is not clear"
         told.append(error("file-twice", message, Source(str(found[1])), "delete or rename one"))
     return (found[0] if found else None), told
+
+
+def _entries(folder: Path) -> tuple[list[Path], list[Diagnostic]]:
+    """Return what lies in a folder, by name, or the error where it may not be looked into."""
+    try:
+        return sorted(folder.iterdir()), []
+    except OSError as fault:
+        message = f"the folder {folder} can't be read: {fault.strerror or fault}"
+        return [], [error("file-unreadable", message, Source(str(folder)), "check its permissions")]
 
 
 def _passed_over(path: Path, endings: tuple[str, ...]) -> Diagnostic:
@@ -88,10 +98,10 @@ def _passed_over(path: Path, endings: tuple[str, ...]) -> Diagnostic:
 
 def files_in(folder: Path, endings: tuple[str, ...]) -> tuple[list[Path], list[Diagnostic]]:
     """Return the files of a folder that may be tables, in the order of their names; others are noted."""
-    told: list[Diagnostic] = []
+    entries, told = _entries(folder)
     found: list[Path] = []
     seen: dict[str, Path] = {}
-    for path in sorted(folder.iterdir()):
+    for path in entries:
         if path.name.startswith((".", "~$")) or path.is_dir() or path.stem.casefold() == "readme":
             continue
         if path.suffix == ".bak":
@@ -118,6 +128,8 @@ def _catalogues(
     paths, told = files_in(folder, (*TABLES, TEXT))
     terms_path, said = one_of(folder, TERMS)
     told += [one for one in said if one.code not in {d.code for d in told}]
+    if any(one.code == "file-unreadable" for one in told):
+        return {}, {}, told
     terms: dict[str, SupplierTerms] = {}
     if terms_path is not None:
         terms, said = read_terms(terms_path, settings.currency)

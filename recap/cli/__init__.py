@@ -162,6 +162,8 @@ def main() -> None:
         _with_commands(_called(sys.argv[1:]))()
     except OSError as fault:
         what = f": {fault.filename}" if fault.filename else ""
+        if "--json" in sys.argv:
+            _answer_in_json(f"can't go on: {fault.strerror or fault}", str(fault.filename or "recap"))
         _give_up(f"recap can't go on: {fault.strerror or fault}{what}")
     except KeyboardInterrupt:  # before the command began: while it runs, Typer says the same
         sys.stderr.write("Aborted!\n")
@@ -175,6 +177,14 @@ def main() -> None:
         raise
     finally:
         gc.freeze()  # what is left of the work goes with the process: it need not be searched for garbage first
+
+
+def _answer_in_json(message: str, place: str) -> None:
+    """Print the one document that was asked for, as far as the output still takes any."""
+    from recap.cli.answers import refuse_one
+
+    with contextlib.suppress(OSError, typer.Exit):
+        refuse_one("file-unreadable", message, place, "check its permissions", as_json=True)
 
 
 def _give_up(message: str) -> NoReturn:

@@ -48,12 +48,16 @@ def order_document(
         "remarks": list(report.remarks),
         "diagnostics": diagnostics_document(diagnostics),
     }
-    if part_order is not None and part_order.order is not None:
-        document["part_order"] = {
-            "total": amount(part_order.order.total),
-            **_body(part_order, part_order.groups),
-        }
+    if not possible:
+        document["part_order"] = None if part_order is None else _part_order(part_order)
     return document
+
+
+def _part_order(report: Report) -> dict[str, Any] | None:
+    """Return the order for what can be had; None where nothing can."""
+    if report.order is None:
+        return None
+    return {"total": amount(report.order.total), **_body(report, report.groups)}
 
 
 def _body(report: Report | None, groups: Sequence[Group]) -> dict[str, Any]:

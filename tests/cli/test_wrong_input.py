@@ -10,12 +10,14 @@ import json
 import os
 import random
 import shutil
+import sys
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 
 import pytest
 from typer.testing import CliRunner
 
+from recap import cli
 from recap.cli import app
 from tests.cli.lines import commands
 
@@ -125,3 +127,39 @@ def test_any_line_of_a_command_gets_an_answer(yard: Path, name: str) -> None:
             json.loads(done.stdout)  # one document, whatever came of it, and nothing beside it
     if name not in {"import", "catalog"}:  # these two write a user's file when told to
         assert {path: path.read_bytes() for path in good} == good
+
+
+@pytest.mark.parametrize("which", ["caplists", "catalogs", "bench"])
+@pytest.mark.parametrize("line", ["order", "drawer", "estimate", "history"])
+def test_a_folder_that_may_not_be_looked_into_is_answered_in_json(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, which: str, line: str
+) -> None:
+    """As where a drive belongs to another user; the tests themselves may run as one who may read all."""
+    folder = tmp_path / "bench"
+    assert CliRunner().invoke(app, ["new", str(folder)]).exit_code == 0
+    looked = type(folder).iterdir
+
+    def refused(path: Path) -> Iterator[Path]:
+        if path.name == which:
+            raise PermissionError(13, "Permission denied", str(path))
+        return looked(path)
+
+    monkeypatch.setattr(type(folder), "iterdir", refused)
+    done = CliRunner().invoke(app, [line, str(folder), "--json"])
+    told = json.loads(done.stdout)
+    assert done.exit_code == 1
+    assert "file-unreadable" in [d["code"] for d in told["diagnostics"] if d["severity"] == "error"]
+
+
+def test_what_goes_wrong_outside_of_all_files_is_answered_in_json_too(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def fails(_: object) -> None:
+        raise OSError(5, "Input/output error", "record.db")
+
+    monkeypatch.setattr("recap.bench.load_bench", fails)
+    monkeypatch.setattr(sys, "argv", ["recap", "drawer", str(tmp_path), "--json"])
+    with pytest.raises(SystemExit) as ended:
+        cli.main()
+    told = json.loads(capsys.readouterr().out)
+    assert (ended.value.code, told["diagnostics"][0]["message"]) == (1, "can't go on: Input/output error")

@@ -70,6 +70,17 @@ def test_the_fields_of_an_order(tmp_path: Path) -> None:
     assert [(s["supplier"], s["part"], s["qty"]) for s in group["from"]] == [("alderpost", "QN-47", 6)]
 
 
+def test_of_an_impossible_order_the_part_that_can_be_had_is_told_or_null(tmp_path: Path) -> None:
+    nothing = {"catalogs/alderpost.csv": "part,value,volts,kind,prices\nQN-1,1 µF,35,electrolytic,1:0.42\n"}
+    answer = run("order", str(write(GOOD | nothing, tmp_path / "none")), "--json")
+    assert (answer.status, answer.doc["part_order"]) == (3, None)
+    some = {"caplists/finchbox.csv": GOOD["caplists/finchbox.csv"] + "C9,33 µF,400,electrolytic,radial,MAIN\n"}
+    answer = run("order", str(write(GOOD | some, tmp_path / "some")), "--json")
+    assert (answer.status, answer.doc["total"]) == (3, None)
+    assert Decimal(answer.doc["part_order"]["total"]) == Decimal("10.0198")  # C1 to C3, as above
+    assert "part_order" not in run("order", str(write(GOOD, tmp_path / "all")), "--json").doc
+
+
 ERRORS = {
     "an unknown chassis": ("sets.csv", "set,chassis,boards,job\nS1,nosuch,,full\n"),
     "a currency without a rate": ("catalogs/suppliers.csv", "supplier,currency,rate,shipping\nalderpost,USD,,0:1\n"),
