@@ -60,6 +60,8 @@ class Command(TyperCommand):
         said = fault.format_message()
         if "unexpected extra argument" in said and any(p.name == "sets" for p in self.params):
             return f"; sets stand behind --sets: recap {self.name} --sets A,B"
+        if "unexpected extra argument" in said and any(p.name == "substitute" for p in self.params):
+            return f'; each part stands in quotation marks: recap {self.name} "470uF 25V" "470uF 35V"'
         text = next((word for word in args if word.startswith("-") and " " in word), None)
         if text is not None and "No such option" in said:
             return f'; a text that begins with - stands last, behind two of them: recap {self.name} … -- "{text}"'

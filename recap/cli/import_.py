@@ -203,5 +203,10 @@ def _next_step(positions: Sequence[Position], target: Path | None, kept: list[Pa
         whose = "its" if held == 1 else "their"
         said = f"{counted(held, 'position')} will not be bought until {whose} doubts are settled: correct the cells in"
         console.print(f"{said} {target}, then delete the codes from its doubts column.", markup=False, soft_wrap=True)
-        console.print("What a code means: recap explain CODE", markup=False, soft_wrap=True)
+        console.print(
+            "What a code means: recap explain CODE. To buy as they were read, once you have looked at each: "
+            "recap order … --accept-doubts",
+            markup=False,
+            soft_wrap=True,
+        )
     console.print(next_step(target.parent.parent, target.stem), markup=False, soft_wrap=True)

@@ -146,6 +146,10 @@ def _between(original: str, substitute: str, asked: _Asked) -> Margin:
             )
         if not _says_something(found.positions[0]):
             typed.refuse(found.positions[0].text, "a part", '"470uF 25V 85C radial 10x16 p5"', hint)
+    first, second = old.positions[0], new.positions[0]
+    if first.volts is None and second.value_uF is None:  # 470uF 25V without quotation marks
+        message = f'these are one part, torn apart: put each into quotation marks, "{original} {substitute}"'
+        raise typer.BadParameter(message, param_hint="ORIGINAL SUBSTITUTE")
     return _weigh(old.positions[0], _as_part(new.positions[0], new.life_h), Settings(), asked)
 
 

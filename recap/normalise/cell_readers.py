@@ -233,7 +233,7 @@ def _role(draft: Draft, text: str, column: Column, unit: str | None) -> None:
     known = {role.value: role for role in Role}
     found = known.get(low) or next((role for word, role in words.ROLE_WORDS.items() if fold(word) == low), None)
     if found is not None:
-        draft.roles.append(found)
+        draft.roles.insert(0, found)  # before what a remark says
     elif text.casefold() not in NOTHING:
         draft.notes.append(text)
     del column, unit

@@ -10,6 +10,7 @@ import re
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
+from recap.model import Role
 from recap.normalise import leaving, other_editions, second_thoughts, words
 from recap.normalise.clean import fold
 from recap.normalise.tokens import Sort, Token, sorts, tokenise
@@ -39,11 +40,33 @@ def read_remark(draft: Draft, text: str) -> None:
     if (other := other_editions.counts_otherwise(text)) is not None:
         draft.doubt("count-mismatch", f"{other!r} is said of other sets")
     _hear_correction(draft, text)
+    _take_role(draft, text)
     of_another = False
     for clause in _CLAUSES.split(text):
         tokens = tokenise(clause.strip(), refs_seen=True)
         of_another = of_another or _is_of_another(draft, tokens)
         _clause(draft, tokens, of_another=of_another)
+
+
+def _take_role(draft: Draft, text: str) -> None:
+    """Take the role that a clause names and nothing else (``coupling; old one leaked``).
+
+    What tunes or corrects a deflection is recognised anywhere in a remark: another value there would burn a set.
+    """
+    clauses = [_CAP.sub("", fold(clause).strip(" ().:!")) for clause in _CLAUSES.split(text)]
+    named = next((_ROLES[clause] for clause in clauses if clause in _ROLES), None)
+    if _TUNED.search(fold(text)) is not None:
+        named = Role.DEFLECTION
+    if named is not None:
+        draft.roles.append(named)
+
+
+_CAP: Final = re.compile(r"\s(?:cap|capacitor)$")
+_ROLES: Final = {fold(word): role for word, role in words.ROLE_WORDS.items()}
+_TUNED: Final = re.compile(
+    r"\bs[- ](?:cap|caps|capacitor|corr|correction|correcting|shaping|korrektur)\b"
+    r"|\b(?:flyback|retrace|rucklauf)[- ]?(?:tuning|cap|kondensator)|\b(?:linearity|yoke) cap\b"
+)
 
 
 def _hear_correction(draft: Draft, text: str) -> None:

@@ -55,8 +55,8 @@ ROLE_WORDS: Final[dict[str, Role]] = {
     ),
     **dict.fromkeys("timing|oscillator|zeitglied|temporisation|temporizzazione".split("|"), Role.TIMING),
     **dict.fromkeys(
-        "deflection|s-correction|s correction|s-cap|yoke coupling|vertical deflection|horizontal deflection"
-        "|flyback tuning"
+        "deflection|s-correction|s correction|s-cap|s-capacitor|yoke coupling|vertical deflection"
+        "|horizontal deflection|flyback tuning|retrace|retrace tuning"
         "|ablenkung|s-korrektur|tuning cap".split("|"),
         Role.DEFLECTION,
     ),

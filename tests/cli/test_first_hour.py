@@ -207,3 +207,10 @@ def test_a_command_to_be_typed_next_can_be_copied_with_its_blanks(tmp_path: Path
     folder = tmp_path / "my bench"
     assert f'recap order "{folder}"' in recap("new", folder).stdout
     assert f"recap order {tmp_path / 'plain'}" in recap("new", tmp_path / "plain").stdout
+
+
+@pytest.mark.parametrize("parts", [("470uF", "25V"), ("470uF", "25V", "470uF", "35V")])
+def test_parts_typed_without_quotation_marks_are_not_compared_in_halves(parts: tuple[str, ...]) -> None:
+    said = recap("margin", *parts)
+    assert (said.exit_code, "in" in words(said) and "quotation marks" in words(said)) == (2, True)
+    assert recap("margin", "470uF", "470uF 35V").exit_code == 0

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import pytest
 
+from recap.normalise.caplist import read_cap_text
 from tests.normalise.facts import codes, facts
 
 # --- service parts lists ------------------------------------------------------------------------------
@@ -377,3 +378,34 @@ def test_a_heading_that_says_there_are_several_of_its_board(heading: str, board:
 def test_a_line_that_says_no_such_thing(line: str) -> None:
     text = f"Tone board\nC607 1uF 50V\n\n{line}\nC701 220uF 10V\n"
     assert "heading-times" not in {code for _, code in codes(text)}
+
+
+# --- what a remark says a part does -------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("remark", "role"),
+    [
+        ("coupling", "coupling"),
+        ("Coupling; old one leaked", "coupling"),
+        ("timing cap", "timing"),
+        ("S-cap", "deflection"),
+        ("S-cap, do not change value", "deflection"),
+        ("this is the s-correction, careful", "deflection"),
+        ("near the transformer", None),
+        ("was leaking", None),
+    ],
+)
+def test_a_remark_that_names_what_a_part_does(remark: str, role: str | None) -> None:
+    """A part that shapes or tunes a deflection is replaced by the same value only: it is recognised anywhere."""
+    table = f'Ref,Value,V,Note\nC303,0.39uF,400,"{remark}"\nC1,10uF,16,\n'
+    (first, second), _ = read_cap_text(table, "list.csv")
+    assert (first.role and first.role.value, second.role) == (role, None)
+    (line,), _ = read_cap_text(f"C303 0.39uF 400V ({remark})", "list.txt")
+    assert (line.role and line.role.value) == role
+
+
+def test_a_column_of_roles_counts_before_a_remark() -> None:
+    for header, row in (("Note,Role", "S-cap,timing"), ("Role,Note", "timing,S-cap")):
+        (position,), _ = read_cap_text(f"Ref,Value,V,{header}\nC1,10nF,400,{row}\n", "list.csv")
+        assert position.role == "timing"
