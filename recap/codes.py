@@ -364,6 +364,11 @@ LISTS: dict[str, Code] = {
         "From the upper left of the case downwards:",
         "write the board's name alone on the line, in a few words",
     ),
+    "looks-like-prices": Code(
+        "a price list was given where a list of a set's capacitors is read",
+        "part number, value, volts, price",
+        "put it into the bench's folder of catalogues instead: `recap catalog BENCH` shows what is read of it",
+    ),
     "heading-times": Code(
         "a heading says that there are several of its board; each part below it was counted once",
         "Main amp (x2)",

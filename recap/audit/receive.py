@@ -158,8 +158,9 @@ def _named(part: str, open_lines: Sequence[Line], told: list[Diagnostic]) -> lis
     """Return the lines of a part, those that owe something first."""
     named = [line for line in open_lines if line.key.part == part]
     if not named:
-        known = ", ".join(sorted({line.key.part for line in open_lines if line.owed})[:12]) or "nothing is owed"
-        told.append(error("line-unknown", f"no open order has a line of {part}", Source(FILE_NAME), f"owed: {known}"))
+        known = ", ".join(sorted({line.key.part for line in open_lines if line.owed})[:12])
+        hint = f"owed: {known}" if known else "nothing is owed"
+        told.append(error("line-unknown", f"no open order has a line of {part}", Source(FILE_NAME), hint))
     return [line for line in named if line.owed] or named[-1:]
 
 

@@ -59,7 +59,7 @@ class Command(TyperCommand):
         """Return what to type instead, where that can be told."""
         said = fault.format_message()
         if "unexpected extra argument" in said and any(p.name == "sets" for p in self.params):
-            return f"; sets stand behind --sets: recap {self.name} --sets A,B"
+            return f": it is no folder here, and sets stand behind --sets: recap {self.name} --sets A,B"
         if "unexpected extra argument" in said and any(p.name == "substitute" for p in self.params):
             return f'; each part stands in quotation marks: recap {self.name} "470uF 25V" "470uF 35V"'
         text = next((word for word in args if word.startswith("-") and " " in word), None)

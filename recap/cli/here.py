@@ -31,13 +31,18 @@ class BenchCommand(Command):
         """Put the folder one is in before the other arguments, where none is named and it is a bench."""
         if not ctx.resilient_parsing and not {"--help", "-h"} & set(args):
             named = _positional(self, ctx, args)
-            if not (named and Path(named[0]).is_dir()):
+            if not (named and (Path(named[0]).is_dir() or _is_path(named[0]))):
                 if is_bench(Path()):
                     args = [".", *args]
                 elif later := next((word for word in named[1:] if is_bench(Path(word))), None):
                     right = f"recap {self.name} {typed(later)} {typed(named[0])}"
                     raise typer.BadParameter(f"the bench folder comes first: {right} …", ctx=ctx, param_hint="BENCH")
         return args
+
+
+def _is_path(word: str) -> bool:
+    """Tell whether a word can only be meant for a folder, there or not."""
+    return "/" in word or "\\" in word
 
 
 def _positional(command: TyperCommand, ctx: Any, args: list[str]) -> list[str]:  # noqa: ANN401 - as above

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import sys
 from itertools import count
 from pathlib import Path
@@ -82,7 +83,8 @@ def _read(file: str, *, as_json: bool) -> tuple[tuple[Position, ...], list[Diagn
     from recap.normalise.caplist import read_cap_list, read_cap_text
 
     if file != "-":
-        return read_cap_list(Path(file))
+        positions, found = read_cap_list(Path(file))
+        return positions, [*found, *_of_a_price_list(Path(file), positions)]
     from recap.read.decoding import decode
     from recap.read.sniff import MAX_BYTES
 
@@ -95,6 +97,34 @@ def _read(file: str, *, as_json: bool) -> tuple[tuple[Position, ...], list[Diagn
         return (), told
     positions, found = read_cap_text(text, "stdin")
     return positions, told + found
+
+
+_COUNTS = re.compile(
+    r"\W*(?:qty|quantity|count|pcs|pieces|anzahl|menge|st(?:ü|ue)ck|stk|quantité|qté|quantità|cantidad|aantal)\W*",
+    re.IGNORECASE,
+)
+PLACED = 5
+"""Where one part in so many has a designator, the list is one of a set, whatever else it tells."""
+
+
+def _of_a_price_list(path: Path, positions: Sequence[Position]) -> list[Diagnostic]:
+    """Warn where a file is a shop's price list by its header, and no list of a set's capacitors."""
+    if sum(p.ref is not None or p.qty != 1 for p in positions) * PLACED > len(positions):
+        return []
+    from recap.bench.heads import header_of
+    from recap.diagnostics import Source, warning
+    from recap.read.tables import read_tables
+
+    for table in read_tables(path)[0]:
+        head = header_of(table, str(path))
+        if isinstance(head, list) or any(_COUNTS.fullmatch(text) for text in head[0].texts):
+            continue
+        if "part" in head[0].columns and head[0].prices.all:
+            message = "this looks like a shop's price list: part numbers, prices, no designators and no counts"
+            hint = "price lists go into the bench's catalogs folder as they are; recap catalog BENCH shows what is read"
+            sheet = None if table.name == str(path) else table.name
+            return [warning("looks-like-prices", message, Source(str(path), sheet), hint)]
+    return []
 
 
 def _target(bench: Path, chassis: str, *, replace: bool, as_json: bool) -> Path:
@@ -176,7 +206,10 @@ def _show(positions: Sequence[Position], found: Sequence[Diagnostic], *, notes: 
     from recap.show.terminal import messages, output, print_diagnostics
 
     console = messages()
-    if each and positions:
+    if prices := [d for d in found if d.code == "looks-like-prices"]:
+        print_diagnostics(prices, console=console)
+        found = [d for d in found if d.severity is Severity.ERROR]  # what else there is to say helps nobody
+    elif each and positions:
         print_positions(output(), positions)
     print_doubts(console, found)
     print_diagnostics([d for d in found if d.severity is Severity.NOTE], notes=notes, console=console)

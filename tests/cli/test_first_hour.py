@@ -214,3 +214,33 @@ def test_parts_typed_without_quotation_marks_are_not_compared_in_halves(parts: t
     said = recap("margin", *parts)
     assert (said.exit_code, "in" in words(said) and "quotation marks" in words(said)) == (2, True)
     assert recap("margin", "470uF", "470uF 35V").exit_code == 0
+
+
+def test_a_price_list_given_as_a_capacitor_list_is_named_as_one(tmp_path: Path) -> None:
+    """Its hundred rows would be a hundred doubts, each with a hint that helps nobody."""
+    shop = tmp_path / "fenn.csv"
+    shop.write_text(SHOP, encoding="utf-8")
+    said = recap("import", shop)
+    assert "price lists go into the bench's catalogs folder" in words(said)
+    assert "number-unread" not in said.stderr
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "part,qty,value,volts,price\nF-1,1,10uF,25,0.10\nF-2,1,47uF,16,0.12\n",
+        "ref,part,value,volts,price\nC1,F-1,10uF,25,0.10\nC2,F-2,47uF,16,0.12\n",
+        "value,volts\n10uF,25\n47uF,16\n",
+    ],
+    ids=["with counts", "with designators", "without prices"],
+)
+def test_a_list_that_also_tells_parts_or_prices_is_none(tmp_path: Path, text: str) -> None:
+    post = tmp_path / "list.csv"
+    post.write_text(text, encoding="utf-8")
+    assert "looks-like-prices" not in recap("import", post).stderr
+
+
+def test_a_folder_that_is_not_there_is_named_inside_a_bench_too(bench: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(bench)
+    assert "there is no folder ../bnk" in words(recap("order", "../bnk"))
+    assert "it is no folder here" in words(recap("order", "bnk"))
