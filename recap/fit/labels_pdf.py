@@ -26,6 +26,10 @@ CUT_MARK: Final = 4 * mm
 DESIGN_HEIGHT: Final = 37 * mm
 """Type sizes are for a label this high and shrink with lower ones."""
 SMALLEST_TYPE: Final = 5.0
+UNIT: Final = 2
+"""Letters of the longest unit, which stays beside its number."""
+LEAST_SHRUNK: Final = 0.7
+"""A value is written no smaller than this part of its size where its last word can go below it."""
 
 
 def labels_pdf(labels: Sequence[Label], sheet: LabelSheet, *, skip: int = 0) -> bytes:
@@ -72,9 +76,19 @@ def _draw(canvas: Canvas, label: Label, width: float, height: float) -> None:
     top = height - PADDING
     top = _line(canvas, label.set, top, font=BOLD, size=11 * scale, room=room)
     top = _line(canvas, label.board, top, font=PLAIN, size=9 * scale, room=room)
-    top = _line(canvas, label.value or label.part, top - 1 * mm * scale, font=BOLD, size=16 * scale, room=room)
+    value, rest = _in_two(label.value or label.part, 16 * scale, room)
+    top = _line(canvas, value, top - 1 * mm * scale, font=BOLD, size=16 * scale, room=room)
+    if rest:
+        top = _line(canvas, rest, top, font=BOLD, size=11 * scale, room=room)
     top = _line(canvas, f"{label.qty} × {label.part}", top, font=PLAIN, size=9 * scale, room=room)
     _refs(canvas, label.refs, top - 0.5 * mm, room, 9 * scale)
+
+
+def _in_two(text: str, size: float, room: float) -> tuple[str, str]:
+    """Part a text that would have to be written much smaller in front of its last word: ``4.7 µF 50 V`` ``bipolar``."""
+    front, _, last = printable(text).rpartition(" ")
+    small = stringWidth(printable(text), BOLD, size * LEAST_SHRUNK) > room
+    return (front, last) if small and front and last.isalpha() and len(last) > UNIT else (text, "")
 
 
 def _line(canvas: Canvas, text: str, top: float, *, font: str, size: float, room: float) -> float:

@@ -35,7 +35,7 @@ def print_topics(topics: Sequence[Topic]) -> None:
     console = output()
     console.print(table)
     console.print(
-        Text("Read one: recap guide tour. Numbers in force on your own bench: recap rules BENCH"), soft_wrap=True
+        Text("Read one: recap guide tour. Numbers in force on your own bench: recap rules BENCH")
     )
 
 

@@ -138,3 +138,19 @@ def test_the_command_offers_exactly_the_sheets_there_are() -> None:
 def test_hostile_names_are_printed_as_text_and_addressed_safely() -> None:
     odd = Label("../<b>&", "a/b ?#", "1 µF", 1, (), "=1+1", "")
     assert "../<b>&" in page_texts(labels_pdf([odd], SHEETS["a4"]))[0]
+
+
+@pytest.mark.parametrize(
+    ("value", "lines"),
+    [
+        ("4.7 µF 50 V bipolar", ["4.7 µF 50 V", "bipolar"]),
+        ("220 µF 16 V", ["220 µF 16 V"]),
+        ("1000 µF 25 V", ["1000 µF 25 V"]),
+    ],
+)
+def test_what_must_not_be_mistaken_is_not_written_small(value: str, lines: list[str]) -> None:
+    """Beside a code there is little room: the last word goes below, a unit never does."""
+    label = Label("amp", "PRE", value, 1, ("C1",), "X-1", f"{BASE}set/amp/board/PRE/C1")
+    printed = [line.strip() for line in page_texts(labels_pdf((label,), SHEETS["a4"]))[0].splitlines()]
+    assert printed[2 : 2 + len(lines)] == lines
+    assert printed[2 + len(lines)] == "1 × X-1"

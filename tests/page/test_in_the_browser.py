@@ -175,6 +175,15 @@ def test_what_kills_stays_in_sight_and_the_work_has_room(bench: Bench, browser: 
         expect(page.locator("#cautions")).not_to_have_attribute("open", "")
 
 
+@pytest.mark.parametrize("path", ["/", "/set/glim-1", "/set/glim-1/board/POWER"])
+def test_nothing_stands_beyond_the_edge_of_a_small_phone(bench: Bench, browser: Browser, path: str) -> None:
+    with device(browser, (320, 600)) as context:
+        page = context.new_page()
+        page.goto(f"{bench.base}{path}")
+        beyond = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
+        assert page.evaluate(beyond) == 0
+
+
 def test_two_phones_on_one_set_agree(bench: Bench, browser: Browser) -> None:
     with device(browser) as one, device(browser, DESK) as other:
         left, right = open_board(one, bench), open_board(other, bench)
