@@ -5,12 +5,23 @@ from __future__ import annotations
 import contextlib
 import os
 import tempfile
+import unicodedata
 from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
+
+
+def composed(name: str) -> str:
+    """Return a name with its accents in one piece (NFC): files that came from a Mac have them in two."""
+    return unicodedata.normalize("NFC", name)
+
+
+def stem_of(path: Path) -> str:
+    """Return what a file stands for: its name without the ending."""
+    return composed(path.stem)
 
 
 def write_atomically(path: Path, data: bytes | str) -> None:

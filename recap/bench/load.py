@@ -11,6 +11,7 @@ from recap.bench.market import TABLES, files_in, one_of, read_market
 from recap.bench.onhand import read_drawer, read_extras
 from recap.bench.setlist import read_sets
 from recap.diagnostics import Diagnostic, Source, error, has_errors
+from recap.files import stem_of
 from recap.model import CapList, DrawerPart, Extra, SetOnBench, Settings, SupplierTerms
 from recap.normalise.caplist import read_cap_list
 from recap.read.headers import nearest
@@ -104,9 +105,9 @@ def _caplists(folder: Path) -> tuple[dict[str, CapList], frozenset[str], list[Di
         positions, said = read_cap_list(path)
         told += said
         if has_errors(said):
-            bad.add(path.stem)
+            bad.add(stem_of(path))
         else:
-            lists[path.stem] = CapList(path.stem, tuple(positions))
+            lists[stem_of(path)] = CapList(stem_of(path), tuple(positions))
     return lists, frozenset(bad), told
 
 

@@ -18,6 +18,7 @@ from recap.bench.pricing import rows_with_money
 from recap.bench.sections import TERMS_SAID
 from recap.bench.terms import read_terms
 from recap.diagnostics import Diagnostic, Severity, Source, error, note, warning
+from recap.files import stem_of
 from recap.model import DRAWER
 from recap.read.headers import nearest
 from recap.settings import FILE_NAME, read_settings
@@ -109,7 +110,7 @@ def files_in(folder: Path, endings: tuple[str, ...]) -> tuple[list[Path], list[D
         if path.suffix.lower() not in endings:
             told.append(_passed_over(path, endings))
             continue
-        twin = seen.setdefault(path.stem.casefold(), path)
+        twin = seen.setdefault(stem_of(path).casefold(), path)
         if twin is not path:
             message = f"{twin.name} and {path.name} bear one name: which one counts is not clear"
             told.append(error("file-twice", message, Source(str(path)), "delete or rename one"))
@@ -158,21 +159,21 @@ def _catalogues(
         if catalogue is not None:
             catalogues[name] = catalogue
             told += _about_money(catalogue, terms.get(name))
-    told += _without_catalogue(terms, {path.stem.casefold() for path in paths})
+    told += _without_catalogue(terms, {stem_of(path).casefold() for path in paths})
     return catalogues, terms, told
 
 
 def _without_notes(paths: list[Path], terms: Mapping[str, SupplierTerms]) -> tuple[list[Path], list[Diagnostic]]:
     """Pass over texts that bear no supplier's name: they are somebody's notes."""
     names = {name.casefold() for name in terms}
-    notes = [path for path in paths if path.suffix.lower() == TEXT and path.stem.casefold() not in names]
+    notes = [path for path in paths if path.suffix.lower() == TEXT and stem_of(path).casefold() not in names]
     why = f"was passed over: {TERMS}.csv has no supplier"
     said = [note("file-passed-over", f"{path.name} {why} {path.stem!r}", Source(str(path))) for path in notes]
     return [path for path in paths if path not in notes], said
 
 
 def _supplier(path: Path, terms: Mapping[str, SupplierTerms]) -> str:
-    return next((name for name in terms if name.casefold() == path.stem.casefold()), path.stem)
+    return next((name for name in terms if name.casefold() == stem_of(path).casefold()), stem_of(path))
 
 
 def _read(

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from recap.bench.records import read_records
 from recap.diagnostics import Diagnostic, error
+from recap.files import composed
 from recap.model import SetOnBench
 from recap.read.headers import nearest
 from recap.read.vocabulary import SETS
@@ -34,7 +35,7 @@ def read_sets(
     sets: list[SetOnBench] = []
     seen: dict[str, int | None] = {}
     for record in records.rows:
-        name = record.text("set")
+        name = composed(record.text("set"))
         if not name:
             told.append(error("set-missing", "the row names no set", record.place("set"), "type its name"))
             continue
@@ -53,7 +54,7 @@ def _set(
     record: Record, name: str, caplists: Mapping[str, CapList], unreadable: frozenset[str]
 ) -> tuple[SetOnBench, list[Diagnostic]]:
     told: list[Diagnostic] = []
-    chassis = record.text("chassis")
+    chassis = composed(record.text("chassis"))
     alike = (caplist for other, caplist in caplists.items() if other.casefold() == chassis.casefold())
     caplist = caplists.get(chassis) or next(alike, None)
     if caplist is None and chassis not in unreadable:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from recap.bench.ladders import LadderError, currency_fits, money, shipping_tiers
 from recap.bench.records import read_records
 from recap.diagnostics import Diagnostic, error, warning
+from recap.files import composed
 from recap.model import DRAWER, ShippingTier, SupplierTerms
 from recap.read.vocabulary import SUPPLIERS
 
@@ -30,7 +31,7 @@ def read_terms(path: Path, bench_currency: str) -> tuple[dict[str, SupplierTerms
     records, told = read_records(path, SUPPLIERS, ("supplier",))
     terms: dict[str, SupplierTerms] = {}
     for record in records.rows:
-        name = record.text("supplier")
+        name = composed(record.text("supplier"))
         if not name:
             message = "the row names no supplier"
             told.append(error("supplier-missing", message, record.place("supplier"), "type its name"))

@@ -12,6 +12,7 @@ import typer
 from recap.cli import completion
 from recap.cli.answers import refuse_one
 from recap.cli.steps import USAGE
+from recap.files import composed
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Sequence
@@ -26,7 +27,7 @@ def set_names(words: Sequence[str] | None) -> tuple[str, ...]:
 
     Ends the run where the option is there and names nothing: an empty word is no wish for all of them.
     """
-    named = [name.strip() for word in words or () for name in word.split(",")]
+    named = [composed(name.strip()) for word in words or () for name in word.split(",")]
     chosen = tuple(dict.fromkeys(name for name in named if name))
     if words and not chosen:
         raise typer.BadParameter("it names no set; write A,B, or leave it out for all", param_hint="--sets")

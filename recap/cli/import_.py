@@ -15,6 +15,7 @@ from recap.cli.answers import refuse, refuse_one, typed
 from recap.cli.chosen import set_names
 from recap.cli.steps import READ
 from recap.diagnostics import Diagnostic, Severity, has_errors
+from recap.files import composed
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -131,7 +132,7 @@ def _target(bench: Path, chassis: str, *, replace: bool, as_json: bool) -> Path:
     """Return where the list will be stored; refuse where that would lose something."""
     if not bench.is_dir():
         raise typer.BadParameter(f"there is no folder {bench}; recap new makes one", param_hint="--bench")
-    chassis = chassis.strip()
+    chassis = composed(chassis.strip())
     wrong = (
         set('/\\:*?"<>|') & set(chassis)
         or chassis.startswith((".", "~$"))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import unicodedata
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -91,3 +92,17 @@ def test_a_backslash_that_toml_forbids_is_explained(tmp_path: Path) -> None:
     (tmp_path / "bench.toml").write_text('catalogs = "..\\meine Preise"\n', encoding="utf-8")
     _, told = load_bench(tmp_path)
     assert any(one.code == "settings-broken" and "/" in (one.hint or "") for one in told)
+
+
+def test_names_from_a_mac_are_those_of_the_tables(tmp_path: Path) -> None:
+    """Its file names may have an accent apart from its letter (NFD, Unicode annex 15); to the eye they are the same."""
+    folder = laid_out(tmp_path)
+    for old, new, table in (("wrenlet", "Küchenradio", "sets.csv"), ("mothkettle", "Möhre", "catalogs/suppliers.csv")):
+        (path,) = folder.rglob(f"{old}.csv")
+        path.rename(path.with_name(unicodedata.normalize("NFD", f"{new}.csv")))
+        text = (folder / table).read_text(encoding="utf-8")
+        (folder / table).write_text(text.replace(old, new), encoding="utf-8")
+    bench, told = load_bench(folder)
+    assert errors(told) == []
+    assert "Küchenradio" in bench.caplists
+    assert "Möhre" in bench.catalogues
