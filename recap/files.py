@@ -24,6 +24,12 @@ def stem_of(path: Path) -> str:
     return composed(path.stem)
 
 
+def meant_instead(path: Path) -> str | None:
+    """Return the path that is meant by one with backslashes, where that is there and this isn't."""
+    other = Path(str(path).replace("\\", "/"))
+    return str(other) if other != path and other.exists() else None
+
+
 def write_atomically(path: Path, data: bytes | str) -> None:
     """Write ``data`` to ``path`` through a temporary file beside it; text is UTF-8 as given.
 

@@ -11,7 +11,7 @@ from recap.bench.market import TABLES, files_in, one_of, read_market
 from recap.bench.onhand import read_drawer, read_extras
 from recap.bench.setlist import read_sets
 from recap.diagnostics import Diagnostic, Source, error, has_errors
-from recap.files import stem_of
+from recap.files import meant_instead, stem_of
 from recap.model import CapList, DrawerPart, Extra, SetOnBench, Settings, SupplierTerms
 from recap.normalise.caplist import read_cap_list
 from recap.read.headers import nearest
@@ -52,7 +52,9 @@ def load_bench(folder: Path | str, offered: Callable[[], Market] | None = None) 
         missing = not folder.exists()
         message = f"there is no folder {folder}" if missing else f"{folder} is no folder"
         code = "file-missing" if missing else "bench-no-folder"
-        return Bench(folder), [error(code, message, Source(str(folder)), "recap new DIR makes a bench folder")]
+        meant = meant_instead(folder)
+        hint = f"{meant} is there: write / between folders" if meant else "recap new DIR makes a bench folder"
+        return Bench(folder), [error(code, message, Source(str(folder)), hint)]
     settings, told = read_settings(folder / FILE_NAME)
     with ThreadPoolExecutor(max_workers=1) as aside:
         # catalogues are read by libraries for the most part, which leave the interpreter to the lists

@@ -10,6 +10,7 @@ import stat
 from typing import TYPE_CHECKING
 
 from recap.diagnostics import Diagnostic, Source, error
+from recap.files import meant_instead
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -49,7 +50,9 @@ def check_regular(path: Path) -> Diagnostic | None:
     try:
         facts = path.stat()
     except FileNotFoundError:
-        return error("file-missing", f"there is no file {path}", source, "check the name and the folder")
+        meant = meant_instead(path)
+        hint = f"{meant} is there: write / between folders" if meant else "check the name and the folder"
+        return error("file-missing", f"there is no file {path}", source, hint)
     except (OSError, ValueError) as fault:
         return error("file-unreadable", f"{path} can't be read: {fault}", source, "check the name and its permissions")
     if stat.S_ISDIR(facts.st_mode):

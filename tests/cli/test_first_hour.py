@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 from typing import TYPE_CHECKING
 
 import pytest
@@ -244,3 +245,10 @@ def test_a_folder_that_is_not_there_is_named_inside_a_bench_too(bench: Path, mon
     monkeypatch.chdir(bench)
     assert "there is no folder ../bnk" in words(recap("order", "../bnk"))
     assert "it is no folder here" in words(recap("order", "bnk"))
+
+
+@pytest.mark.skipif(os.sep == "\\", reason="there backslashes are right")
+def test_backslashes_are_named_where_slashes_are_meant(bench: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(bench.parent)
+    assert "./bench is there: write / between folders".removeprefix("./") in words(recap("order", ".\\bench"))
+    assert "bench/sets.csv is there: write / between folders" in words(recap("import", "bench\\sets.csv"))
