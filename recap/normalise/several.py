@@ -46,6 +46,8 @@ TO_DO: Final = "add the parts of the other ones too, or their count (qty)"
 
 def of_board(text: str) -> Several | None:
     """Return the heading of a board of which there are several; None where it says nothing of the kind."""
+    if len(text) > headings.LONGEST_HEADING:
+        return None
     for pattern in (_BEHIND, _BEFORE):
         match = pattern.search(text)
         if match is None:
