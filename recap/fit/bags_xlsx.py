@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from recap.fit.plan import ExtraPiece
 
 _COLUMNS: Final = (
-    Column("in the bag", 9),
+    Column("in the bag", 12),
     Column("board", 14),
     Column("pieces", 7, COUNT),
     Column("part", 20),

@@ -127,7 +127,7 @@ def _summary_row(parcel: SupplierOrder) -> list[CellValue]:
 _LINES = (
     Column("part", 20),
     Column("maker, series", 20, wrap=True),
-    Column("value µF", 9, QUANTITY),
+    Column("value µF", 10, QUANTITY),
     Column("V", 6, QUANTITY),
     Column("°C", 6, QUANTITY),
     Column("life h", 8, COUNT),
@@ -136,7 +136,7 @@ _LINES = (
     Column("qty", 7, COUNT),
     Column("unit price", 11, UNIT_PRICE),
     Column("goods", 11, MONEY),
-    Column("left over", 9, COUNT),
+    Column("left over", 11, COUNT),
     Column("for", 38, wrap=True),
 )
 
@@ -195,7 +195,7 @@ def _line_row(line: OrderLine) -> list[CellValue]:
 
 
 _ASKED = (
-    Column("value µF", 9, QUANTITY),
+    Column("value µF", 10, QUANTITY),
     Column("V", 6, QUANTITY),
     Column("°C", 6, QUANTITY),
     Column("type", 18),
@@ -293,7 +293,7 @@ _DRAWER = (
     Column("part", 20),
     Column("place", 24),
     Column("take", 8, COUNT),
-    Column("lies there", 10, COUNT),
+    Column("lies there", 12, COUNT),
     Column("left", 8, COUNT),
     Column("bought", 12, DATE),
     Column("for", 50, wrap=True),

@@ -229,3 +229,14 @@ def test_text_of_several_lines_has_room_in_any_program(tmp_path: Path) -> None:
     sheet = load_workbook(tmp_path / "out" / "order.xlsx")["Unmet"]
     assert float(sheet.row_dimensions[4].height or 0) > 4 * 15
     assert {cell.font.name for row in sheet.iter_rows() for cell in row} == {"Calibri"}
+
+
+def test_every_heading_of_a_sheet_has_room() -> None:
+    """A heading as long as its column is cut or broken over the line above."""
+    from recap.fit import bags_xlsx
+    from recap.order import book, sheets
+
+    held = [value for module in (book, bags_xlsx) for value in vars(module).values() if isinstance(value, tuple | list)]
+    columns = [column for value in held for column in value if isinstance(column, sheets.Column)]
+    assert columns
+    assert [column.title for column in columns if len(column.title) + 1 > column.width] == []
