@@ -53,33 +53,25 @@ def tidy(text: str) -> str:
     text = text.translate(_LOOK_ALIKES)
     for wrong, right in _MOJIBAKE:
         text = text.replace(wrong, right)
-    return " ".join(without_exponent(text).split())
+    return " ".join(text.split())
 
 
 _EXPONENT: Final = re.compile(
-    r"(?<![\w.,+-])(?P<digits>[0-9]{1,15}(?:[.,][0-9]{1,15})?)[eE](?P<power>[+-][0-9]{1,2})(?![0-9]|[.,][0-9])"
-    r"(?P<unit>(?=\s?(?:[pnu\u00b5\u03bcm]?[fF]|[mu\u00b5\u03bc]fd|MFD|[vV])(?![A-Za-z0-9])))?"
+    r"(?<![\w.,+-])(?P<digits>[0-9]{1,15}(?:[.,][0-9]{1,15})?)[eE]\+(?P<power>0?[0-9])(?![0-9]|[.,][0-9])"
 )
-_POWERS: Final = range(-12, 10)
-_FARADS_MEANT: Final = -4
-"""A naked number of such a power is one of farads, or of µF below 1 nF."""
 
 
 def without_exponent(text: str) -> str:
-    """Return text with numbers as ``2.20E+03``, which spreadsheets and programs print, written out: ``2200``.
+    """Return text with large numbers as ``2.20E+03``, which spreadsheets show, written out: ``2200``.
 
-    A naked ``4.7E-05`` becomes ``0.000047F``, which every reader doubts: it may be 47 µF, or that many µF.
+    Those below one (``4.7E-05``) are left to the readers of values, which tell farads by them.
     """
-    return _EXPONENT.sub(_written_out, text) if "e+" in (low := text.lower()) or "e-" in low else text
+    return _EXPONENT.sub(_written_out, text) if "e+" in text or "E+" in text else text
 
 
 def _written_out(match: re.Match[str]) -> str:
-    power = int(match["power"])
-    if power not in _POWERS:
-        return match[0]
-    number = f"{Decimal(match['digits'].replace(',', '.')).scaleb(power):f}"
-    number = number.rstrip("0").rstrip(".") if "." in number else number
-    return f"{number}F" if power <= _FARADS_MEANT and match["unit"] is None else number
+    number = f"{Decimal(match['digits'].replace(',', '.')).scaleb(int(match['power'])):f}"
+    return number.rstrip("0").rstrip(".") if "." in number else number
 
 
 _PLAIN: Final = re.compile(r"[0-9]+(?:\.[0-9]*)?|\.[0-9]+")

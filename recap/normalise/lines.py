@@ -266,18 +266,17 @@ class TextReader:
     def _no_record(self, row: int, text: str, cleaned: Clean, line: Line, around: Around) -> None:
         self.flush()
         self.style = told_of_all(self.style, text)
-        below = around.below
-        bare = without_bullet(text) if line_shapes.heads_items(text, clean(below).text) else without_ordinal(text)
-        bare, text = several.counted_once(self.ledger, row, bare, text)
+        items = line_shapes.heads_items(text, clean(around.below).text)
+        bare, text = several.counted_once(self.ledger, row, (without_ordinal, without_bullet)[items](text), text)
         marked = marked_as(bare, bold=cleaned.bold, underlined=around.underline)
-        rest = (marked.strength or holds_values(below)) and headings.is_rest(marked)
+        rest = (marked.strength or holds_values(around.below)) and headings.is_rest(marked)
         if rest and self.stack.in_board:
             self.stack.end_board()  # ``Others`` beside boards, not beside classes of parts on one
         if rest:
             self.stack.end_attributes(marked.level)
         if self._section(row, text, marked) or self._of_staying(row, text, marked):
             return
-        judged = leaving.on_board(self._judged(row, text, marked, below), text)
+        judged = leaving.on_board(self._judged(row, text, marked, around.below), text)
         apart = re.search(r"\S\s{3,}\S", cleaned.text.strip()) is not None
         if not judged.sets_something and not apart and self._by_form(row, text, marked, around):
             return

@@ -337,7 +337,6 @@ def test_numbers_that_a_spreadsheet_shows_with_an_exponent() -> None:
     text = "Ref,Value (µF),Voltage,Pitch\nC1,2.20E+03,2.50E+01,7.50E+00\nC2,4.70E-01,5.00E+01,5\n"
     assert facts(text) == ["C1 2200 µF 25 V P7.5", "C2 0.47 µF 50 V P5"]
     assert facts("C1 2.20E+03 µF 25 V") == ["C1 2200 µF 25 V"]
-    assert facts("C1 4.7E-05 25V") == ["C1 ? 25 V ?prefix-missing"]  # 47 µF, or some pF: nothing decides
 
 
 def test_no_number_is_cut_at_its_point() -> None:
