@@ -41,7 +41,7 @@ NARROW, NEAR = 2e-4, 1e-4
 KNOWN = 5e-3
 """A best order this near to the bound is not worth looking for better ones on the way to the proof."""
 
-BRIEF, PATIENCE, ENDLESS = 10.0, 8.0, 1e9
+BRIEF, PATIENCE, ENDLESS = 10.0, 12.0, 1e9
 """Seconds for a good order, and for the proof where other nodes wait at first, and where none does."""
 
 Array = Any
