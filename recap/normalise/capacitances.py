@@ -31,8 +31,8 @@ _MICRO_WORDS: Final = (
 _NANO_WORDS: Final = "n nf n.f. nfd nanofarad nanofarads nanofaradio kpf нф"
 _PICO_WORDS: Final = "p pf p.f. pfd picofarad picofarads picofaradio pikofarad mmf mmfd m.m.f. m.m.f.d. uuf uufd uu пф"
 _FARAD_WORDS: Final = frozenset(("f", "farad", "farads"))
-IN_FARADS: Final = "farads indeed"
-"""The unit of a column of farads in which no prefix is lost: its numbers have exponents."""
+IN_FARADS: Final = "farads, with exponents"
+"""The unit of a column of farads in which no prefix is lost, also as it is shown: its numbers have exponents."""
 UNITS: Final[dict[str, Decimal]] = {
     **dict.fromkeys((word.rstrip(".") for word in _MICRO_WORDS.split()), MICRO),
     **dict.fromkeys((word.rstrip(".") for word in _NANO_WORDS.split()), NANO),

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Final
 
-from recap.model import Kind, Mount, Role
-from recap.normalise import designators, leaving, packages, patterns, quantities, sizes, values, words
+from recap.model import Role
+from recap.normalise import cell_words, designators, leaving, packages, patterns, quantities, sizes, values, words
 from recap.normalise.cell_codes import KIND_CODES, MOUNT_CODES
 from recap.normalise.cell_refs import read_ref
-from recap.normalise.cell_text import NOTHING, free, taken
+from recap.normalise.cell_text import NOTHING, UNKNOWN_MARKS, free, taken
 from recap.normalise.clean import fold
 from recap.normalise.fields import Draft, in_unit, take
 from recap.normalise.further_columns import answer, is_replaced
@@ -24,9 +24,6 @@ if TYPE_CHECKING:
     from decimal import Decimal
 
     from recap.normalise.column import Column
-
-UNKNOWN_MARKS: Final = frozenset(("?", "??", "unknown", "unbekannt", "inconnu", "tbd"))
-
 
 def _value(draft: Draft, text: str, column: Column, unit: str | None) -> None:
     if text.casefold() in NOTHING:
@@ -212,22 +209,6 @@ _PIECES: Final = compiled(
 """A count of pieces is whole: ``1.200`` are thousands; ``1.000`` may be one piece as a spreadsheet shows it."""
 
 
-def _words(codes: dict[str, Any]) -> Callable[[Draft, str, Column, str | None], None]:
-    def read(draft: Draft, text: str, column: Column, unit: str | None) -> None:
-        known = codes.get(fold(text).strip(" ."))
-        if isinstance(known, Kind):
-            draft.kinds.append(known)
-            # “Polarised: no” is plain
-            if fold(text).strip(" .") in {"no", "n"} and "polarit" in fold(column.header):
-                draft.doubt("polarity-no", f"{text!r} is taken for bipolar")
-        elif isinstance(known, Mount):
-            draft.mounts.append(known)
-        elif known != "":
-            free(draft, text, column, unit)
-
-    return read
-
-
 def _role(draft: Draft, text: str, column: Column, unit: str | None) -> None:
     low = fold(text)
     known = {role.value: role for role in Role}
@@ -353,12 +334,6 @@ def _staying(draft: Draft, text: str, column: Column, unit: str | None) -> None:
     del unit
 
 
-def _flag(draft: Draft, text: str, column: Column, unit: str | None) -> None:
-    """Take what the header of a ticked or answered column says."""
-    if answer(text):
-        free(draft, column.header, replace(column, field="kind"), unit)
-
-
 READERS: Final[dict[str, Callable[[Draft, str, Column, str | None], None]]] = {
     "ref": read_ref,
     "further ref": read_ref,
@@ -366,7 +341,7 @@ READERS: Final[dict[str, Callable[[Draft, str, Column, str | None], None]]] = {
     "not fitted": _answered(fitted=False),
     "job": _job,
     "staying": _staying,
-    "flag": _flag,
+    "flag": cell_words.flag,
     "qty": _quantity,
     "value": _value,
     "volts": _volts,
@@ -376,8 +351,8 @@ READERS: Final[dict[str, Callable[[Draft, str, Column, str | None], None]]] = {
     "diameter": _measure(quantities.length_mm, "diameter"),
     "height": _measure(quantities.length_mm, "height"),
     "ripple": _measure(quantities.current_mA, "ripple"),
-    "mount": _words(MOUNT_CODES),
-    "kind": _words(KIND_CODES),
+    "mount": cell_words.of_codes(MOUNT_CODES),
+    "kind": cell_words.of_codes(KIND_CODES),
     "board": _board,
     "role": _role,
     "safety": _safety,

@@ -6,7 +6,7 @@ import re
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import designators, words
+from recap.normalise import designators, record_doubts, words
 from recap.normalise.clean import fold
 from recap.normalise.designator_names import with_sides
 from recap.normalise.fields import Draft, take
@@ -62,6 +62,7 @@ def _other(draft: Draft, text: str, column: Column) -> None:
     if any(token.sort is Sort.REFS for token in tokens):
         take(draft, [token for token in tokens if token.sort not in _QUANTITIES])
         draft.beside_refs = [token for token in tokens if token.sort in _QUANTITIES]
+        record_doubts.weigh_some(draft, tokens)
         if any(token.sort is Sort.WORD and token.what not in words.NEUTRAL for token in tokens):
             draft.notes.append(text)
     elif designators.is_other_part(text) or designators.begins_with_other_part(text):

@@ -40,6 +40,7 @@ NOTHING: Final = frozenset(
     )
 )
 """What people write where they have nothing to write."""
+UNKNOWN_MARKS: Final = frozenset(("?", "??", "unknown", "unbekannt", "inconnu", "tbd"))
 
 
 def taken(draft: Draft, tokens: Sequence[Token]) -> None:

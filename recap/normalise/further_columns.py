@@ -193,17 +193,20 @@ def _without_part_totals(columns: list[Column], body: Sequence[Sequence[Cell]]) 
 def _flag(column: Column, body: Sequence[Sequence[Cell]]) -> Column:
     """Take a column headed by what a part may be (``NP``, ``SMD``) that is ticked for what its header says."""
     name = column.header.strip(" ?")
-    if column.field not in {"unknown", "kind", "mount", "safety", "text"} or column.side or not _is_attribute(name):
+    if column.field not in {"unknown", "kind", "mount", "safety", "text"} or column.side or not is_attribute(name):
         return column
     texts = column_contents.texts_of(column.index, body)
-    plain = bool(texts) and all(answer(text) is not None for text in texts)
-    return replace(column, header=name, field="flag") if plain else column
+    answered = sum(answer(text) is not None for text in texts)
+    return replace(column, header=name, field="flag") if answered and 2 * answered >= len(texts) else column
 
 
-def _is_attribute(text: str) -> bool:
-    """Tell whether a text states a kind, a mount or a safety class and nothing else."""
+def is_attribute(text: str) -> bool:
+    """Tell whether a text states a kind, a mount or a safety class and nothing else, be it twice (``NP/BP``)."""
     tokens = tokenise(text, refs_seen=True)
-    return bool(tokens) and all(token.sort in {Sort.KIND, Sort.MOUNT, Sort.SAFETY} for token in tokens)
+    stated = [token for token in tokens if token.sort is not Sort.MARK]
+    twice = len({repr(token.what) for token in stated}) == 1
+    plain = all(token.sort in {Sort.KIND, Sort.MOUNT, Sort.SAFETY} for token in stated)
+    return bool(stated) and plain and (twice or len(stated) == len(tokens))
 
 
 def _channel(column: Column, body: Sequence[Sequence[Cell]]) -> Column:

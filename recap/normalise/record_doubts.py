@@ -44,22 +44,47 @@ _WHOLE: Final = re.compile(r"(?:0\d+|[1-9]{1,2})(?![\d.,]|\s\d{3}\b|[uµnp]\d)",
 _VALUED: Final = frozenset((Sort.CAP, Sort.PAIR))
 
 
-_SAID: Final = _VALUED | {Sort.KIND, Sort.MOUNT, Sort.VOLTS, Sort.TEMP, Sort.SAFETY, Sort.SIZE, Sort.NOT_FITTED}
+_ATTRIBUTES: Final = frozenset((Sort.KIND, Sort.MOUNT, Sort.SAFETY, Sort.NOT_FITTED))
+_SAID: Final = _VALUED | _ATTRIBUTES | {Sort.VOLTS, Sort.TEMP, Sort.SIZE}
+
+
+_BRACKETS: Final = {"(": ")", "[": "]", '"': '"'}
+
+
+def _inside(tokens: Sequence[Token], at: int) -> list[Token]:
+    """Return what stands in a bracket or in quotes at ``at``, else the kinds and mounts that do."""
+    close = _BRACKETS.get(tokens[at].text) if at < len(tokens) else None
+    if close is not None:
+        return list(takewhile(lambda t: t.text != close, tokens[at + 1 :]))
+    return list(takewhile(lambda t: t.sort in _ATTRIBUTES, tokens[at:]))
 
 
 def _of_some(tokens: Sequence[Token]) -> list[Token]:
-    """Return what is said in brackets behind some of several designators and not of all (``C3 (bipolar), C4``)."""
+    """Return what is said behind some of several designators and not of all (``C3 (bipolar), C4``, ``C3 NP, C4``)."""
     said: list[Token] = []
     each: list[set[object]] = []
     for at, token in enumerate(tokens):
         if token.sort is not Sort.REFS:
             continue
-        inside = list(takewhile(lambda t: t.text != ")", tokens[at + 2 :])) if tokens[at + 1 : at + 2] else []
-        told = [t for t in inside if t.sort in _SAID] if inside and tokens[at + 1].text == "(" else []
+        inside = _inside(tokens, at + 1)
+        told = [t for t in inside if t.sort in _SAID]
+        named = {ref for t in inside if t.sort is Sort.REFS for ref in t.what.refs}
         each.append({repr(t.what) for t in told})
         further = any(t.sort is Sort.REFS for t in tokens[at + 2 + len(inside) :])
-        said += told if further else []
+        said += told if further or (named < set(token.what.refs) and named) else []
     return said if any(told != each[0] for told in each) else []
+
+
+def weigh_some(draft: Draft, tokens: Sequence[Token]) -> None:
+    """Doubt what is said of some designators only: whose it is can't be told for sure, and all have it by now."""
+    if not (of_some := _of_some(tokens)):
+        return
+    told = " ".join(token.text for token in of_some)
+    if draft.not_fitted and any(token.sort is Sort.NOT_FITTED for token in of_some):
+        draft.not_fitted = False
+        draft.doubt("fitted-sometimes", f"{told!r} stands behind some of the designators only")
+    else:
+        draft.doubt("remark-unclear", f"{told!r} stands behind some of the designators only")
 
 
 def weigh(draft: Draft, tokens: Sequence[Token], text: str) -> None:
@@ -83,12 +108,6 @@ def weigh(draft: Draft, tokens: Sequence[Token], text: str) -> None:
         and (check := patterns.TO_CHECK.search(text, tokens[0].start, tokens[-1].end)) is not None
     ):
         draft.doubt("marked-uncertain", check[0])
-    if of_some := _of_some(tokens):
-        told = " ".join(token.text for token in of_some)
-        if draft.not_fitted and any(token.sort is Sort.NOT_FITTED for token in of_some):
-            draft.not_fitted = False
-            draft.doubt("fitted-sometimes", f"{told!r} stands behind some of the designators only")
-        else:
-            draft.doubt("remark-unclear", f"{told!r} stands behind some of the designators only")
+    weigh_some(draft, tokens)
     if draft.has_value and not words.MISSING.isdisjoint(said):
         draft.doubt("fitted-sometimes", "the line says that the part is missing")

@@ -340,6 +340,25 @@ def test_a_column_that_is_ticked_says_what_its_header_says(header: str, states: 
     assert facts(table) == [f"C1 1 µF 275 V {states}", "C2 1 µF 275 V", "C3 1 µF 275 V"]
 
 
+@pytest.mark.parametrize("header", ["NP", "Bipolar", "Non-polar", "NP/BP", "Bipolar?"])
+def test_one_cell_that_is_no_answer_turns_no_answer_of_the_others_round(header: str) -> None:
+    """``Bipolar: no`` says that the part has a polarity, whatever stands below it."""
+    table = f"Ref,Value,Volts,{header}\nC1,10uF,50,yes\nC2,10uF,50,no\nC3,10uF,50,?\nC4,10uF,50,tantalum\n"
+    assert facts(table) == [
+        "C1 10 µF 50 V bipolar",
+        "C2 10 µF 50 V",
+        "C3 10 µF 50 V ?marked-uncertain",
+        "C4 10 µF 50 V tantalum",
+    ]
+
+
+@pytest.mark.parametrize("cell", ["no", "N", "nein", "non"])
+@pytest.mark.parametrize("header", ["Type", "Kind", "Polarity"])
+def test_no_is_plain_only_where_the_header_asks_whether_a_part_is_polarised(header: str, cell: str) -> None:
+    table = f"Ref,Value,Volts,{header}\nC1,10uF,50,{cell}\nC2,10uF,50,electrolytic\n"
+    assert facts(table)[0].startswith("C1 10 µF 50 V bipolar ?polarity-no")
+
+
 @pytest.mark.parametrize(
     ("header", "no"), [("Polarised", "no"), ("Polarised?", "N"), ("Polar", "nein"), ("Polarity", "NP")]
 )
