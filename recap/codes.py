@@ -249,6 +249,12 @@ LISTS: dict[str, Code] = {
         "write it behind each value, or write: both 25 V",
         blocks=True,
     ),
+    "volts-over": Code(
+        "voltages that head columns; none was taken for the parts below them",
+        "Value, 16V, 25V over C1 and C2",
+        "write the voltage into the row of each part",
+        blocks=True,
+    ),
     "rail-voltage": Code(
         "a voltage that seems to be that of a supply, not of the part; no rating taken",
         "C12 10 µF +12V, C13 10 µF 5V rail",
@@ -535,6 +541,16 @@ BENCH: dict[str, Code] = {
     "price-unreadable": Code("No price, or two readings", "1:1,250", "Write 1:1.25 with a decimal point."),
     "price-negative": Code("A price below zero", "1:-0.42", "Correct it."),
     "price-zero": Code("A price of zero", "1:0.00", "Type the price or delete the row."),
+    "price-not-paid": Code(
+        "Only a list price or an old one was found, and read",
+        "UVP beside a price whose header isn't understood",
+        "Head the column of what is paid: price.",
+    ),
+    "rows-left-out": Code(
+        "How many rows of a price list were left out because they can't be read",
+        "6 of 25 rows",
+        "Correct them: an order may come out dearer than it need.",
+    ),
     "price-level": Code(
         "A supplier many times dearer or cheaper than all others",
         "96.00 where others ask 0.09: a spreadsheet took the point for one of thousands",

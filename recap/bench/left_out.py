@@ -15,7 +15,7 @@ from recap.bench.ladders import LadderError, price_breaks, read_ladder
 from recap.bench.pricecheck import check_prices
 from recap.bench.pricing import is_no_price
 from recap.bench.taking import take
-from recap.diagnostics import Diagnostic, Severity
+from recap.diagnostics import Diagnostic, Severity, warning
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from recap.bench.offers import Catalogue
     from recap.bench.pricing import Prices
     from recap.bench.texts import TextColumn, TextTable
+    from recap.diagnostics import Source
 
 ONE_IN = 4
 """If more than one row in so many can't be read, the list is refused."""
@@ -46,7 +47,15 @@ def readable(
     if not bad.any() or ONE_IN * int(bad.sum()) > len(table):
         return None
     said = [replace(one, severity=Severity.WARNING, message=f"{one.message}; the row was left out") for one in faults]
+    if bad.sum() > 1:  # one row speaks for itself
+        said.insert(0, _counted(int(bad.sum()), len(table), table.place(0)))
     return table.only(~bad), said
+
+
+def _counted(left: int, rows: int, first: Source) -> Diagnostic:
+    message = f"{left} of {rows} rows can't be read and were left out: an order may come out dearer than it need"
+    place = replace(first, row=None, column=None)
+    return warning("rows-left-out", message, place, "correct what is told of them, or take the list as it came")
 
 
 def _unreadable(table: TextTable, catalogue: Catalogue) -> NDArray[np.bool_]:

@@ -140,11 +140,15 @@ def price_head(text: str) -> PriceHead | None:
 
 
 def _tax(text: str) -> tuple[str, bool | None]:
+    text = _ONE_WORD.sub(r"\g<tax> preis", text)
     without, out = _cut(UNTAXED, text)
     if out:
         return without, False
     within, taxed = _cut(TAXED, text)
     return within, True if taxed else None
+
+
+_ONE_WORD = compiled(r"\b(?P<tax>netto|brutto)preis\b", re.IGNORECASE)
 
 
 def _cut(pattern: re.Pattern[str], text: str) -> tuple[str, bool]:

@@ -156,6 +156,7 @@ def _that_count(headings: Sequence[Heading]) -> tuple[list[Heading], list[Diagno
     if paid and len(paid) < len(kept):
         told += [_left_out(one, f"{one.text!r} is not the price that is paid") for one in kept if not one.head.paid]
         kept = paid
+    told += [_unpaid(one) for one in kept[:1] if not one.head.paid]
     single = [one for one in kept if not one.head.pack]
     if single and len(single) < len(kept):
         why = "the price of a pack stands beside that of one piece, which was read"
@@ -206,6 +207,11 @@ def _price(text: str) -> Decimal | None:
     except LadderError:
         return None
     return ladder.steps[0][1] if ladder.lone else None
+
+
+def _unpaid(one: Heading) -> Diagnostic:
+    message = f"{one.text!r} names a list price or an old one, and no other was understood: it was read"
+    return warning("price-not-paid", message, one.source, "head the column that holds what is paid: price", one.text)
 
 
 def _left_out(one: Heading, why: str) -> Diagnostic:

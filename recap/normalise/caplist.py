@@ -30,6 +30,7 @@ from recap.normalise import (
     stored,
     style,
     summaries,
+    volts_over,
 )
 from recap.normalise.clean import fold
 from recap.normalise.ledger import Fate, Ledger
@@ -268,6 +269,7 @@ def _settled(ledgers: list[Ledger], found: list[Diagnostic]) -> tuple[tuple[Posi
             checks.unplaced,
             checks.grouped,
             checks.millifarads,
+            lambda listed: volts_over.below(listed, ledgers),
             lambda listed: summaries.once(listed, ledgers),
             lambda listed: summaries.said_again(listed, ledgers),
             lambda listed: sentences.settle(listed, ledgers),

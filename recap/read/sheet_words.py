@@ -6,23 +6,22 @@ import re
 
 PRICE_WORDS = frozenset(
     (
-        "cut tape "
-        "v ved vid bei bij um ud "
-        "aantal ab aktion al angebot antal at break breaks cantidad cena ceny cost costs db dollar dollars ea "
-        "each einzelpreis ek ep euro euros for from für hinta ht in je kpl kr kroner kronor ks la le meer mehr "
-        "menge mengen more net neu new nouveau now nowa nuevo nuovo of offer order our pc pce pcs per pezzo "
-        "piece pieces pièce pounds precio precios preis preise prezzi prezzo preço preços price prices pricing "
-        "prijs prijzen pris priser prix pro qty quantities quantity quantità quantité sale special staffel "
-        "staffelpreis staffelpreise sterling stk stuksprijs styckpris stykpris stück stückpreis szt tarif the "
-        "ttc unidad unit unitaire unitario unité verkaufspreis vk volume your zloty zł ár"
+        "cut tape v ved vid bei bij um ud aantal ab aktion al angebot antal at break breaks cantidad cena "
+        "ceny cost costs db dollar dollars ea each einkaufspreis einzelpreis ek ep euro euros for from für "
+        "hinta ht in je kpl kr kroner kronor ks la le meer mehr menge mengen more net neu new "
+        "nouveau now nowa nuevo nuovo of offer order our pc pce pcs per pezzo piece pieces pièce pounds "
+        "precio precios preis preise prezzi prezzo preço preços price prices pricing prijs prijzen pris "
+        "priser prix pro qty quantities quantity quantità quantité sale special staffel staffelpreis "
+        "staffelpreise sterling stk stuksprijs styckpris stykpris stück stückpreis szt tarif the ttc unidad "
+        "unit unitaire unitario unité verkaufspreis vk volume your zloty zł ár"
     ).split()
 )
 """Words of which the header of a price column is made, beside quantities, taxes and currencies."""
 PRICE_NOUNS = frozenset(
     (
-        "cena ceny cost each einzelpreis ep hinta precio precios preis preise prezzi prezzo preço preços price "
-        "prices pricing prijs prijzen pris priser prix staffel staffelpreis staffelpreise stuksprijs styckpris "
-        "stykpris stückpreis tarif verkaufspreis ár"
+        "cena ceny cost each einkaufspreis einzelpreis ek ep hinta precio precios preis preise "
+        "prezzi prezzo preço preços price prices pricing prijs prijzen pris priser prix staffel staffelpreis "
+        "staffelpreise stuksprijs styckpris stykpris stückpreis tarif verkaufspreis vk ár"
     ).split()
 )
 """One of these makes a header a price's."""

@@ -289,6 +289,26 @@ def test_a_list_of_which_much_cannot_be_read_is_refused(tmp_path: Path) -> None:
     assert len(read(tmp_path, f"Part,Value,Price,Stock\n{GOOD}{bad[:32]}")[0]) == 8  # 2 of 10
 
 
+def test_of_several_rows_left_out_their_number_is_told_first(tmp_path: Path) -> None:
+    parts, told = read(tmp_path, f"Part,Value,Price,Stock\n{GOOD}X1,47uF,0.O5,1\nX2,47uF,0.O7,1\n")
+    assert len(parts) == 8
+    assert told[0].code == "rows-left-out"
+    assert told[0].message.startswith("2 of 10 rows")
+
+
+@pytest.mark.parametrize("paid", ["EK", "EK netto", "Einkaufspreis", "Nettopreis", "VK"])
+def test_what_the_shop_is_paid_goes_before_what_it_recommends(tmp_path: Path, paid: str) -> None:
+    parts, told = read(tmp_path, f"Part,Value,{paid},UVP brutto\nA,47uF,0.10,0.29\n")
+    assert prices(parts) == {"A": "1:0.1"}
+    assert [one.code for one in told] == ["price-passed-over"]
+
+
+def test_a_list_price_alone_is_read_and_told(tmp_path: Path) -> None:
+    parts, told = read(tmp_path, "Part,Value,UVP,Trade\nA,47uF,0.29,0.10\n")
+    assert prices(parts) == {"A": "1:0.29"}
+    assert "price-not-paid" in [one.code for one in told]
+
+
 def test_nothing_is_left_out_where_what_is_left_out_would_be_lost(tmp_path: Path) -> None:
     parts, told = read(tmp_path, f"Part,Value,Price,Stock\n{GOOD}X,47uF,cheap,1\n", strict=True)
     assert not parts
