@@ -277,7 +277,7 @@ LISTS: dict[str, Code] = {
     ),
     "polarity-no": Code(
         "no polarity, taken for bipolar; it may only say that the part is no electrolytic",
-        "Polarity: no",
+        "Polarity: no; Type: N",
         "write bipolar, film or ceramic",
     ),
     "kind-unlikely": Code(
@@ -327,7 +327,10 @@ LISTS: dict[str, Code] = {
         blocks=True,
     ),
     "remark-unclear": Code(
-        "a remark speaks against what the line states", "C12 10 µF axial, may be 22 µF", "settle it", blocks=True
+        "a remark may speak against what the line states, or hold for a part of it",
+        "C12 10 µF axial, may be 22 µF; C3 (bipolar), C4",
+        "settle it",
+        blocks=True,
     ),
     "corrected": Code(
         "a sentence beside the list corrects this position; the correction taken",
