@@ -14,7 +14,7 @@ KIND_CODES: Final[dict[str, Any]] = {
     **dict.fromkeys(("cer", "k", "cc", "ck"), Kind.CERAMIC),
     **dict.fromkeys(("r",), Mount.RADIAL),
     **dict.fromkeys(("a",), Mount.AXIAL),
-    **dict.fromkeys(("p", "pol", "polar", "polarised", "polarized", "yes", "y", "ja", "oui", "si", "+"), ""),
+    **dict.fromkeys(("p", "pol", "polar", "polarised", "polarized", "yes", "y", "ja", "j", "oui", "si", "+"), ""),
     **{kind.value: kind for kind in Kind},
 }
 MOUNT_CODES: Final[dict[str, Any]] = {

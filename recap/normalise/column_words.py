@@ -101,7 +101,8 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
     ),
     "kind": _words(
         "種類|種別|材質|тип|rodzaj|tyyppi|druh|típus|laji|slag|sort|"
-        "np|bp|np?|bp?|np/bp|sorte|slags|polarized|polarised|polar|bipolar|cap type|construction type|style"
+        "np|bp|np?|bp?|np/bp|sorte|slags|polarized|polarised|polar|bipolar|cap type|construction type|style|"
+        "gepolt|polung|polarität|polarisé|polarité|polarizzato|polarità|polarizado|polaridad|gepolariseerd|polariteit"
     ),
     "pitch": _words(
         "ピッチ|足間隔|足ピッチ|delning|bensavstånd|benafstand|rozteč|jalkaväli|шаг|rozstaw|"

@@ -24,7 +24,7 @@ _ABREAST: Final = compiled(
     IGNORECASE,
 )
 """Cells that name columns, if any, and then voltages alone; between blanks the names must be plain ones."""
-_NO_RECORDS: Final = frozenset(("title-read", "line-passed-over", "heading-read"))
+_NOT_RECORDS: Final = frozenset(("title-read", "line-passed-over", "heading-read", "header-read"))
 
 
 def below(positions: Iterable[Position], ledgers: Sequence[Ledger]) -> tuple[list[Position], list[Diagnostic]]:
@@ -35,7 +35,7 @@ def below(positions: Iterable[Position], ledgers: Sequence[Ledger]) -> tuple[lis
         heads = [
             said.source.row
             for said in ledger.diagnostics
-            if said.code in _NO_RECORDS and said.source.row and _ABREAST.fullmatch((said.found or "").strip())
+            if said.code in _NOT_RECORDS and said.source.row and _ABREAST.fullmatch((said.found or "").strip())
         ]
         if not heads:
             continue

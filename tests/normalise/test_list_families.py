@@ -360,7 +360,15 @@ def test_no_is_plain_only_where_the_header_asks_whether_a_part_is_polarised(head
 
 
 @pytest.mark.parametrize(
-    ("header", "no"), [("Polarised", "no"), ("Polarised?", "N"), ("Polar", "nein"), ("Polarity", "NP")]
+    ("header", "no"),
+    [
+        ("Polarised", "no"),
+        ("Polarised?", "N"),
+        ("Polar", "nein"),
+        ("Polarity", "NP"),
+        ("Gepolt", "n"),
+        ("Polarisé", "non"),
+    ],
 )
 def test_what_is_not_polarised_is_bipolar(header: str, no: str) -> None:
     assert facts(f"Ref,Value,Volts,{header}\nC1,10uF,25,{no}\nC2,10uF,25,yes\n") == [

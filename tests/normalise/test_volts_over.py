@@ -16,6 +16,7 @@ from tests.normalise.facts import facts
         "Ref,10V,16V,25V\nC1,100uF,,\nC2,,47uF,\n",
         'Value,16V,25V,50V\n100uF,"C1",,\n47uF,,"C2",\n',
         "Ref  10V  16V\nC1  100uF  -\nC2  -  47uF\n",
+        "| Value | 16V | 25V |\n|---|---|---|\n| 100uF | C1 | |\n| 47uF | C2 | |\n",
         "Ref;6,3V;16V\nC1;100uF;\nC2;;47uF\n",
     ],
 )
