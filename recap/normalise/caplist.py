@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Final
 
 from recap.diagnostics import Diagnostic, Severity, Source, error, has_errors
 from recap.normalise import (
+    all_but,
     can_sections,
     captions,
     cell_legends,
@@ -270,6 +271,7 @@ def _settled(ledgers: list[Ledger], found: list[Diagnostic]) -> tuple[tuple[Posi
             checks.grouped,
             checks.millifarads,
             lambda listed: volts_over.below(listed, ledgers),
+            lambda listed: all_but.doubted(listed, ledgers),
             lambda listed: summaries.once(listed, ledgers),
             lambda listed: summaries.said_again(listed, ledgers),
             lambda listed: sentences.settle(listed, ledgers),
