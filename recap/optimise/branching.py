@@ -117,7 +117,7 @@ class Branching:
         point = self.relax(node)
         if point is None:
             return float("inf")
-        lifts = self.apart.lifts(point, node.fixed, self.best * (1 + FINE) - point.value)
+        lifts = self.apart.lifts(point, node.fixed, self.best * (1 + FINE) - point.value, self.seconds())
         least = point.value + float(lifts.sum())
         if least == float("inf") or self.hopeless(least):
             return float("inf")

@@ -12,6 +12,7 @@ cluster's program with the supplier taken for used. Only clusters torn by the re
 
 from __future__ import annotations
 
+import time
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -26,8 +27,8 @@ if TYPE_CHECKING:
 
     from recap.optimise.program import Model
 
-SECONDS = 0.5
-"""What one cluster may take; the bound reached by then counts."""
+SECONDS, TOGETHER = 0.5, 5.0
+"""What one cluster may take, and all of them; the bound reached by then counts."""
 
 WHOLE = 1e-6
 """How far from whole a variable of a cluster may be that isn't torn."""
@@ -77,13 +78,14 @@ class Apart:
         self._known: dict[int, Cluster] = {}
 
     def lifts(
-        self, point: Point, fixed: Mapping[int, int], enough: float
+        self, point: Point, fixed: Mapping[int, int], enough: float, seconds: float | None = None
     ) -> np.ndarray:
         """Return by cluster how much more it costs than a solved relaxation says, until the sum is ``enough``.
 
-        ``fixed``: what was settled of suppliers and tiers. Infinite where a cluster can't be supplied.
+        ``fixed``: what was settled of suppliers and tiers. Infinite where a cluster can't be supplied. Of clusters that
+        the ``seconds`` don't suffice for, nothing is said.
         """
-        x = point.x
+        x, until = point.x, time.monotonic() + (TOGETHER if seconds is None else min(TOGETHER, seconds))
         settled = np.zeros(len(x), dtype=bool)
         settled[list(fixed)] = True
         unsettled = (self.of[self.column] == NOWHERE) & ~settled[self.column]
@@ -95,7 +97,7 @@ class Apart:
         torn = self.of[(np.abs(x - np.round(x)) > WHOLE) & (self.of != NOWHERE)]
         for cluster in np.unique(torn).tolist():
             found[cluster] = self._lift(cluster, x, costs, fixed)
-            if found.sum() > enough:
+            if found.sum() > enough or time.monotonic() > until:
                 break
         return found
 

@@ -115,3 +115,4 @@ def test_each_cluster_has_its_own_lift_until_there_is_enough() -> None:
     assert point is not None
     assert search.apart.lifts(point, fixed, ENDLESS).tolist() == pytest.approx([0.40 / MONEY, 0.40 / MONEY, 0])
     assert search.apart.lifts(point, fixed, 0.30 / MONEY).tolist() == pytest.approx([0.40 / MONEY, 0, 0])
+    assert search.apart.lifts(point, fixed, ENDLESS, seconds=0.0).tolist() == pytest.approx([0.40 / MONEY, 0, 0])
