@@ -116,3 +116,20 @@ def test_each_cluster_has_its_own_lift_until_there_is_enough() -> None:
     assert search.apart.lifts(point, fixed, ENDLESS).tolist() == pytest.approx([0.40 / MONEY, 0.40 / MONEY, 0])
     assert search.apart.lifts(point, fixed, 0.30 / MONEY).tolist() == pytest.approx([0.40 / MONEY, 0, 0])
     assert search.apart.lifts(point, fixed, ENDLESS, seconds=0.0).tolist() == pytest.approx([0.40 / MONEY, 0, 0])
+
+
+def test_what_only_half_a_bag_would_keep_below_a_tier_is_told_to_be_impossible() -> None:
+    """Need 5; p and q come in one bag of four each, at 1.00 a piece, and from 7.00 on shipping costs more.
+
+    Two bags cost 8.00; the relaxation stays below the tier with a bag and a quarter, 5.00.
+    """
+    offers = [offer("A", number, "1:1.00", multiple=4, stock=4) for number in ("p", "q")]
+    model = written(problem({"g": 5}, offers, {"g": "p q"}, [terms("A", "0:1.00 7.00:5.00")], one_part=False))
+    search = Branching(model, UNTIRING, None, ENDLESS)
+    fixed = {model.used[0].index: 1, model.tier[0, 0].index: 1, model.tier[0, 1].index: 0}
+    point = search.relax(Node(0.0, 0, fixed))
+    assert point is not None
+    assert point.value == pytest.approx(6.00 / MONEY)
+    assert search.apart.lifts(point, fixed, ENDLESS).tolist() == [ENDLESS]
+    answer = search_steps(model)
+    assert answer.objective == pytest.approx((8.00 + 5.00) / MONEY)
