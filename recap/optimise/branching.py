@@ -41,6 +41,9 @@ NARROW, NEAR = 2e-4, 1e-4
 KNOWN = 5e-3
 """A best order this near to the bound is not worth looking for better ones on the way to the proof."""
 
+LOOSE = 1e-8
+"""Share of a relaxation's value that its multipliers may be wrong by where they are used once more."""
+
 BRIEF, PATIENCE, ENDLESS = 10.0, 12.0, 1e9
 """Seconds for a good order, and for the proof where other nodes wait at first, and where none does."""
 
@@ -118,7 +121,8 @@ class Branching:
         if point is None:
             return float("inf")
         lifts = self.apart.lifts(point, node.fixed, self.best * (1 + FINE) - point.value, self.seconds())
-        least = point.value + float(lifts.sum())
+        loose = LOOSE * point.value
+        least = point.value + max(float(lifts.sum()) - loose, 0.0)
         if least == float("inf") or self.hopeless(least):
             return float("inf")
         if self.best == float("inf"):
@@ -128,11 +132,11 @@ class Branching:
         width = NARROW * least
         if not node.looked and beyond - least > width:
             options.update({"time_limit": BRIEF, "mip_rel_gap": NEAR})
-            within = self.solve(node.fixed, self.apart.stuck(point, lifts, width), bound, options)
+            within = self.solve(node.fixed, self.apart.stuck(point, lifts, width + loose), bound, options)
             return min(within, least + width)
         if beyond - least < KNOWN * least:
             options.update(dict.fromkeys(SEARCHES, False))
-        return self.solve(node.fixed, self.apart.stuck(point, lifts, beyond - least), bound, options)
+        return self.solve(node.fixed, self.apart.stuck(point, lifts, beyond - least + loose), bound, options)
 
     def solve(
         self, fixed: Mapping[int, int], stuck: Mapping[int, float], bound: float, options: Mapping[str, float | bool]

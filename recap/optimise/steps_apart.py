@@ -106,7 +106,7 @@ class Apart:
 
         A variable that moves may spare its cluster the lift, and costs its reduced cost instead.
         """
-        own = np.where(self.of == NOWHERE, 0.0, lifts[self.of])
+        own = np.where(self.of == NOWHERE, np.inf, lifts[self.of])
         staying = np.flatnonzero(np.abs(point.reduced) - own > room)
         return {place: float(np.round(point.x[place])) for place in staying.tolist()}
 
@@ -117,8 +117,8 @@ class Apart:
         own, terms, highs = here.own, here.terms, here.highs
         highs.changeColsCost(len(own), np.arange(len(own), dtype=np.int32), costs[own])
         for place, term in enumerate(terms.tolist(), start=len(own)):
-            low, high = (float(fixed.get(term, side)) for side in (0, 1))
-            highs.changeColBounds(place, low, high)
+            low, high = (float(fixed.get(term, side[term])) for side in self.columns)
+            highs.changeColBounds(place, low, high)  # of carries in rows of many digits, too, that aren't 0 or 1
         highs.setOptionValue("time_limit", highs.getRunTime() + SECONDS)
         highs.run()
         status = highs.getModelStatus()

@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 from recap.optimise import instance, program, rows
 from recap.optimise.branching import Branching, Node, search_steps
 from recap.optimise.solver import UNTIRING, Found
+from tests.optimise.oracle import best
 from tests.optimise.problems import offer, problem, small_problems, terms
 
 if TYPE_CHECKING:
@@ -133,3 +134,24 @@ def test_what_only_half_a_bag_would_keep_below_a_tier_is_told_to_be_impossible()
     assert search.apart.lifts(point, fixed, ENDLESS).tolist() == [ENDLESS]
     answer = search_steps(model)
     assert answer.objective == pytest.approx((8.00 + 5.00) / MONEY)
+
+
+def test_prices_of_many_decimals_leave_the_bound_below_the_cheapest_order() -> None:
+    """Goods in 10^-12 are counted with carries, which may be more than one; against trying everything."""
+    offers = [
+        offer("A", "p", "1:1.769999999999", multiple=3),
+        offer("A", "q", "1:0.369999999999"),
+        offer("B", "p", "1:1.969999999999 2:0.959999999999 3:0.839999999999", stock=3),
+    ]
+    suppliers = [terms("A", minimum="2.5"), terms("B", "0:1.94 1.28:0.66 4.6:0")]
+    asked = problem({"g": 3, "h": 4}, offers, {"g": "p", "h": "p q"}, suppliers, one_part=False)
+    model, expected = written(asked), best(asked)
+    assert expected is not None
+    found = settled(model)
+    assert found is not None
+    assert found[0] * MONEY == pytest.approx(float(expected[0]))
+    search = Branching(model, UNTIRING, None, ENDLESS)
+    point = search.relax(Node(0.0, 0, found[1]))
+    assert point is not None
+    lifts = search.apart.lifts(point, found[1], ENDLESS)
+    assert (point.value + lifts.sum()) * MONEY <= float(expected[0]) * NEAR
