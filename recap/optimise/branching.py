@@ -20,7 +20,7 @@ import numpy as np
 
 from recap.optimise.relaxation import ANSWERS, HALF, fix, resolved
 from recap.optimise.residue import FINE
-from recap.optimise.solver import EXACT, NONE, SEARCHES, UNTIRING, Answer, Found, Quiet, as_arrays, watched
+from recap.optimise.solver import NONE, SEARCHES, UNTIRING, Answer, Found, as_arrays, exact_solver, watched
 from recap.optimise.steps_apart import Apart, Point
 
 if TYPE_CHECKING:
@@ -83,7 +83,7 @@ class Branching:
         self.values: Array | None = None
         self.turns = itertools.count()
         count = self.model.num_col_
-        self.relaxed = _solver(self.model)
+        self.relaxed = exact_solver(self.model)
         self.relaxed.setOptionValue("presolve", "off")
         kinds = np.array([highspy.HighsVarType.kContinuous] * count)
         self.relaxed.changeColsIntegrality(count, np.arange(count, dtype=np.int32), kinds)
@@ -145,7 +145,7 @@ class Branching:
 
         Returns the bound for what was left undone, by time or by a gap that was allowed.
         """
-        highs = _solver(self.model)
+        highs = exact_solver(self.model)
         for place, value in stuck.items():
             highs.changeColBounds(place, value, value)
         fix(highs, self.terms, fixed)
@@ -177,16 +177,6 @@ class Branching:
         """Tell the best so far, in this program or before it, and the bound for all that is left."""
         assert self.told is not None
         self.told(min(self.best, best), bound)
-
-
-def _solver(model: highspy.HighsLp) -> Quiet:
-    """Return an exact HiGHS with the model."""
-    highs = Quiet()
-    for option, value in EXACT.items():
-        highs.setOptionValue(option, value)
-    passed = highs.passModel(model)
-    assert passed is not highspy.HighsStatus.kError, "HiGHS takes the program"
-    return highs
 
 
 def search_steps(

@@ -150,6 +150,16 @@ class Quiet(highspy.Highs):
         super().enableCallbacks()  # type: ignore[no-untyped-call]
 
 
+def exact_solver(model: highspy.HighsLp) -> Quiet:
+    """Return HiGHS with a program, to be solved without any gap."""
+    highs = Quiet()
+    for option, value in EXACT.items():
+        highs.setOptionValue(option, value)
+    passed = highs.passModel(model)
+    assert passed is not highspy.HighsStatus.kError, "HiGHS takes the program"
+    return highs
+
+
 class Highs(pulp.HiGHS):  # type: ignore[misc]
     """PuLP's HiGHS with the whole model passed at once, a first solution, progress and Ctrl-C."""
 

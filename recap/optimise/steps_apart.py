@@ -20,12 +20,13 @@ import highspy
 import numpy as np
 
 from recap.optimise import clusters
-from recap.optimise.solver import EXACT, Quiet
+from recap.optimise.solver import exact_solver
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from recap.optimise.program import Model
+    from recap.optimise.solver import Quiet
 
 SECONDS, TOGETHER = 0.5, 5.0
 """What one cluster may take, and all of them; the bound reached by then counts."""
@@ -148,12 +149,7 @@ class Apart:
         counts = np.bincount(np.searchsorted(rows, self.row[entries]), minlength=len(rows))
         part.a_matrix_.start_ = np.concatenate([[0], np.cumsum(counts)]).astype(np.int32)
         part.a_matrix_.index_, part.a_matrix_.value_ = place[columns], self.value[entries]
-        highs = Quiet()
-        for option, value in EXACT.items():
-            highs.setOptionValue(option, value)
-        passed = highs.passModel(part)
-        assert passed is not highspy.HighsStatus.kError, "HiGHS takes a cluster's program"
-        return Cluster(own, terms, highs)
+        return Cluster(own, terms, exact_solver(part))
 
 
 def _clusters(model: Model, count: int) -> np.ndarray:
