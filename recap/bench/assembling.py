@@ -218,9 +218,9 @@ def _without_packs(
     header = ""
     for at in layout.described:
         column = raw[at]
-        some = np.array([_PACKED.search(str(text)) is not None for text in column.texts.to_pylist()], bool)
+        some = column.where(lambda text: _PACKED.search(text) is not None)
         if some.any():
-            packed |= some if column.codes is None else some[column.codes]
+            packed |= some
             header = header or column.header
     if "multiple" in table.columns:
         packed &= _singly(table.columns["multiple"])
@@ -237,14 +237,11 @@ def _without_packs(
 
 def _singly(multiples: TextColumn) -> NDArray[np.bool_]:
     """Tell which rows are sold piece by piece, as far as they say."""
-    taken = [take("multiple", str(text), multiples.unit).value for text in multiples.texts.to_pylist()]
-    singly = np.array([count in {None, 1} for count in taken], bool)
-    return singly if multiples.codes is None else singly[multiples.codes]
+    return multiples.where(lambda text: take("multiple", text, multiples.unit).value in {None, 1})
 
 
 def _of_known_packs(table: TextTable, sizes: TextColumn) -> tuple[TextTable, list[Diagnostic]]:
-    none = np.array([not str(text).strip() for text in sizes.texts.to_pylist()], bool)
-    none = none if sizes.codes is None else none[sizes.codes]
+    none = sizes.where(lambda text: not text.strip())
     if not none.any():
         return table, []
     message = "the price is that of a pack, and nothing says how many pieces are in it: the row was left out"

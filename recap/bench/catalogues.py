@@ -153,8 +153,7 @@ def _with_prices(table: TextTable) -> tuple[TextTable, list[Diagnostic]]:
     columns = [table.columns["prices"]] if "prices" in table.columns else [column for _, column in table.breaks]
     without = np.ones(len(table), bool)
     for column in columns:
-        none = without_price(column.texts)
-        without &= none if column.codes is None else none[column.codes]
+        without &= column.by_row(without_price(column.texts))
     if not without.any():
         return table, []
 

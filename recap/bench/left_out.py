@@ -62,21 +62,16 @@ def _unreadable(table: TextTable, catalogue: Catalogue) -> NDArray[np.bool_]:
     bad = np.zeros(len(table), bool)
     priced = catalogue.priced
     if priced.column is not None:
-        bad |= _rows(priced.column, _no_ladders(priced.column, priced.mark))
+        bad |= priced.column.by_row(_no_ladders(priced.column, priced.mark))
     for _, column, prices in priced.wide:
-        bad |= _rows(column, _no_prices(column, prices))
+        bad |= column.by_row(_no_prices(column, prices))
     for name in _COUNTS:
         if name in catalogue.fields:
             column, mark = table.columns[name], catalogue.marks[name]
             texts = column.texts.to_pylist()
             wrong = [take(name, text, column.unit, mark).severity is Severity.ERROR for text in texts]
-            bad |= _rows(column, np.array(wrong, bool))
+            bad |= column.by_row(np.array(wrong, bool))
     return bad
-
-
-def _rows(column: TextColumn, wrong: NDArray[np.bool_]) -> NDArray[np.bool_]:
-    """Return which rows have a text that is ``wrong``."""
-    return wrong if column.codes is None else wrong[column.codes]
 
 
 def _no_ladders(column: TextColumn, mark: str | None) -> NDArray[np.bool_]:

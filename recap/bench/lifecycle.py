@@ -45,8 +45,7 @@ def ended_parts(table: TextTable, status: TextColumn | None, *, by_yes: bool) ->
     """
     if status is None:
         return []
-    ended = np.array([_is_end(str(text), by_yes=by_yes) for text in status.texts.to_pylist()], bool)
-    rows = ended if status.codes is None else ended[status.codes]
+    rows = status.where(lambda text: _is_end(text, by_yes=by_yes))
     if not rows.any():
         return []
 
@@ -68,6 +67,4 @@ def _stocked(table: TextTable) -> NDArray[np.bool_]:
     stock = table.columns.get("stock")
     if stock is None:
         return np.zeros(len(table), bool)
-    counts = [take("stock", str(text), stock.unit).value for text in stock.texts.to_pylist()]
-    stated = np.array([count is not None for count in counts], bool)
-    return stated if stock.codes is None else stated[stock.codes]
+    return stock.where(lambda text: take("stock", text, stock.unit).value is not None)

@@ -117,8 +117,7 @@ def _from_ladders(table: TextTable, column: TextColumn) -> tuple[Priced, list[Di
         if any(step.unit_price == 0 for step in price_breaks(read_ladder(text, mark))):
             told.faults.setdefault(int(index), _free(text))
     found = _tell(table, column, told.faults)
-    by_row = least if column.codes is None else least[column.codes]
-    return Priced(by_row, mark, column, (), frozenset(told.currencies)), found
+    return Priced(column.by_row(least), mark, column, (), frozenset(told.currencies)), found
 
 
 def _odd_ladder(text: str, mark: str | None, index: int, told: _Told) -> int:
@@ -266,7 +265,7 @@ def _walk(
     before = np.full(count, np.inf)
     rising = np.zeros(count, bool)
     for quantity, column, prices in wide:
-        here = prices.numbers if column.codes is None else prices.numbers[column.codes]
+        here = column.by_row(prices.numbers)
         given = ~np.isnan(here)
         least[given & (least == 0)] = quantity
         rising |= given & (here > before)

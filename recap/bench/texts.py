@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 import numpy as np
 import pyarrow as pa
@@ -17,6 +17,8 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+
+T = TypeVar("T", bound=np.generic)
 
 _NUMBERED_AT_ONCE = 2**22
 """Up to so many possible numbers a table of them is quicker than sorting."""
@@ -59,6 +61,14 @@ class TextColumn:
     def each(self, change: Callable[[str], str]) -> TextColumn:
         """Return the column with every text changed."""
         return replace(self, texts=strings(change(str(text)) for text in self.texts.to_pylist()))
+
+    def by_row(self, of_texts: NDArray[T]) -> NDArray[T]:
+        """Return for every row what ``of_texts`` has for its text, one for each distinct text."""
+        return of_texts if self.codes is None else of_texts[self.codes]
+
+    def where(self, test: Callable[[str], bool]) -> NDArray[np.bool_]:
+        """Tell which rows have a text that passes; each distinct text is tried once."""
+        return self.by_row(np.array([test(str(text)) for text in self.texts.to_pylist()], bool))
 
     def only(self, wanted: NDArray[np.bool_]) -> TextColumn:
         """Return the column with the rows for which ``wanted`` is true."""
