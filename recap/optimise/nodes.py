@@ -53,6 +53,9 @@ class Node:
         """Tell whether this one's turn comes first."""
         return self._rank() < other._rank()
 
-    def _rank(self) -> tuple[bool, float, int]:
-        """Leaves come last, the most promising first: what is had by then makes short work of the others."""
-        return self.tried is not None, self.bound if self.tried is None else self.tried.value, self.turn
+    def _rank(self) -> tuple[bool, bool, float, int]:
+        """Leaves come last, the most promising first: what is had by then makes short work of the others.
+
+        And of them those last where pieces are to be counted, for the nearer the best total, the less must be weighed.
+        """
+        return self.tried is not None, bool(self.exact), self.bound if self.tried is None else self.tried.value, self.turn
