@@ -164,9 +164,9 @@ LISTS: dict[str, Code] = {
     ),
     # designators and counts
     "ref-twice": Code(
-        "the same designator stands twice on one board",
+        "the same designator stands twice on one board, or again on a board to whose numbers it doesn't belong",
         "C12 10 µF ... C12 22 µF",
-        "correct one of them, or name the boards they are on",
+        "correct one of them, or name the boards they are on; delete a line that repeats another",
         blocks=True,
     ),
     "ref-twice-in-line": Code("a designator stands twice in one line", "C3, C7, C3", "take one away or correct it"),
@@ -329,7 +329,7 @@ LISTS: dict[str, Code] = {
     "remark-unclear": Code(
         "a remark may speak against what the line states, or hold for a part of it",
         "C12 10 µF axial, may be 22 µF; C3 (bipolar), C4",
-        "settle it",
+        "write what holds for the part, and take the remark out",
         blocks=True,
     ),
     "corrected": Code(

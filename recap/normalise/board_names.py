@@ -28,6 +28,7 @@ def board_name(text: str, tokens: Sequence[Token]) -> str:
     name = _NUMBERED.sub("", re.sub(r"\[[^\[\]]*\s[^\[\]]*\]", " ", name))
     name = LABEL.sub("", squeeze(name.replace("°C", " ")))
     joint = ", " if re.search(r"\w,\s", name) and not re.search(r"\s[-:;|/]\s|[:;|]\s", name) else " - "
+    joint = " / " if re.search(r"\s/\s", name) and not re.search(r"\s[-:,;|]\s|[:,;|]\s", name) else joint
     pieces = [piece for piece in re.split(r"\s+[-:,;|/]\s*|[:,;|]\s+", name) if _means(piece)]
     name = joint.join(piece.strip(" -:,;|") for piece in pieces) if len(pieces) != 1 else pieces[0].strip(" -:,;|")
     return _trim(name)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections import defaultdict
+from collections import Counter, defaultdict
 from dataclasses import replace
 from decimal import Decimal
 from typing import TYPE_CHECKING, Final
@@ -270,7 +270,46 @@ def twice(positions: Iterable[Position]) -> tuple[list[Position], list[Diagnosti
         if len(indexes) < 2:  # noqa: PLR2004 - once is right
             continue
         message = f"{ref} occurs {len(indexes)} times (rows {named_rows(listed[i] for i in indexes)})"
-        told = {(listed[i].value_uF, listed[i].volts) for i in indexes if "value-missing" not in listed[i].doubts}
-        same = len(told) <= 1 and "value-missing" not in listed[indexes[0]].doubts  # a mere mention says nothing else
+        stated = {(listed[i].value_uF, listed[i].volts) for i in indexes if "value-missing" not in listed[i].doubts}
+        same = len(stated) <= 1 and "value-missing" not in listed[indexes[0]].doubts  # a mere mention says nothing else
         chosen += [(i, message) for i in (indexes[1:] if same else indexes)]
-    return listed, lay(listed, chosen, "ref-twice", "name the boards, or correct one of them")
+    again = _elsewhere(listed)
+    told = lay(listed, chosen, "ref-twice", "name the boards, or correct one of them")
+    return listed, told + lay(listed, again, "ref-twice", "if it is the same part, delete the line that repeats it")
+
+
+FEWEST_BESIDE: Final = 2
+"""So many others on its board must be numbered alike before a designator is out of its row."""
+
+
+def _elsewhere(listed: list[Position]) -> list[tuple[int, str]]:
+    """Find designators said again on a board to whose numbers they don't belong: ``C801`` among the 300s.
+
+    Boards that number on their own share numbers without that. Only where value and voltage are the same.
+    """
+    hundreds: dict[str, Counter[str]] = defaultdict(Counter)
+    for position in listed:
+        if position.ref is not None:
+            hundreds[(position.board or "").casefold()][_hundred(position.ref)] += 1
+    first: dict[str, Position] = {}
+    chosen = []
+    for at, position in enumerate(listed):
+        if position.ref is None:
+            continue
+        known = first.setdefault(position.ref.upper(), position)
+        here, there = ((one.board or "").casefold() for one in (position, known))
+        if here == there or (position.value_uF, position.volts) != (known.value_uF, known.volts):
+            continue
+        own, others = _hundred(position.ref), hundreds[here]
+        alone = others[own] == 1 and others.total() > FEWEST_BESIDE and len(others) == 2  # noqa: PLR2004
+        if alone and hundreds[there][own] > 1:
+            rows = named_rows([known, position])
+            message = f"{position.ref} stands on {known.board or 'no board'} too, with the same value (rows {rows})"
+            chosen.append((at, message))
+    return chosen
+
+
+def _hundred(ref: str) -> str:
+    """Return the row of numbers a designator belongs to: those of a board often share their hundred."""
+    number = re.search(r"\d+", ref)
+    return "" if number is None else number[0][:-2]

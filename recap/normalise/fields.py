@@ -73,6 +73,10 @@ class Draft:
         """Add a doubt; of two messages for one code the first stays."""
         self.doubts.setdefault(code, message)
 
+    def works_at(self, volts: Decimal) -> None:
+        """Keep a working voltage; of several the highest is what the part must bear."""
+        self.operating = max(volts, self.operating or volts)
+
     @property
     def has_value(self) -> bool:
         """Tell whether any capacitance was met."""
@@ -181,6 +185,8 @@ def _take_word(draft: Draft, token: Token) -> None:
         case Sort.ROLE:
             draft.roles.append(token.what)
             draft.words.append(token.text)
+        case Sort.ASIDE if isinstance(token.what, Decimal):
+            draft.works_at(token.what)
         case Sort.NOT_FITTED:
             draft.not_fitted = True
         case Sort.DITTO:

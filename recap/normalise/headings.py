@@ -329,12 +329,28 @@ def _hedges(token: Token) -> bool:
     return token.sort is Sort.WORD and token.what in words.HEDGES - _VERSIONS
 
 
+def _names_stage(told: Sequence[Token], at: int) -> bool:
+    """Tell whether ``AM`` or ``IF`` is a stage of a receiver: beside another one, or in capitals before a board."""
+    token, beside = told[at], [*told[max(0, at - 1) : at], *told[at + 1 : at + 2]]
+    if token.what not in _STAGES_AND_WORDS:
+        return False
+    if any(other.what in _BANDS for other in beside):
+        return True
+    first = at == 0 or told[at - 1].sort is not Sort.WORD
+    return token.text.isupper() and first and at + 1 < len(told) and told[at + 1].what in _OF_STAGES
+
+
+_STAGES_AND_WORDS: Final = frozenset(("am", "if"))
+"""Stages of a receiver that are English words, too."""
+_BANDS: Final = frozenset("am fm if rf mw lw sw hf zf ukw vhf uhf mpx osc oscillator tuner".split())
+_OF_STAGES: Final = words.BOARD_NOUNS | {"strip", "can", "transformer", "amp", "section", "tuner"}
+
+
 def _is_sentence(text: str, tokens: Sequence[Token]) -> bool:
-    hedges = sum(
-        _hedges(token) and not (at == 0 and is_stage(token, tokens[1:2]))
-        for at, token in enumerate(tokens)
-    )
-    verbs = sum(1 for token in tokens if token.sort is Sort.WORD and token.what in _VERBS)
+    told = [token for token in tokens if token.sort is not Sort.MARK]
+    plain = [token for at, token in enumerate(told) if not _names_stage(told, at)]
+    hedges = sum(_hedges(token) and not (token is tokens[0] and is_stage(token, tokens[1:2])) for token in plain)
+    verbs = sum(1 for token in plain if token.sort is Sort.WORD and token.what in _VERBS)
     if text.count("(") != text.count(")"):
         return True  # a piece of a paragraph
     ended = text.rstrip().endswith((".", "!", "?")) and not re.search(

@@ -187,11 +187,15 @@ ESR: Final = compiled(
 """What a meter showed of the series resistance, with or without its unit: ``ESR 3.2``."""
 OPERATING: Final = compiled(
     rf"(?:(?:sits|sees|gets|runs|works|operates|carries|liegt|läuft|steht|arbeitet|travaille|tourne|lavora|trabaja|draait|werkt)"
-    r"(?:\s(?:at|with|on|an|mit|auf|bei|à|sous|a|con|op|bij))?|(?:sitting|running|working|operating)\s(?:at|with|on))"
-    rf"\s(?:(?:about|only|around|ca\.?|nur|etwa)\s)?{NUMBER}\s?k?{VOLT_UNIT}",
+    r"(?:\s(?:at|with|on|an|mit|auf|bei|à|sous|a|con|op|bij))?|(?:sitting|running|working|operating)\s(?:at|with|on)"
+    r"|operating(?:\svoltage)?\s?[:=]?|in[- ]circuit\s?[:=]?|Betriebsspannung\s?[:=]?)"
+    rf"\s?(?:(?:about|only|around|ca\.?|nur|etwa)\s)?(?P<number>{NUMBER})\s?(?P<kilo>k)?{VOLT_UNIT}",
     re.IGNORECASE,
 )
-"""The voltage that a part has in the set, which is no rating: ``sits at 21 V``."""
+"""The voltage that a part has in the set, which is no rating: ``sits at 21 V``, ``operating 325 V``.
+
+``Working 450 V`` isn't it: many write the rating so.
+"""
 RESISTANCE: Final = compiled(r"\d+(?:[.,]\d+)?\s?[kKM](?:\d|Ω|ohms?)?(?![A-Za-z0-9])|\d+[kKM]\d+(?![A-Za-z0-9])")
 
 REPLACED: Final = compiled(words.REPLACEMENT_CUES, re.IGNORECASE)

@@ -310,8 +310,9 @@ def _check_count(draft: Draft) -> None:
     if counts == [len(draft.refs)] and "," not in draft.doubts.get("range-shortened", ","):
         del draft.doubts["range-shortened"]  # ``C60-3``, 4 pieces; ``C705,6`` would be two either way
     if counts and draft.refs and counts[0] != len(draft.refs):
-        pieces = f"{counts[0]} pieces, but {len(draft.refs)} designators ({', '.join(draft.refs[:8])})"
-        draft.doubt("count-mismatch", pieces)
+        one = "designator" if len(draft.refs) == 1 else "designators"
+        pieces = f"{counts[0]} {'piece' if counts[0] == 1 else 'pieces'}"
+        draft.doubt("count-mismatch", f"{pieces}, but {len(draft.refs)} {one} ({', '.join(draft.refs[:8])})")
 
 
 def _note(draft: Draft) -> str | None:

@@ -11,7 +11,9 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
+from recap.model import Role
 from recap.normalise import (
+    asides,
     bare_records,
     number_words,
     other_editions,
@@ -25,11 +27,18 @@ from recap.normalise import (
     record_text,
     words,
 )
-from recap.normalise.clean import fold
 from recap.normalise.designator_names import is_chip_size
 from recap.normalise.fields import Draft, settle_numbers, take
 from recap.normalise.record_line import Line
-from recap.normalise.remarks import read_remark, without_denials, without_limit, without_neighbours, without_or_more
+from recap.normalise.remarks import (
+    hear_number,
+    read_remark,
+    tunes,
+    without_denials,
+    without_limit,
+    without_neighbours,
+    without_or_more,
+)
 from recap.normalise.style import PLAIN, Style
 from recap.normalise.tokens import Sort, Token, sorts, tokenise
 
@@ -254,7 +263,7 @@ def _draft(tokens: list[Token], text: str, style: Style) -> Draft:
     body, remark, suggestion = _parts(tokens, text)
     body = record_measured.unmeasured(_original(body, draft, remark), draft)
     take(draft, body)
-    draft.notes += _asides(body, text)
+    draft.notes += asides.said(body, text)
     if remark:
         _hear(draft, remark)
         if not draft.refs and Sort.REFS in sorts(tokens):
@@ -263,8 +272,7 @@ def _draft(tokens: list[Token], text: str, style: Style) -> Draft:
     if draft.suggestion and draft.doubts.get("original-unclear") == _ONLY_WAS:
         del draft.doubts["original-unclear"]  # ``was 100uF, now 220uF``
     record_doubts.weigh(draft, tokens, text)
-    if tokens and (other := other_editions.counts_otherwise(text[tokens[0].start : tokens[-1].end])) is not None:
-        draft.doubt("count-mismatch", f"{other!r} is said of other sets")
+    _hear_whole(draft, text[tokens[0].start : tokens[-1].end] if tokens else "")
     if draft.not_fitted and record_places.free_on_a_condition(tokens):
         draft.not_fitted = False
         draft.doubt("fitted-sometimes", text)
@@ -292,24 +300,13 @@ def _alike(tokens: list[Token], draft: Draft) -> list[Token]:
     return tokens
 
 
-_WORDY: Final = frozenset((Sort.WORD, Sort.ASIDE, Sort.ROLE, Sort.ORIGINAL, Sort.LIKE, Sort.OTHER_REF, Sort.DATE))
-
-
-_SAYING_NOTHING: Final = words.NEUTRAL | words.IDLE
-
-
-def _asides(tokens: Sequence[Token], text: str) -> list[str]:
-    """Return the runs of words that say something beside the part, as they stand in the line."""
-    found: list[str] = []
-    run: list[Token] = []
-    for token in [*tokens, None]:
-        if token is not None and token.sort in _WORDY:
-            run.append(token)
-            continue
-        if any(t.sort is not Sort.WORD or fold(t.text) not in _SAYING_NOTHING for t in run):
-            found.append(_text(run, text))
-        run = []
-    return [aside for aside in found if aside]
+def _hear_whole(draft: Draft, said: str) -> None:
+    """Take from the whole record what its words say, wherever they stand."""
+    hear_number(draft, said)
+    if tunes(said):
+        draft.roles.insert(0, Role.DEFLECTION)
+    if (other := other_editions.counts_otherwise(said)) is not None:
+        draft.doubt("count-mismatch", f"{other!r} is said of other sets")
 
 
 def _hear(draft: Draft, remark: str) -> None:
@@ -330,22 +327,22 @@ def _parts(tokens: list[Token], text: str) -> tuple[list[Token], str, str]:
     for i, token in enumerate(tokens):
         met = met or token.sort in VALUES
         if met and ((token.text == "(" and record_tails.is_aside(tokens[i:])) or other_editions.begins(tokens, i)):
-            return tokens[:i], _text(tokens[i:], text), ""
+            return tokens[:i], asides.text_of(tokens[i:], text), ""
         if token.sort is Sort.REPLACED:
             was = any(earlier.sort is Sort.ORIGINAL for earlier in tokens[:i])
             if (met or was) and _names_something(tokens[i + 1 :]):
                 end = record_tails.bracket_end(tokens, i)
-                return tokens[:i] + tokens[end:], "", _text(tokens[i + 1 : end], text)
+                return tokens[:i] + tokens[end:], "", asides.text_of(tokens[i + 1 : end], text)
             cue = True
         elif token.sort is Sort.WORD:
             if cue and met and token.what in {"with", "by", "mit", "durch", "par", "con", "door", "to"}:
-                return tokens[:i], "", _text(tokens[i + 1 :], text)
+                return tokens[:i], "", asides.text_of(tokens[i + 1 :], text)
             if token.what in words.HEDGES or token.what not in words.NEUTRAL:
                 run += 1
             if met and (token.what in words.HEDGES or run >= 4):  # noqa: PLR2004 - so many words make a sentence
                 start = _run_start(tokens, i)
                 end = record_tails.bracket_end(tokens, start)
-                return tokens[:start] + tokens[end:], _text(tokens[start:end], text), ""
+                return tokens[:start] + tokens[end:], asides.text_of(tokens[start:end], text), ""
         elif token.sort is not Sort.MARK:
             run = 0
     return tokens, "", ""
@@ -360,10 +357,6 @@ def _run_start(tokens: Sequence[Token], at: int) -> int:
 
 def _names_something(tokens: Sequence[Token]) -> bool:
     return any(token.sort in FIELDS | {Sort.CODE, Sort.NUMBER} for token in tokens)
-
-
-def _text(tokens: Sequence[Token], text: str) -> str:
-    return text[tokens[0].start : tokens[-1].end].strip(" ,;:()[]-") if tokens else ""
 
 
 _ONLY_WAS: Final = "the line says what the part was, not what it is"

@@ -7,12 +7,14 @@ sentence nothing is taken, and the position is doubted where the remark speaks o
 from __future__ import annotations
 
 import re
+from decimal import Decimal
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
 from recap.model import Role
 from recap.normalise import leaving, other_editions, second_thoughts, words
 from recap.normalise.clean import fold
+from recap.normalise.preferred import in_series, is_rated_voltage
 from recap.normalise.tokens import Sort, Token, sorts, tokenise
 
 if TYPE_CHECKING:
@@ -40,10 +42,14 @@ def read_remark(draft: Draft, text: str) -> None:
     if (other := other_editions.counts_otherwise(text)) is not None:
         draft.doubt("count-mismatch", f"{other!r} is said of other sets")
     _hear_correction(draft, text)
+    hear_number(draft, text)
     _take_role(draft, text)
     of_another = False
     for clause in _CLAUSES.split(text):
         tokens = tokenise(clause.strip(), refs_seen=True)
+        for token in tokens:
+            if token.sort is Sort.ASIDE and token.what is not None:
+                draft.works_at(token.what)
         of_another = of_another or _is_of_another(draft, tokens)
         _clause(draft, tokens, of_another=of_another)
 
@@ -55,17 +61,24 @@ def _take_role(draft: Draft, text: str) -> None:
     """
     clauses = [_CAP.sub("", fold(clause).strip(" ().:!")) for clause in _CLAUSES.split(text)]
     named = next((_ROLES[clause] for clause in clauses if clause in _ROLES), None)
-    if _TUNED.search(fold(text)) is not None:
+    if tunes(text):
         named = Role.DEFLECTION
     if named is not None:
         draft.roles.append(named)
+
+
+def tunes(text: str) -> bool:
+    """Tell whether a text says that a part tunes or corrects a deflection."""
+    return _TUNED.search(fold(text)) is not None
 
 
 _CAP: Final = re.compile(r"\s(?:cap|capacitor)$")
 _ROLES: Final = {fold(word): role for word, role in words.ROLE_WORDS.items()}
 _TUNED: Final = re.compile(
     r"\bs[- ](?:cap|caps|capacitor|corr|correction|correcting|shaping|korrektur)\b"
-    r"|\b(?:flyback|retrace|rucklauf)[- ]?(?:tuning|cap|kondensator)|\b(?:linearity|yoke) cap\b"
+    r"|\b(?:flyback|retrace|rucklauf)[- ,;/]*(?:tuning|cap|kondensator)|\b(?:linearity|yoke) cap\b"
+    r"|\btun(?:ing|es|ed)[- ,;/]+(?:cap\b[- ,;/]*)?(?:of |for |by |the )*"
+    r"(?:flyback|retrace|line output|high voltage|eht)\b"
 )
 
 
@@ -88,6 +101,24 @@ _SOURCES: Final = re.compile(
     r"\b(?:schematics?|service manual|manual|parts? ?list|bom|silkscreen|schaltplan|stuckliste|schema|esquema)\b"
 )
 _CLAUSES: Final = re.compile(r"(?<!max)(?<!min)(?<!approx)(?<!ca)(?<!abt)[;.,](?=\s)|\s-\s", re.IGNORECASE)
+
+
+def hear_number(draft: Draft, text: str) -> None:
+    """Doubt a row of which a remark says a bare number that may be another value or voltage: ``some have 33``."""
+    stated = {reading.value for reading in (*draft.caps, *draft.volts)}
+    for clause in _CLAUSES.split(fold(text)):
+        match = _NUMBER_SAID.search(clause.strip(" .!()"))
+        number = Decimal(match["number"].replace(",", ".")) if match else None
+        if number is None or number in stated or not draft.caps:
+            continue
+        if in_series(number, "E6") or is_rated_voltage(number):
+            draft.doubt("remark-unclear", text)
+
+
+_NUMBER_SAID: Final = re.compile(
+    r"\b(?:have|has|had|got|uses?|used|are|were|is|was|says?|shows?|haben|hat|ist|sind|war|ont|est|hanno|tienen)"
+    r" (?:an? |also |auch |eine?n? )?(?P<number>\d{1,5}(?:[.,]\d{1,2})?)$"
+)
 
 
 def _is_of_another(draft: Draft, tokens: list[Token]) -> bool:
@@ -190,12 +221,12 @@ def without_or_more(tokens: list[Token]) -> list[Token]:
 
 
 def without_denials(tokens: list[Token]) -> list[Token]:
-    """Take out what is denied (``not electrolytic``): that says nothing of what the part is."""
-
-    def denies(a: Token, b: Token) -> bool:
-        return a.sort is Sort.WORD and a.what in _DENIALS and b.sort in {Sort.KIND, Sort.MOUNT}
-
-    return _without_pairs(tokens, denies)
+    """Make an aside of what is denied (``not electrolytic``): that says nothing of what the part is."""
+    kept = list(tokens)
+    for at, (a, b) in enumerate(pairwise(tokens)):
+        if a.sort is Sort.WORD and a.what in _DENIALS and b.sort in {Sort.KIND, Sort.MOUNT}:
+            kept[at + 1] = b._replace(sort=Sort.ASIDE, what=None)
+    return kept
 
 
 def without_neighbours(tokens: list[Token]) -> list[Token]:

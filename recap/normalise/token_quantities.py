@@ -330,6 +330,15 @@ def ripple(scan: Scan, at: int) -> Token | None:
     return Token(Sort.RIPPLE, match[0], at, match.end(), found.value)
 
 
+def operating(scan: Scan, at: int) -> Token | None:
+    """Read the voltage that a part works at, which rates nothing: ``sits at 21 V``."""
+    match = patterns.OPERATING.match(scan.text, at)
+    if match is None:
+        return None
+    reading = values.voltage(f"{match['number']} {match['kilo'] or ''}V")
+    return Token(Sort.ASIDE, match[0], at, match.end(), reading.value if reading is not None else None)
+
+
 _HYPHENATES: Final = compiled(r"-[^\W\d_]{3,}")
 
 

@@ -40,7 +40,7 @@ class Sort(str):
     MEASURED: ClassVar[Sort]  # None
     LIKE: ClassVar[Sort]  # None
     DATE: ClassVar[Sort]  # None
-    ASIDE: ClassVar[Sort]  # None
+    ASIDE: ClassVar[Sort]  # None, of a working voltage Decimal, V
     NUMBER: ClassVar[Sort]  # str
     CODE: ClassVar[Sort]  # None
     WORD: ClassVar[Sort]  # str, folded

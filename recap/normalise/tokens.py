@@ -221,7 +221,7 @@ _READERS: Final = (
     _Reader(token_refs.count_behind, (_LETTER, _DIGIT, _SIGN), "x(*", units="x"),
     _Reader(token_refs.count_word, (_LETTER, _DIGIT), "acmqs", units=patterns.COUNT_LETTERS),
     _Reader(_plain(Sort.ASIDE, patterns.ASIDE), (_LETTER, _DIGIT, _SIGN), "d#$", digit=False, units="hsomkgeucwnd$/µ"),
-    _Reader(_plain(Sort.ASIDE, patterns.OPERATING), (_LETTER,), "acdgloprstw", ("v",)),
+    _Reader(token_quantities.operating, (_LETTER,), "abcdgiloprstw", ("v",)),
     _Reader(_plain(Sort.ASIDE, patterns.ESR), (_LETTER,), "e", ("esr",)),
     _Reader(_plain(Sort.ASIDE, patterns.RESISTANCE), (_DIGIT,), "", units="km"),
     _Reader(token_words.compound, (_LETTER, _SIGN), parts=token_words.COMPOUNDED, digit=False),
