@@ -10,6 +10,7 @@ from rich.text import Text
 
 from recap.codes import register
 from recap.diagnostics import Diagnostic, Severity
+from recap.normalise.writing import plain
 from recap.order.wording import size_text, thing_text
 from recap.show.documents import diagnostics_document, number
 from recap.show.tables import plain_table
@@ -67,7 +68,12 @@ def print_positions(console: Console, positions: Sequence[Position]) -> None:
 
 def _read_as(position: Position) -> tuple[int | None, str, str, str]:
     """Return the line, what was read there, the board and the doubts."""
-    words = ", ".join(word for word in (thing_text(position), size_text(position)) if word)
+    further = [
+        f"works at {plain(position.operating_V)} V" if position.operating_V is not None else "",
+        f"ripple {plain(position.ripple_mA)} mA" if position.ripple_mA is not None else "",
+        position.role.value if position.role else "",
+    ]
+    words = ", ".join(word for word in (thing_text(position), size_text(position), *further) if word)
     row = position.source.row if position.source else None
     return row, words, position.board or "", ", ".join(position.doubts)
 

@@ -107,7 +107,7 @@ def print_stress(console: Console, here: StressRow, tables: Sequence[StressTable
 
 def _print_table(console: Console, table: StressTable, here: StressRow) -> None:
     shown = plain_table()
-    shown.add_column(table.heading)
+    shown.add_column(table.heading, min_width=max(map(len, table.heading.split())))
     shown.add_column("stress", justify="right")
     for edition in Edition:
         shown.add_column(f"× now, {edition}", justify="right")

@@ -2,25 +2,51 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 from rich import box
+from rich.segment import Segment
 from rich.table import Table
 from rich.text import Text
 
 if TYPE_CHECKING:
-    from rich.console import Console, ConsoleOptions, RenderResult
+    from rich.console import Console, ConsoleOptions, RenderableType, RenderResult
+    from rich.style import StyleType
 
-
+_JOINT = "\ue000"
+"""Stands for a blank at which no line ends, while a table is laid out: one that Rich takes for a letter."""
+_JOINED = re.compile(
+    r"(?<=\d) (?=(?:[µunp]F|k?V|°C|mm|[kM]?(?:Ω|ohm)|[mµu]A|h|%)(?![\w²/]))"  # a number and its unit
+    r"|(?<=\d) (?=× \d)|(?<=×) (?=\d)"  # ``Ø25 × 40``
+)
 class _Whole(Table):
     """A table whose words are broken rather than cut off: half a designator or value would be another one."""
+
+    def add_row(
+        self, *cells: RenderableType | None, style: StyleType | None = None, end_section: bool = False
+    ) -> None:
+        """Add a row, its quantities joined to their units."""
+        super().add_row(*map(_joined, cells), style=style, end_section=end_section)
 
     def __rich_console__(self, console: Console, options: ConsoleOptions) -> RenderResult:
         for column in self.columns:
             column.overflow = "fold"
             if console.width < NARROW:
                 column.no_wrap = False
-        yield from super().__rich_console__(console, options)
+        for piece in super().__rich_console__(console, options):
+            yield piece._replace(text=piece.text.replace(_JOINT, " ")) if isinstance(piece, Segment) else piece
+
+
+def _joined(cell: RenderableType | None) -> RenderableType | None:
+    """Return a cell in which lines end beside quantities and not in them; its letters keep their places and styles."""
+    if isinstance(cell, str):
+        return _JOINED.sub(_JOINT, cell)
+    if isinstance(cell, Text):
+        joined = cell.copy()
+        joined.plain = _JOINED.sub(_JOINT, cell.plain)
+        return joined
+    return cell
 
 
 NARROW = 60

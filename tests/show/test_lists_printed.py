@@ -35,6 +35,15 @@ def test_each_line_is_told_as_it_was_read() -> None:
     ]
 
 
+def test_what_else_a_line_was_read_as_is_shown_too() -> None:
+    """What selects the rules and what they judge by: role, working voltage, ripple."""
+    listed, _ = read_cap_text("C1 220uF 400V main reservoir, works at 325V\nC2 1000uF 25V 1.2A\n", "list.txt")
+    assert lines(print_positions, listed)[1:] == [
+        "1 C1 220 µF 400 V, works at 325 V, smoothing",
+        "2 C2 1000 µF 25 V, ripple 1200 mA",
+    ]
+
+
 def test_positions_pieces_and_doubts_are_counted() -> None:
     """C1, C2, C3, two without designators, C11: six pieces at five positions."""
     assert lines(print_summary, POSITIONS, TOLD) == [
