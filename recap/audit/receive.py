@@ -31,6 +31,7 @@ class Delivery:
 
     ``everything``: all that is owed, but for lines named in ``counts``. ``counts``: pieces by part number.
     ``instead``: the ordered part and the one that came for it. ``close``: what is still owed won't come.
+    ``supplier``: whose parcel came, where it is only one of several.
     """
 
     order: str | None = None
@@ -38,6 +39,7 @@ class Delivery:
     counts: Mapping[str, int] = field(default_factory=dict)
     instead: Mapping[str, str] = field(default_factory=dict)
     close: bool = False
+    supplier: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +97,9 @@ def book(
     ]
     if delivery.order is not None and delivery.order not in {kept.id for kept in orders}:
         told.append(error("order-unknown", f"no order {delivery.order} is kept", Source(FILE_NAME), _kept(orders)))
+    if delivery.supplier is not None:
+        told += _not_owing(delivery.supplier, open_lines)
+        open_lines = [line for line in open_lines if line.key.supplier == delivery.supplier]
     if not has_errors(told):
         told += _ambiguous(delivery, open_lines)
     items = [] if has_errors(told) else _items(delivery, open_lines, find, told)
@@ -107,6 +112,15 @@ def book(
     closing = sorted({line.key.order for line in open_lines}) if delivery.close else []
     new += [new_event(EventKind.CLOSED, when, data={"order": name}) for name in closing]
     return Booking(tuple(new), _booked(items, orders, events, new), checks, tuple(told))
+
+
+def _not_owing(supplier: str, open_lines: Sequence[Line]) -> list[Diagnostic]:
+    """Tell that nothing is ordered from a supplier of this name, and who owes something."""
+    if any(line.key.supplier == supplier for line in open_lines):
+        return []
+    owing = ", ".join(sorted({line.key.supplier for line in open_lines if line.owed}))
+    message = f"no open order has a line from {supplier!r}"
+    return [error("line-unknown", message, Source(FILE_NAME), f"owed by: {owing}" if owing else "nothing is owed")]
 
 
 def _ambiguous(delivery: Delivery, open_lines: Sequence[Line]) -> list[Diagnostic]:

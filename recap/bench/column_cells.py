@@ -51,6 +51,8 @@ def told_by_cells(
 ) -> tuple[list[Column], list[Diagnostic]]:
     """Return the columns with those of unknown headers told by their cells, where just one column holds such cells."""
     columns = [_if_any(_discount(column, cells.get(column.at, ())), cells) for column in columns]
+    stated = {field for column in columns for field in column.fields}
+    columns = [_other_of_two(column, cells.get(column.at, ()), stated) for column in columns]
     taken = {field for column in columns for field in column.fields} | {"prices" for one in columns if one.price}
     guesses: dict[str, list[int]] = {}
     for column in columns:
@@ -145,6 +147,17 @@ def _if_any(column: Column, cells: Mapping[int, Sequence[str]]) -> Column:
     if len(stated) < FEWEST_CODES or any(FIELDS[field](text, None, None).value is not None for text in stated):
         return column
     return replace(column, fields=(), role="no kind")
+
+
+def _other_of_two(column: Column, texts: Sequence[str], stated: set[str]) -> Column:
+    """Take ``Type`` for ways of mounting where its cells are these alone and no other column states them."""
+    of_kind = column.role == "no kind" or (column.fields == ("kind",) and key(column.text) != "kind")
+    told = {text.strip() for text in texts if text.strip()}
+    if not of_kind or not told or "mount" in stated or column.unit == POLARITY:
+        return column
+    kinds = [text for text in told if FIELDS["kind"](text, None, None).value is not None]
+    mounts = [text for text in told if FIELDS["mount"](text, None, None).value is not None]
+    return replace(column, fields=("mount",), role=None) if not kinds and len(mounts) >= MOST * len(told) else column
 
 
 def _as_unit(column: Column, cells: Mapping[int, Sequence[str]]) -> Column:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, replace
+from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from recap.bench.discounts import Discount, discount_head
@@ -31,6 +32,12 @@ _AND = re.compile(r"\s*(?:/|@|&|\+|,|\b(?:and|at|und|et|och|bei|à)\b)\s*")
 _AT_TEMP = re.compile(
     r"\(?\s*(?:@|\b(?:at|bei|à|a|bij|vid|ved|przy)\b)\s*\+?(?P<degrees>\d{2,3})\s*(?:°|º)?\s*C\b\s*\)?"
 )
+_AT_HERTZ = re.compile(
+    r"\(?\s*(?:@|\b(?:at|bei|à|a|bij|vid|ved|przy)\b|,)?\s*(?P<number>\d{2,3})\s*(?P<kilo>k)?Hz\b\s*\)?", re.IGNORECASE
+)
+MAINS_HZ = 120
+"""Ripple ratings of general parts hold at 100 or 120 Hz (makers' sheets, as quoted in match/ripple.py)."""
+FAST_RIPPLE = "ripple at another frequency"
 _LETTER = re.compile(
     r"[A-Za-z]{1,2}\s*[\[(]\s*(?P<unit>[^\])]+)[\])]"
     r"|(?:[CcUuTt]|[CU][RrNn]|[TU]max)\s*(?:/|\bin\b)\s*(?P<over>[µμunp]?F|k?V|°\s?C)"
@@ -73,6 +80,9 @@ def column_of(at: int, parts: Sequence[str], source: Source) -> Column:
     if field is None and (at_temp := _AT_TEMP.search(text)) is not None:
         field, unit = _field((f"{text[: at_temp.start()]} {text[at_temp.end() :]}".strip(),))
         blank = replace(blank, temp=at_temp["degrees"] if field == "life" else None)
+    if field is None:
+        field, unit, role = _at_frequency(text)
+        blank = replace(blank, role=role)
     if field == "prices":
         return replace(blank, price=price_head(text) or PriceHead())
     if field == "kind" and _POLARITY.match(text):
@@ -83,10 +93,21 @@ def column_of(at: int, parts: Sequence[str], source: Source) -> Column:
     discount = discount_head(text) if price is None else None
     if price is not None or discount is not None:
         return replace(blank, price=price, discount=discount)
-    role = _role(parts)
+    role = blank.role or _role(parts)
     if role is not None:
         return replace(blank, role=role)
     return replace(blank, fields=_choices(text) or _several(text))
+
+
+def _at_frequency(text: str) -> tuple[str | None, str | None, str | None]:
+    """Return field, unit and role of a header that names a frequency: ``Ripple mA @120Hz``, ``Z at 100 kHz``."""
+    at_hertz = _AT_HERTZ.search(text)
+    if at_hertz is None:
+        return None, None, None
+    field, unit = _field((f"{text[: at_hertz.start()]} {text[at_hertz.end() :]}".strip(" ,;@"),))
+    if field == "ripple" and (at_hertz["kilo"] or Decimal(at_hertz["number"]) > MAINS_HZ):
+        return None, None, FAST_RIPPLE
+    return (field, unit, None) if field in {"ripple", "impedance"} else (None, None, None)
 
 
 def _choices(text: str) -> tuple[str, ...]:

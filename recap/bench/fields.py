@@ -188,13 +188,17 @@ def _word(words: Mapping[str, Any], what: str, choices: str, stems: Mapping[str,
     def parse(text: str, unit: str | None, _mark: str | None) -> Taken:
         if unit == POLARITY and text.casefold().strip(" .") in _POLARISED | _UNPOLARISED:
             return NONE if text.casefold().strip(" .") in _POLARISED else unpolarised(text)
-        found = _meanings(text.casefold().strip(" ."), words, bent)
+        is_class = words is _KINDS and _SAFETY.fullmatch(text) is not None
+        found = {Kind.SAFETY} if is_class else _meanings(text.casefold().strip(" ."), words, bent)
         if len(found) == 1:
             return Taken(found.pop())
         if {Kind.ELECTROLYTIC, Kind.BIPOLAR} == found:
             return Taken(Kind.BIPOLAR)
         if found in ({Kind.FILM, Kind.SAFETY}, {Kind.CERAMIC, Kind.SAFETY}):
             return Taken(Kind.SAFETY)
+        if words is _MOUNTS and FIELDS["kind"](text, None, None).value is not None:
+            message = f"{text[:60]!r} says what the part is, not how it is mounted"
+            return Taken(None, "field-unclear", message, f"write one of: {choices}", Severity.NOTE)
         return _unclear(text, what, f"write one of: {choices}")
 
     return parse
@@ -304,7 +308,7 @@ FIELDS: Mapping[str, Callable[[str, str | None, str | None], Taken]] = {
     "temp": _temp,
     "life": _quantity(quantities.hours, quantities.HOURS, "a life in hours", "2000 h", decimals=False),
     "mount": _word(_MOUNTS, "a mount", ", ".join(Mount), MOUNT_STEMS),
-    "kind": _word(_KINDS, "a kind", ", ".join(Kind), KIND_STEMS),
+    "kind": _word(_KINDS, "a kind", ", ".join(kind for kind in Kind if kind is not Kind.UNKNOWN), KIND_STEMS),
     "pitch": _length,
     "diameter": _length,
     "height": _length,

@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from recap.bench.column_cells import told_by_cells
-from recap.bench.column_heads import Column, column_of
+from recap.bench.column_heads import FAST_RIPPLE, Column, column_of
 from recap.bench.header_rows import header_rows
 from recap.bench.layout import Layout, PriceColumns
 from recap.bench.moneys import of_money
@@ -179,6 +179,10 @@ def _not_read(column: Column, free: Sequence[str]) -> Diagnostic:
     if column.role == "no kind":
         message = f"no cell under {column.text!r} is a kind or way of mounting; the column was not read"
         hint = "if it holds part numbers, head it part"
+        return warning("header-unknown", message, column.source, hint, column.text)
+    if column.role == FAST_RIPPLE:
+        message = f"{column.text!r} holds at another frequency than the mains' 100 or 120 Hz, where a part bears less"
+        hint = "not read; if your lists state ripple at that frequency too, head it ripple"
         return warning("header-unknown", message, column.source, hint, column.text)
     if column.role is not None or column.fields or key(column.text) in _NOT_NEEDED:
         message = f"column {column.text!r} holds nothing that has no column of its own"

@@ -26,7 +26,10 @@ BETWEEN = " ; "
 _MAINS = compiled(
     r"safety|suppress|interfer|entstör|antiparas|class|klasse|60384-14|V\s?AC\b|V\s?~|\d{3}\s?~", re.IGNORECASE
 )
-"""A class in running text counts only beside a word that speaks of the mains: ``10 µF X2`` may be two pieces."""
+"""A class in running text counts only beside a word that speaks of the mains: ``10 µF X2`` may be two pieces.
+
+Where a cell holds nothing else it says what it is.
+"""
 _NO_POLARITY = compiled(
     r"\b(?:polari(?:ty|tät|tà|té|dad|teit)|polari[sz]ed|gepolt)\s*[:=]\s*(?:no|none|nein|non|nee)\b", re.IGNORECASE
 )
@@ -98,7 +101,8 @@ def _word(name: str, text: str) -> Taken:
     if classes is None:
         return NONE if name == "safety" else _kind(text)
     kind = FIELDS["kind"](text, None, None).value
-    sure = kind in _DRY and _MAINS.search(text) is not None
+    alone = any(_CLASSES.fullmatch(piece.strip()) for piece in text.split(BETWEEN))
+    sure = kind in _DRY and (alone or _MAINS.search(text) is not None)
     if name == "safety":
         return _class(text, kind, classes, sure=sure)
     return Taken(Kind.SAFETY if sure else kind)
@@ -133,8 +137,8 @@ def _ratings(text: str) -> tuple[Mapping[str, tuple[Any, ...]], frozenset[str]] 
 def _side(name: str, text: str) -> Taken:
     """Return one side of a size.
 
-    Of ``6.3 x 11`` the smaller is the diameter and stands first; any other order is nobody's habit, and not taken
-    unless letters say which is which.
+    Of ``6.3 x 11`` the smaller is the diameter and stands first. ``6.3 x 5.8`` is a flat can: cans are made 6.3 mm wide
+    and not 5.8. Any other order is nobody's habit, and not taken unless letters say which is which.
     """
     marked = _MARKED.fullmatch(text)
     size = marked or _SIZE.fullmatch(text)
@@ -156,7 +160,14 @@ def _of_two(name: str, text: str, size: re.Match[str], *, sure: bool) -> Taken:
     if max(sides) < INCHES_BELOW:
         message = f"{text[:40]!r} may be in inches; it counts as not stated"
         return Taken(None, "field-unclear", message, "write it in mm: 6.3 x 11 mm")
-    return Taken(sides[name == "height"]) if sure or sides[0] <= sides[1] else NONE
+    flat = sides[0] in CAN_DIAMETERS and sides[1] not in CAN_DIAMETERS and sides[1] >= sides[0] * FLATTEST
+    return Taken(sides[name == "height"]) if sure or flat or sides[0] <= sides[1] else NONE
+
+
+CAN_DIAMETERS = frozenset(map(Decimal, "3 4 5 6.3 8 10 12.5 16 18".split()))
+"""Diameters that cans of small aluminium electrolytics are made in, mm (common practice of makers' lists)."""
+FLATTEST = Decimal("0.7")
+"""A can is lower than it is wide by so much at most; boxes of film, whose length stands first, are flatter."""
 
 
 def _in_running_text(name: str, text: str) -> Taken:

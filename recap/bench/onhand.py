@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from recap.bench.dates import read_date
 from recap.bench.fields import FIELDS
+from recap.bench.in_words import BETWEEN, IN_WORDS
 from recap.bench.numerals import whole_number
 from recap.bench.offers import NUMERIC
 from recap.bench.records import read_records
@@ -43,6 +44,7 @@ def read_drawer(path: Path) -> tuple[tuple[DrawerPart, ...], list[Diagnostic]]:
                 if taken.code is not None:
                     place = record.place(name)
                     told.append(warning(taken.code, taken.message or "", place, taken.hint, record.text(name)[:80]))
+        fields |= {name: value for name, value in _in_words(record).items() if fields.get(name) is None}
         bought, said = _bought(record)
         told += said
         number = record.text("part")
@@ -53,6 +55,22 @@ def read_drawer(path: Path) -> tuple[tuple[DrawerPart, ...], list[Diagnostic]]:
         if qty:
             found.append(DrawerPart(_part(number, fields, record), qty, bought, record.text("place") or None))
     return tuple(found), told
+
+
+_SAYERS = {
+    "kind": ("mount",),
+    "mount": ("kind",),
+    "safety": ("kind", "mount", "volts"),
+    "diameter": ("size",),
+    "height": ("size",),
+}
+"""Columns that may state what has no column of its own, or a blank cell in it: ``Elko radial``, ``X2 275 V``."""
+
+
+def _in_words(record: Record) -> dict[str, Any]:
+    """Return what the cells of other columns say of a field, where they say one thing."""
+    said = {name: BETWEEN.join(filter(None, map(record.text, sayers))) for name, sayers in _SAYERS.items()}
+    return {name: take(name, text, IN_WORDS).value for name, text in said.items() if text}
 
 
 def _part(number: str, fields: dict[str, Any], record: Record) -> Part:

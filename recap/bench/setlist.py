@@ -64,7 +64,7 @@ def _set(
     if record.text("boards").casefold() not in _EVERYTHING:
         wanted = _words(record.text("boards"), boards)
     if caplist is not None:
-        told += [_unknown_board(record, word, boards) for word in wanted if squeeze(word) not in boards]
+        told += [_unknown_board(record, word, boards) for word in wanted if not _is_board(word, boards)]
     known = caplist.chassis if caplist is not None else chassis
     job = _words(record.text("job"), boards)
     return SetOnBench(name, known, wanted, job, record.text("note") or None, record.source), told
@@ -73,6 +73,12 @@ def _set(
 def squeeze(name: str) -> str:
     """Return a board's name without case and punctuation."""
     return _NOT_A_NAME.sub("", name).casefold()
+
+
+def _is_board(word: str, boards: Mapping[str, str]) -> bool:
+    """Tell whether a board is called so; ``-AUDIO`` names none, for that would be the opposite of what is meant."""
+    name = boards.get(squeeze(word))
+    return name is not None and (not word.startswith("-") or name.startswith("-"))
 
 
 def _board_names(caplist: CapList | None) -> dict[str, str]:
@@ -113,4 +119,9 @@ def _unknown_chassis(record: Record, name: str, chassis: str, caplists: Mapping[
 def _unknown_board(record: Record, word: str, boards: Mapping[str, str]) -> Diagnostic:
     message = f"the cap list has no board {word!r}"
     there = ", ".join(sorted(boards.values())) or "it names none"
-    return error("board-unknown", message, record.place("boards"), f"its boards: {there}", word)
+    hint = f"its boards: {there}"
+    left = sorted(set(boards.values()) - {boards.get(squeeze(word))})
+    if word.startswith("-") and len(left) < len(boards):
+        message = f"{word!r}: here stand the boards that the set has; only in job does - take one away"
+        hint = f"write those it has: {', '.join(left)}"
+    return error("board-unknown", message, record.place("boards"), hint, word)

@@ -22,7 +22,7 @@ _SAYERS: Mapping[str, tuple[str, ...]] = {
     "pitch": ("description", "size"),
     "diameter": ("size", "description"),
     "height": ("size", "description"),
-    "safety": ("description", "note", "kind", "volts", "series"),
+    "safety": ("description", "note", "kind", "mount", "volts", "series"),
 }
 _ONLY_THE_FIRST = frozenset({"diameter", "height"})
 """Of these the first that there is speaks alone."""

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import typer
 
-from recap.cli import records
+from recap.cli import completion, records
 from recap.cli.answers import advise, refuse, tell, typed
 from recap.cli.steps import RECEIVE
 
@@ -30,6 +30,13 @@ def receive(
     bench: Path = typer.Argument(..., help="The bench folder."),
     order: str | None = typer.Option(None, "--order", help="Which kept order, such as 2025-03-01-1."),
     everything: bool = typer.Option(False, "--all", help="All that is owed came, but for the lines named."),
+    supplier: str | None = typer.Option(
+        None,
+        "--supplier",
+        metavar="SUPPLIER",
+        autocompletion=completion.suppliers,
+        help="Only this supplier's parcel came.",
+    ),
     line: list[str] | None = typer.Option(None, "--line", metavar="PART=QTY", help="So many came; may be repeated."),
     instead: list[str] | None = typer.Option(
         None, "--instead", metavar="OLD=NEW", help="NEW came for OLD; may be repeated."
@@ -45,9 +52,13 @@ def receive(
     A substitute is judged at once at every place it would go to, and refused where it doesn't fit.
 
     Example: recap receive demo --all --line P12-10-50=12
+
+    Example: recap receive demo --all --supplier kolbenried
     """
     from recap.audit.receive import Delivery
 
+    if close and supplier is not None:
+        raise typer.BadParameter("--close gives up a whole order, not one parcel of it", param_hint="--supplier")
     loaded = records.load(bench, as_json=as_json)
     delivery = Delivery(
         order,
@@ -55,12 +66,14 @@ def receive(
         records.counts(line, "--line", as_json=as_json),
         records.pairs(instead, "--instead", as_json=as_json),
         close,
+        supplier,
     )
     if not (everything or delivery.counts or delivery.instead or close):
         events, orders = records.read(bench, as_json=as_json)
-        if _show(None, orders, events, as_json=as_json) and not as_json:
+        if _show(None, orders, events, supplier, as_json=as_json) and not as_json:
             whole = f"recap receive {typed(bench)} --all"
-            advise(f"All came: {whole}; all but one: --all --line PART=QTY; one line: --line PART=QTY")
+            parcel = "one parcel: --all --supplier NAME"
+            advise(f"All came: {whole}; {parcel}; all but one line: --all --line PART=QTY; one line: --line PART=QTY")
         return
     specs = _specs(records.pairs(spec, "--spec", as_json=as_json))
     with records.opened(bench, as_json=as_json) as record:
@@ -113,11 +126,18 @@ def _specs(words: dict[str, str]) -> dict[str, Part]:
     return found
 
 
-def _show(booking: Booking | None, orders: Sequence[KeptOrder], events: Sequence[Event], *, as_json: bool) -> bool:
-    """Print what was booked and what is owed; return whether anything is."""
+def _show(
+    booking: Booking | None,
+    orders: Sequence[KeptOrder],
+    events: Sequence[Event],
+    supplier: str | None = None,
+    *,
+    as_json: bool,
+) -> bool:
+    """Print what was booked and what is owed, by ``supplier`` or by all; return whether anything is."""
     from recap.audit.deliveries import lines
 
-    owed = [line for line in lines(orders, events) if line.owed]
+    owed = [line for line in lines(orders, events) if line.owed and supplier in {None, line.key.supplier}]
     if as_json:
         from recap.show.documents import print_document
         from recap.show.receive_view import receive_document

@@ -65,7 +65,7 @@ def export(
             write_csv(held, out)
     except OSError as fault:
         refuse_one("not-writable", f"the export can't be written: {fault}", str(out))
-    typer.echo(f"{len(held.events)} events, {len(held.orders)} orders, {len(held.photos)} photos to {out}")
+    typer.echo(f"{_counted(len(held.events), len(held.orders), len(held.photos))} to {out}")
 
 
 @commands.command("import")
@@ -89,7 +89,13 @@ def import_(
         refuse_one("export-unreadable", str(fault), str(path))
     except EventConflictError as fault:
         refuse_one("record-conflict", f"{fault}: nothing was imported", str(path))
-    typer.echo(f"added {added.events} events, {added.orders} orders, {added.photos} photos")
+    typer.echo(f"added {_counted(added.events, added.orders, added.photos)}")
+
+
+def _counted(events: int, orders: int, photos: int) -> str:
+    from recap.show.terminal import counted
+
+    return f"{counted(events, 'event')}, {counted(orders, 'order')}, {counted(photos, 'photo')}"
 
 
 @commands.command("check")

@@ -96,6 +96,7 @@ DRAWER: Final[dict[str, Column]] = {
     "stock": Column("not used"),
     "updated": Column("not used"),
     "qty": Column("pieces that lie there", "pieces", needed=True),
+    "size": Column("diameter and height together, instead of a column for each", example="6.3x11"),
     "bought": Column("the day it was bought; old parts are judged by it", example="2024-11-20, 2019-06"),
     "place": Column("where it lies", example="box 2"),
 }

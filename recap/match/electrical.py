@@ -134,7 +134,7 @@ def voltage(position: Position, part: Part, limits: Limits) -> Finding | None:
         return replace(missing, original=old)
     verdicts = []
     if old is not None:
-        verdicts.append(_against_old(old, new, limits))
+        verdicts.append(_against_old(old, new, limits, wet=_may_be_wet(position, part)))
     if works_at is not None:
         verdicts.append(_against_working(works_at, new, part.kind, limits))
     worst = max(verdicts, key=lambda v: v[0].rank)
@@ -151,14 +151,12 @@ def _told_together(sources: list[Citation]) -> Citation:
     return Citation(first.kind, "; ".join([first.text, *(f"working voltage, {o.kind}: {o.text}" for o in others)]))
 
 
-def _against_old(old: Decimal, new: Decimal, limits: Limits) -> tuple[Verdict, str, Citation]:
+def _against_old(old: Decimal, new: Decimal, limits: Limits, *, wet: bool) -> tuple[Verdict, str, Citation]:
     if new < old:
         return NO, f"{plain(new)} V is below the old rating of {plain(old)} V", SOURCES["voltage"]
     if new > old * limits.voltage_care:
-        reason = (
-            f"{plain(new)} V is more than {plain(limits.voltage_care)} times the old {plain(old)} V: "
-            "larger, and often with more series resistance"
-        )
+        reason = f"{plain(new)} V is more than {plain(limits.voltage_care)} times the old {plain(old)} V: larger"
+        reason += ", and often with more series resistance" if wet else ""
         return CARE, reason, SOURCES["voltage_care"]
     if new == old:
         return FITS, f"{plain(new)} V, the same rating", SOURCES["voltage"]
@@ -187,9 +185,15 @@ def temperature(position: Position, part: Part, limits: Limits) -> Finding | Non
         verdict = FITS
         reason = f"{part.temp_C} °C, {asked} °C asked for" if spare else f"{part.temp_C} °C, as asked for"
     else:
-        reason = f"{part.temp_C} °C is {-spare} K below the {asked} °C asked for: every 10 K less halves its life"
+        reason = f"{part.temp_C} °C is {-spare} K below the {asked} °C asked for"
+        reason += ": every 10 K less halves its life" if _may_be_wet(position, part) else ""
         verdict = NO
     return Finding("temperature", verdict, reason, old, Decimal(part.temp_C), Decimal(spare), "°C", source)
+
+
+def _may_be_wet(position: Position, part: Part) -> bool:
+    """Tell whether a part has an electrolyte to dry out, or may have one for all that is stated."""
+    return (position.kind if part.kind is Kind.UNKNOWN else part.kind) in {*WET, Kind.UNKNOWN}
 
 
 def life(position: Position, part: Part, limits: Limits) -> Finding | None:

@@ -39,8 +39,8 @@ class Rule:
 RULES: tuple[Rule, ...] = (
     Rule("kind", electrical.kind, ("safety", "kind"), ("safety", "kind")),
     Rule("capacitance", electrical.capacitance, ("value_uF", "role", "safety", "kind"), ("value_uF",)),
-    Rule("voltage", electrical.voltage, ("volts", "operating_V"), ("volts", "kind")),
-    Rule("temperature", electrical.temperature, ("temp_C",), ("temp_C",)),
+    Rule("voltage", electrical.voltage, ("volts", "operating_V", "kind"), ("volts", "kind")),
+    Rule("temperature", electrical.temperature, ("temp_C", "kind"), ("temp_C", "kind")),
     Rule("life", electrical.life, ("kind",), ("life_h", "kind")),
     Rule("mount", fitting.mount, ("mount", "pitch_mm"), ("mount",)),
     Rule("pitch", fitting.pitch, ("pitch_mm",), ("pitch_mm",)),

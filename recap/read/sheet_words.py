@@ -112,11 +112,12 @@ SOLD_OUT = frozenset(
 )
 """None is left."""
 TO_ORDER = re.compile(
-    r"(?:on|to|by) (?:back ?)?order|back ?order(?:ed)?|special order|(?:auf )?bestellung|bestellt|bestellbar"
+    r"call(?: us)?|ask(?: us)?|(?:on |by )?(?:request|enquiry|inquiry)|tbc|tba"
+    r"|(?:on|to|by) (?:back ?)?order|back ?order(?:ed)?|special order|(?:auf )?bestellung|bestellt|bestellbar"
     r"|nachbestellt|auf anfrage|anfrage|im zulauf|sur commande|sur demande|sur devis"
     r"|su ordinazione|su ordine|su richiesta|in arrivo|bajo pedido|por encargo|sobre pedido|op bestelling|op "
     r"aanvraag|in bestelling|na zamówienie|na objednávku"
-    r"|beställningsvara|på bestilling|rendelésre|sob encomenda|due|due in|expected|call|poa|limited|low stock|few "
+    r"|beställningsvara|på bestilling|rendelésre|sob encomenda|due|due in|expected|poa|limited|low stock|few "
     r"left|wenige|few|pochi|poco"
     r"|(?:ca\.?|approx\.?|~)?\s*\d+(?:\s?[-–]\s?\d+)?\s?(?:days?|weeks?|wks?|months?|tage?n?|wochen?|monate?|jours?|semaines?|giorni|settimane|días|semanas|dagen|weken|dni|tygodni\w*|dagar|veckor)",
     re.IGNORECASE,

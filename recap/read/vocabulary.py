@@ -261,6 +261,15 @@ CATALOGUE: Vocabulary = {
     "updated": _UPDATED,
 }
 
+SIZE = (
+    "size", "case size", "can size", "body size", "dimensions", "d x l", "dxl", "ø x l", "øxl", "d x h", "dxh", "ø x h",
+    "øxh", "d x l mm", "ø x l mm", "øxl mm", "d x h mm", "ø x h mm", "case d x l", "size d x l", "case dxl", "size dxl",
+    "size mm", "diameter x length", "diameter x height", "dia x length", "dimensions mm", "Abmessungen",
+    "Abmessung", "Maße", "Größe", "Baugröße", "Bechergröße", "dimensioni",
+    "dimensiones", "tamaño", "taille", "afmetingen", "maten",
+)
+"""Headers of the column in which diameter and length stand together: ``6.3 x 11``."""
+
 DRAWER: Vocabulary = {
     **{field: words for field, words in CATALOGUE.items() if field not in {"minimum", "multiple", "prices",
     "updated"}},
@@ -269,6 +278,7 @@ DRAWER: Vocabulary = {
     "prices": _PRICES,
     "updated": ("updated",),
     "qty": tuple(word for word in _QTY if word != "number of"),
+    "size": SIZE,
     "bought": (
         "bought", "date", "date bought", "purchased", "purchase date", "bought on", "since", "year", "date code",
         "gekauft", "gekauft am", "Kaufdatum", "Datum", "acheté", "date d'achat", "acquistato", "data",
@@ -379,22 +389,12 @@ DESCRIPTION = (
 )
 """Headers of the column in which a price list says in words what a part is."""
 
-SIZE = (
-    "size", "case size", "can size", "body size", "dimensions", "d x l", "dxl", "ø x l", "øxl", "d x h", "dxh", "ø x h",
-    "øxh", "d x l mm", "ø x l mm", "øxl mm", "d x h mm", "ø x h mm", "case d x l", "size d x l", "case dxl", "size dxl",
-    "size mm", "dimensions mm", "Abmessungen", "Abmessung", "Maße", "Größe", "Baugröße", "Bechergröße", "dimensioni",
-    "dimensiones", "tamaño", "taille", "afmetingen", "maten",
-)
-"""Headers of the column in which diameter and length stand together: ``6.3 x 11``."""
-
 PASSED_OVER = (
     "description", "datasheet", "data sheet", "link", "url", "image", "picture", "photo", "category", "rohs",
-    "status",
-    "package", "packaging", "case", "lead time", "weight", "country of origin", "barcode", "ean", "line", "row",
-    "nr", "no",
+    "status", "package", "packaging", "case", "lead time", "weight", "country of origin", "barcode", "ean", "line",
+    "row", "nr", "no",
     "Beschreibung", "Datenblatt", "Bild", "Verpackung", "Gewicht", "Lieferzeit", "Kategorie",
     "fiche technique", "lien", "image", "poids", "immagine", "peso", "scheda tecnica", "enlace", "imagen",
-    "hoja de datos",
-    "afbeelding", "gewicht", "omschrijving",
+    "hoja de datos", "afbeelding", "gewicht", "omschrijving",
 )
 """Headers of columns that are known to hold nothing this job uses; they are named in a note."""

@@ -179,6 +179,8 @@ def test_audit_history_and_other_work_tell_one_story(ordered: Path) -> None:
         (("receive", "--line", "NL-47"), 2),
         (("receive", "--line", "NL-47=-3"), 2),
         (("receive", "--order", "1999-01-01-1", "--all"), 1),
+        (("receive", "--all", "--supplier", "nobody"), 1),
+        (("receive", "--close", "--supplier", "norlicht"), 2),
         (("estimate", "--sets", "S9"), 2),
     ],
 )
@@ -195,7 +197,7 @@ def test_the_record_goes_out_and_in_and_is_backed_up(ordered: Path, tmp_path: Pa
     run("record", "export", ordered, "--out", tmp_path / "out.json", status=1)
     other = tmp_path / "other"
     other.mkdir()
-    assert "added 1 events, 1 orders" in run("record", "import", other, tmp_path / "out.json")
+    assert "added 1 event, 1 order, 0 photos" in run("record", "import", other, tmp_path / "out.json")
     assert "added 0 events, 0 orders" in run("record", "import", other, tmp_path / "tables")
     assert "sound" in run("record", "check", other)
     (tmp_path / "bad.json").write_text("{}", encoding="utf-8")

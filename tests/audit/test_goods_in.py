@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
@@ -38,8 +39,6 @@ def receive(*events: Event, orders: tuple[KeptOrder, ...] = (ORDER,), **words: A
 
 def numbered(*events: Event) -> tuple[Event, ...]:
     """Give events the order of arrival that a record would."""
-    from dataclasses import replace
-
     return tuple(replace(event, seq=n) for n, event in enumerate(events, start=1))
 
 
@@ -64,6 +63,21 @@ def test_a_short_delivery_serves_places_first_and_the_rest_is_owed() -> None:
     assert (booked.to_drawer, booked.owed) == (0, 3)
     later = receive(*booking.events, everything=True)
     assert [(b.qty, b.to_drawer, b.owed) for b in later.booked] == [(3, 2, 0)]
+
+
+def test_parcels_of_one_order_come_one_by_one() -> None:
+    one = order(line(HRN, 5, ("47 µF", 5)))
+    other = order(line(part("HRN-100", "100", supplier="pellworth"), 4, ("100 µF", 4)), supplier="pellworth")
+    both = kept(replace(one, suppliers=one.suppliers + other.suppliers), group("47 µF", *PLACES, spares=2))
+    first = receive(orders=(both,), everything=True, supplier="pellworth")
+    assert [(b.key.supplier, b.part, b.qty) for b in first.booked] == [("pellworth", "HRN-100", 4)]
+    owed = [(line.key.part, line.owed) for line in lines([both], first.events) if line.owed]
+    assert owed == [("HRN-47", 5)]
+    named = receive(orders=(both,), counts={"HRN-47": 5}, supplier="pellworth")
+    assert errors(named) == ["line-unknown"]  # of another parcel
+    unknown = receive(orders=(both,), everything=True, supplier="nobody")
+    assert errors(unknown) == ["line-unknown"]
+    assert unknown.events == ()
 
 
 def test_all_but_one_line_can_be_said_in_one_go() -> None:

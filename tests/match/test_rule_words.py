@@ -158,6 +158,18 @@ SAID = [
         offer(temp_C=105),
         "105 °C is 20 K below the 125 °C asked for: every 10 K less halves its life",
     ),
+    (  # the ten-degree law is about electrolyte that dries out
+        "temperature",
+        wanted(kind=Kind.CERAMIC),
+        offer(kind=Kind.CERAMIC, temp_C=85),
+        "85 °C is 20 K below the 105 °C asked for",
+    ),
+    (
+        "voltage",
+        wanted(volts=D(63), kind=Kind.FILM),
+        offer(volts=D(250), kind=Kind.FILM),
+        "250 V is more than 2 times the old 63 V: larger",
+    ),
     ("life", wanted(kind=ELKO), offer(life_h=D(5000)), "5000 h at its rated temperature, 2000 h asked for"),
     (
         "life",
