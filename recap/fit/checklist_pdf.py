@@ -44,6 +44,8 @@ TOGETHER: Final = 8
 """At most so many places in one row, which can't break over pages."""
 WIDTHS: Final = tuple(part * mm for part in (11, 11, 18, 26, 44, 60, 81, 22))
 """Of the columns, made for A4; other papers stretch or squeeze the remarks."""
+HEADINGS: Final = 2
+"""Rows that stand on every page again: whose places these are, for boards may share designators, and the columns."""
 PLACE_COLUMN: Final = 3
 REMARKS_COLUMN: Final = 6
 CELL_LEFT: Final = 4
@@ -55,7 +57,7 @@ _MARK: Final = ParagraphStyle("mark", _BODY, fontName=BOLD)
 _VALUE: Final = ParagraphStyle("value", _BODY, fontName=BOLD, fontSize=11, leading=13)
 _HEAD: Final = ParagraphStyle("head", _BODY, fontName=BOLD, fontSize=8.5, leading=10)
 _TITLE: Final = ParagraphStyle("title", _BODY, fontName=BOLD, fontSize=17, leading=21)
-_SECTION: Final = ParagraphStyle("section", _BODY, fontName=BOLD, fontSize=13, leading=17, spaceBefore=5, spaceAfter=2)
+_SECTION: Final = ParagraphStyle("section", _BODY, fontName=BOLD, fontSize=13, leading=17)
 _CAUTION: Final = ParagraphStyle("caution", _BODY, fontSize=10, leading=12.5, leftIndent=15, firstLineIndent=-15)
 
 
@@ -123,41 +125,42 @@ def _set(name: str, sections: tuple[Section, ...], checklist: Checklist, width: 
     story += [_text(f"⚠ {caution}", _CAUTION) for caution in checklist.cautions]
     story.append(Spacer(1, 4 * mm))
     for section in sections:
-        lines = len(section.tasks)
-        title = f"{section.title} — {lines} place{'' if lines == 1 else 's'}"
         table = _table(section, checklist, width)
         # A heading never stands alone at the foot of a page; the table may still break between its rows.
-        story += [CondPageBreak(_first_rows(table, width)), _text(title, _SECTION), table]
+        story += [CondPageBreak(_first_rows(table, width)), table]
     return story
 
 
 def _first_rows(table: LongTable, width: float) -> float:
     """Return the height of a section's heading with the table's header and first row."""
     table.wrap(width, 10**6)
-    heights = getattr(table, "_rowHeights", ())
-    return float(_SECTION.leading + _SECTION.spaceBefore + _SECTION.spaceAfter + sum(heights[:2]) + 1)
+    return float(sum(getattr(table, "_rowHeights", ())[: HEADINGS + 1]) + 1)
 
 
 def _table(section: Section, checklist: Checklist, width: float) -> LongTable:
     titles = (*BOXES, "place", "old part", "new part", "polarity, leads, care", "measured")
-    rows: list[list[Any]] = [[_text(title, _HEAD) for title in titles]]
+    lines = len(section.tasks)
+    named = _text(f"{section.title} — {lines} place{'' if lines == 1 else 's'}", _SECTION)
+    rows: list[list[Any]] = [[named, *[""] * (len(titles) - 1)], [_text(title, _HEAD) for title in titles]]
     rows += [_row(run, checklist) for whole in runs(section, TOGETHER) for run in _on_lines(whole, checklist)]
     widths = list(WIDTHS)
     widths[REMARKS_COLUMN] += width - sum(WIDTHS)
-    table = LongTable(rows, colWidths=widths, repeatRows=1)
+    table = LongTable(rows, colWidths=widths, repeatRows=HEADINGS, spaceBefore=6)
     table.setStyle(
         TableStyle(
             [
                 ("VALIGN", (0, 0), (-1, -1), "TOP"),
-                ("VALIGN", (0, 0), (-1, 0), "BOTTOM"),
-                ("LINEBELOW", (0, 0), (-1, 0), 1.4, "black"),
-                ("LINEBELOW", (0, 1), (-1, -1), 0.5, "black"),
-                ("LINEBEFORE", (-1, 0), (-1, -1), 0.5, "black"),
+                ("VALIGN", (0, 1), (-1, 1), "BOTTOM"),
+                ("SPAN", (0, 0), (-1, 0)),
+                ("LINEBELOW", (0, 1), (-1, 1), 1.4, "black"),
+                ("LINEBELOW", (0, HEADINGS), (-1, -1), 0.5, "black"),
+                ("LINEBEFORE", (-1, 1), (-1, -1), 0.5, "black"),
                 ("LEFTPADDING", (0, 0), (-1, -1), CELL_LEFT),
+                ("LEFTPADDING", (0, 0), (-1, 0), 0),
                 ("RIGHTPADDING", (0, 0), (-1, -1), CELL_RIGHT),
-                ("TOPPADDING", (0, 1), (-1, -1), 4),
-                ("BOTTOMPADDING", (0, 1), (-1, -1), 4),
-                ("NOSPLIT", (0, 0), (-1, 1)),
+                ("TOPPADDING", (0, HEADINGS), (-1, -1), 4),
+                ("BOTTOMPADDING", (0, HEADINGS), (-1, -1), 4),
+                ("NOSPLIT", (0, 0), (-1, HEADINGS)),
             ]
         )
     )
@@ -175,7 +178,10 @@ def _on_lines(run: tuple[Task, ...], checklist: Checklist) -> list[tuple[Task, .
 def _row(run: tuple[Task, ...], checklist: Checklist) -> list[Any]:
     """Return one row: of several places each has its boxes and its line, and the rest is said once."""
     first = run[0]
-    notes = [_text(first.polarity, _MARK), *(_text(text, _BODY) for text in remarks(first))]
+    said = remarks(first)
+    dangers = len(first.dangers)  # they stand first
+    notes = [_text(text, _MARK) for text in (first.polarity, *said[:dangers])]
+    notes += [_text(text, _BODY) for text in said[dangers:]]
     new = (
         [_text(NOTHING, _STRONG)] if first.part is None else _thing(first.part, f"{first.part.number} ({first.source})")
     )

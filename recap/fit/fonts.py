@@ -45,10 +45,17 @@ def printable(text: str) -> str:
     return "".join(char if char == "\n" or ord(char) in shown else "?" for char in text)
 
 
+_NOTHING_SEEN: Final = 0.01
+"""Points that no eye sees and no printer draws."""
+
+
 def shortened(text: str, font: str, size: float, width: float) -> str:
-    """Return text cut with ``…`` to fit ``width`` points; whole where it fits."""
+    """Return text cut with ``…`` to fit ``width`` points; whole where it fits.
+
+    A text whose size was chosen to fill the width fills it but for the last figures of the reckoning.
+    """
     clean = printable(text).replace("\n", " ")
-    if pdfmetrics.stringWidth(clean, font, size) <= width:
+    if pdfmetrics.stringWidth(clean, font, size) <= width + _NOTHING_SEEN:
         return clean
     while clean and pdfmetrics.stringWidth(clean + "…", font, size) > width:
         clean = clean[:-1]

@@ -81,6 +81,16 @@ def test_many_alike_places_go_over_pages() -> None:
     assert sorted(names) == sorted(f"C{n}" for n in range(1, 61))
 
 
+def test_each_page_says_whose_places_stand_on_it() -> None:
+    """Boards may share designators: on a page without its name C1 would be that of any board."""
+    pages = page_texts(checklist_pdf(many(places=30, boards=2)))
+    assert len(pages) > 2
+    for page in pages:
+        named = [at for at in (page.find("B00 —"), page.find("B01 —")) if at >= 0]
+        assert named
+        assert min(named) < re.search(r"\bC[0-9]+\b", page).start()  # type: ignore[union-attr]
+
+
 def test_each_set_begins_a_page_of_its_own_with_its_name_and_number() -> None:
     texts = page_texts(checklist_pdf(made()))
     starts = [page for page in texts if "Checklist: " in page]

@@ -49,6 +49,20 @@ def test_a_label_says_what_must_not_be_mistaken() -> None:
     assert values["AX 0.47/450"] == "47 µF 35 V bipolar"
 
 
+@pytest.mark.parametrize(
+    "value",
+    ["0.22 µF 275 V X2", "2.2 nF 400 V X1/Y2", "0.1 µF 100 V film", "10000 µF 100 V", "? µF 63 V bipolar"]
+    + [f"{number} µF 275 V X2" for number in ("0.33", "0.47", "0.022", "0.068", "0.0047", "1.5")],
+)
+def test_no_label_cuts_a_value_off(value: str) -> None:
+    """Without its last letters a safety part would look like a plain one."""
+    for sheet in SHEETS.values():
+        for address in ("", BASE):
+            (page,) = page_texts(labels_pdf([Label("amp", "PSU", value, 1, ("C1",), "P-1", address)], sheet))
+            assert "…" not in page
+            assert " ".join(page.split()).count(value.rpartition(" ")[2]) >= 1
+
+
 @pytest.mark.parametrize("name", SHEETS)
 def test_a_scanner_reads_the_address_of_the_place_off_the_print(name: str) -> None:
     pdf = labels_pdf(labels(SORTING, BASE), SHEETS[name])
