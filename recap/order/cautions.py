@@ -5,9 +5,11 @@ from __future__ import annotations
 from typing import Final
 
 LETHAL: Final = (
-    "Mains, charged capacitors and picture tubes kill. Unplug, discharge through a resistor, check with a meter. "
-    "Follow your local codes, and leave what you aren't trained for to licensed hands."
+    "Mains, charged capacitors and picture tubes kill. Unplug, discharge through a resistor, check with a meter."
 )
+IN_SHORT: Final = ("Unplug, discharge", ", measure")
+"""What stays in sight while the rest is scrolled away; the second part where there is room."""
+TRAINED: Final = "Follow your local codes, and leave what you aren't trained for to licensed hands."
 SAFETY_PARTS: Final = (
     "X and Y capacitors and the parts that tune the high voltage are replaced by the same class and value only; "
     "measure the high voltage after work on a picture tube's deflection."
@@ -20,5 +22,5 @@ POLARITY: Final = (
 )
 PRICES: Final = "Prices and stock are as the catalogues give them; look at the basket's total before paying."
 
-AT_THE_BENCH: Final = (LETHAL, SAFETY_PARTS, POLARITY)
+AT_THE_BENCH: Final = (LETHAL, TRAINED, SAFETY_PARTS, POLARITY)
 """What stands at the top of a checklist."""

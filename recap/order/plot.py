@@ -24,7 +24,7 @@ def plot(parcels: Sequence[Step], lives: Sequence[Step], currency: str, form: st
     figure = Figure(figsize=(9, 4.2), layout="constrained")
     left, right = figure.subplots(1, 2)
     _draw(left, parcels, "parcels, at most", currency)
-    _draw(right, lives, "rated life of wet parts, where sold: h or more", currency)
+    _draw(right, lives, "rated life of electrolytics, at least, h (where so sold)", currency)
     figure.suptitle("What fewer parcels or longer rated life cost")
     made = BytesIO()
     figure.savefig(made, format=form, dpi=150, metadata={"Date": None} if form == "svg" else None)
@@ -41,7 +41,9 @@ def _draw(axes: Axes, steps: Sequence[Step], label: str, currency: str) -> None:
     if there:
         axes.plot([i for i, _ in there], [float(total) for _, total in there], "ko-", linewidth=1)
         for i, total in there:
-            axes.annotate(f"{total:.2f}", (i, float(total)), textcoords="offset points", xytext=(0, 7), ha="center")
+            behind = {"facecolor": "white", "edgecolor": "none", "pad": 1}  # the line rises through its figures otherwise
+            at = (i, float(total))
+            axes.annotate(f"{total:.2f}", at, textcoords="offset points", xytext=(0, 8), ha="center", bbox=behind)
         unproven = [i for i, _ in there if steps[i].outcome.status is not Status.OPTIMAL]
         if unproven:
             heights = [float(total) for i, total in there if i in unproven]

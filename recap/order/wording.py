@@ -2,13 +2,25 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+import re
+from typing import TYPE_CHECKING, Final
 
 from recap.model import Kind, Mount
 from recap.normalise.values import format_capacitance, format_voltage, plain
 
 if TYPE_CHECKING:
     from recap.model import Part, Position
+
+
+_INSIDE: Final = re.compile(
+    r"(?<=\d) (?=(?:[µunp]F|k?V|°C|mm|[kM]?(?:Ω|ohm)|[mµu]A|h|%)(?![\w²/]))"  # a number and its unit
+    r"|(?<=\d) (?=× \d)|(?<=×) (?=\d)|(?<=pitch) (?=\d)"  # ``Ø25 × 40, pitch 10``
+)
+
+
+def unbroken(text: str, joint: str = "\u00a0") -> str:
+    """Return the text with ``joint`` for each blank inside a quantity, so that no line ends there."""
+    return _INSIDE.sub(joint, text)
 
 
 def size_text(thing: Part | Position) -> str:

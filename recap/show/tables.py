@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from typing import TYPE_CHECKING
 
 from rich import box
@@ -10,16 +9,16 @@ from rich.segment import Segment
 from rich.table import Table
 from rich.text import Text
 
+from recap.order.wording import unbroken
+
 if TYPE_CHECKING:
     from rich.console import Console, ConsoleOptions, RenderableType, RenderResult
     from rich.style import StyleType
 
 _JOINT = "\ue000"
 """Stands for a blank at which no line ends, while a table is laid out: one that Rich takes for a letter."""
-_JOINED = re.compile(
-    r"(?<=\d) (?=(?:[µunp]F|k?V|°C|mm|[kM]?(?:Ω|ohm)|[mµu]A|h|%)(?![\w²/]))"  # a number and its unit
-    r"|(?<=\d) (?=× \d)|(?<=×) (?=\d)"  # ``Ø25 × 40``
-)
+
+
 class _Whole(Table):
     """A table whose words are broken rather than cut off: half a designator or value would be another one."""
 
@@ -41,10 +40,10 @@ class _Whole(Table):
 def _joined(cell: RenderableType | None) -> RenderableType | None:
     """Return a cell in which lines end beside quantities and not in them; its letters keep their places and styles."""
     if isinstance(cell, str):
-        return _JOINED.sub(_JOINT, cell)
+        return unbroken(cell, _JOINT)
     if isinstance(cell, Text):
         joined = cell.copy()
-        joined.plain = _JOINED.sub(_JOINT, cell.plain)
+        joined.plain = unbroken(cell.plain, _JOINT)
         return joined
     return cell
 

@@ -29,6 +29,8 @@ MOST_BYTES = 200_000
 COLUMNS = 88
 PHONE = {"width": 390, "height": 844}
 RECAP = [sys.executable, "-m", "recap"]
+OURS = {**os.environ, "PYTHONPATH": str(ROOT)}
+"""This checkout's code, whatever is installed."""
 
 SVG = """\
 <svg xmlns="http://www.w3.org/2000/svg" class="rich-terminal" viewBox="0 0 {width} {height}">
@@ -56,7 +58,7 @@ def demo_copy(folder: Path) -> Path:
 
 def recap(*arguments: str, folder: Path) -> str:
     """Run a command in ``folder`` and return what it prints, with colours."""
-    surroundings = {**os.environ, "COLUMNS": str(COLUMNS), "FORCE_COLOR": "1", "PYTHONUTF8": "1"}
+    surroundings = {**OURS, "COLUMNS": str(COLUMNS), "FORCE_COLOR": "1", "PYTHONUTF8": "1"}
     run = subprocess.run(
         [*RECAP, *arguments], cwd=folder, env=surroundings, capture_output=True, encoding="utf-8", check=True
     )
@@ -74,7 +76,7 @@ def order_picture(folder: Path) -> str:
 def served(folder: Path) -> Iterator[str]:
     """Serve the bench page of the demo and yield its address."""
     with subprocess.Popen(
-        [*RECAP, "bench", "demo", "--port", "0"], cwd=folder, stdout=subprocess.PIPE, encoding="utf-8"
+        [*RECAP, "bench", "demo", "--port", "0"], cwd=folder, env=OURS, stdout=subprocess.PIPE, encoding="utf-8"
     ) as server:
         assert server.stdout is not None
         line = next(each for each in server.stdout if "http://" in each)

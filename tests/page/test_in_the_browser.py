@@ -175,6 +175,27 @@ def test_what_kills_stays_in_sight_and_the_work_has_room(bench: Bench, browser: 
         expect(page.locator("#cautions")).not_to_have_attribute("open", "")
 
 
+@pytest.mark.parametrize("size", [PHONE, (320, 600), DESK])
+def test_the_caution_in_short_and_the_name_of_the_place_stay_in_sight_at_work(
+    bench: Bench, browser: Browser, size: tuple[int, int]
+) -> None:
+    with device(browser, size) as context:
+        page = open_board(context, bench)
+        page.emulate_media(reduced_motion="reduce")
+        for _ in range(3):
+            page.click("#next")
+            ref = page.locator(".card.next")
+            expect(page.locator(".mind")).to_be_in_viewport(ratio=1)
+            head = page.locator(".top").bounding_box()
+            name = ref.locator("h2").bounding_box()
+            assert head is not None
+            assert name is not None
+            assert name["y"] >= head["y"] + head["height"]  # not below the header
+            ref.locator('[data-stage="in"]').click()
+        page.click(".mind")
+        expect(page.get_by_text("picture tubes kill")).to_be_in_viewport(ratio=1)
+
+
 @pytest.mark.parametrize("path", ["/", "/set/glim-1", "/set/glim-1/board/POWER"])
 def test_nothing_stands_beyond_the_edge_of_a_small_phone(bench: Bench, browser: Browser, path: str) -> None:
     with device(browser, (320, 600)) as context:

@@ -23,7 +23,8 @@ from recap.audit.state import Progress, place_states, progress
 from recap.fit.page import intake, pictures, workshop
 from recap.fit.page.guard import COOKIE, DOOR, WANTED, Guard
 from recap.fit.page.status import state_document, story_lines
-from recap.order.cautions import AT_THE_BENCH
+from recap.order.cautions import AT_THE_BENCH, IN_SHORT
+from recap.order.wording import unbroken
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -85,8 +86,12 @@ def create_app(lists: Lists, record: Record, admission: Admission) -> ASGIApp:
     app.state.templates = Environment(
         loader=FileSystemLoader(_HERE / "templates"), autoescape=True, undefined=StrictUndefined
     )
+    app.state.templates.filters["unbroken"] = unbroken
     app.state.templates.globals.update(
-        set_address=workshop.set_address, board_address=workshop.board_address, caution_lines=AT_THE_BENCH
+        set_address=workshop.set_address,
+        board_address=workshop.board_address,
+        caution_lines=AT_THE_BENCH,
+        caution_in_short=IN_SHORT,
     )
     return Guard(app, admission)
 

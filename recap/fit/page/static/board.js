@@ -155,7 +155,12 @@ function say(text) {
 function goTo(card) {
   if (!card) return;
   if (card.hidden) { value.value = ""; show.value = "job"; draw(); }
-  card.scrollIntoView({ block: "center", behavior: matchMedia("(prefers-reduced-motion: reduce)").matches ? "auto" : "smooth" });
+  const top = document.querySelector(".top");
+  const head = getComputedStyle(top).position === "sticky" ? top.offsetHeight : 0;
+  const free = innerHeight - head - document.querySelector(".dock").offsetHeight;
+  const above = Math.max(8, (free - card.offsetHeight) / 2); // in the middle; its name never lies under the header
+  const behavior = matchMedia("(prefers-reduced-motion: reduce)").matches ? "auto" : "smooth";
+  scrollTo({ top: card.getBoundingClientRect().top + scrollY - head - above, behavior });
   card.querySelector("h2").focus({ preventScroll: true });
 }
 
