@@ -58,4 +58,5 @@ class Node:
 
         And of them those last where pieces are to be counted, for the nearer the best total, the less must be weighed.
         """
-        return self.tried is not None, bool(self.exact), self.bound if self.tried is None else self.tried.value, self.turn
+        value = self.bound if self.tried is None else self.tried.value
+        return self.tried is not None, bool(self.exact), value, self.turn

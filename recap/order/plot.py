@@ -41,7 +41,7 @@ def _draw(axes: Axes, steps: Sequence[Step], label: str, currency: str) -> None:
     if there:
         axes.plot([i for i, _ in there], [float(total) for _, total in there], "ko-", linewidth=1)
         for i, total in there:
-            behind = {"facecolor": "white", "edgecolor": "none", "pad": 1}  # the line rises through its figures otherwise
+            behind = {"facecolor": "white", "edgecolor": "none", "pad": 1}  # the line would cross it
             at = (i, float(total))
             axes.annotate(f"{total:.2f}", at, textcoords="offset points", xytext=(0, 8), ha="center", bbox=behind)
         unproven = [i for i, _ in there if steps[i].outcome.status is not Status.OPTIMAL]

@@ -21,7 +21,8 @@ if TYPE_CHECKING:
 def print_why(console: Console, account: Explanation, currency: str, found: Candidates) -> None:
     """Print for each group what it could have had, then the pieces over, then what terms did."""
     console.print(Text("Why these parts", style="bold"))
-    console.print(Text(f"What each would cost by itself: goods with duty and tax in {currency}, without postage; the whole order decides."))
+    what = f"goods with duty and tax in {currency}, without postage"
+    console.print(Text(f"What each would cost by itself: {what}; the whole order decides."))
     for why in account.groups:
         suited = counted(why.suited, "offer suits", "offers suit")
         drawn = f", {why.from_drawer} from the drawer" if why.from_drawer else ""
