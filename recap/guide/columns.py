@@ -125,7 +125,7 @@ SUPPLIERS: Final[dict[str, Column]] = {
     "supplier": Column("its name: that of a file in catalogs, without its ending", needed=True),
     "currency": Column("currency of its prices and of all amounts in this row", example="EUR"),
     "rate": Column("what one unit of it costs in the bench's currency; blank where they are the same", example="0.92"),
-    "shipping": Column("postage by goods value: from that value on it costs so much", example="0:6.90 40:3.90 80:0"),
+    "shipping": Column("what sending costs, by goods value: from that value on so much", example="0:6.90 40:3.90 80:0"),
     "minimum": Column("least goods value of an order", "supplier's currency"),
     "handling": Column("fee for each order", "supplier's currency"),
     "line_fee": Column("fee for each line of an order", "supplier's currency"),

@@ -21,9 +21,9 @@ if TYPE_CHECKING:
 class MarkingReading:
     """One thing a mark can mean.
 
-    ``kind`` is capacitance, tolerance, voltage, date, temperature or safety. ``value`` is a number in ``unit``
-    (F, V, %, pF, °C), a pair (low, high) for an asymmetric tolerance, ISO text for a date, the class for
-    safety. ``rank`` 0 is the likeliest.
+    ``kind`` is capacitance, tolerance, voltage, date, temperature, polarity or safety. ``value`` is a number in
+    ``unit`` (F, V, %, pF, °C), a pair (low, high) for an asymmetric tolerance, ISO text for a date, the class
+    for safety. ``rank`` 0 is the likeliest.
     """
 
     kind: str
@@ -215,12 +215,19 @@ def _dated(iso: str, source: str, mark: str, hint: str, rank: int) -> MarkingRea
 # --- other marks ---------------------------------------------------------------------------
 
 
+_NO_POLARITY: Final = re.compile(r"[NB]\.?P\.?|BIPOL(?:AR)?|NONPOL(?:AR)?", re.IGNORECASE)
+"""``NP``, ``BP``; ``NP0`` is a class of ceramic."""
+
+
 def class_or_temperature(mark: str) -> MarkingReading | None:
-    """Read ``X2`` and ``105C``, which look like a date and a value but on most parts are neither."""
+    """Read ``X2``, ``NP`` and ``105C``, which look like a date and a value but on most parts are neither."""
     if _SAFETY_CLASS.fullmatch(mark):
         text = f"safety class {mark}"
         hint = "replace only by an approved part of this class, or a stricter one of the same letter"
         return MarkingReading("safety", mark, None, text, "IEC 60384-14", mark, hint)
+    if _NO_POLARITY.fullmatch(mark):
+        hint = "no plus and no minus; a polar part never takes its place"
+        return MarkingReading("polarity", "bipolar", None, "bipolar", COMMON, mark, hint)
     degrees = temperature_C(mark)
     if degrees is None or degrees.value is None:
         return None

@@ -156,7 +156,7 @@ def _threshold(parcel: SupplierOrder, line: OrderLine, least: int | None) -> str
         return f"lifts the parcel over the minimum order of {parcel.terms.minimum} {parcel.terms.currency}"
     if without.shipping > parcel.shipping:
         saved = without.shipping - parcel.shipping
-        return f"lifts the parcel to the next postage step, which saves {saved} {parcel.terms.currency}"
+        return f"lifts the parcel to the next shipping step, which saves {saved} {parcel.terms.currency}"
     return "together with others it lifts the parcel over a threshold, or costs nothing more"
 
 
@@ -165,11 +165,11 @@ def _terms(parcel: SupplierOrder) -> tuple[str, ...]:
     if terms.shipping:
         dearest = max(tier.charge for tier in terms.shipping)
         if dearest > parcel.shipping:
-            words.append(f"goods of {parcel.goods} reach a postage step that saves {dearest - parcel.shipping}")
+            words.append(f"goods of {parcel.goods} reach a shipping step that saves {dearest - parcel.shipping}")
         nearer = sorted((t for t in terms.shipping if t.goods > parcel.goods), key=lambda t: t.goods)
         if nearer:
             short = nearer[0].goods - parcel.goods
-            words.append(f"{short} more in goods would change the postage to {nearer[0].charge}")
+            words.append(f"{short} more in goods would change the shipping to {nearer[0].charge}")
     if terms.minimum > 0:
         words.append(f"the minimum order of {terms.minimum} is met with {parcel.goods - terms.minimum} to spare")
     if terms.handling or terms.line_fee:

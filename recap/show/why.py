@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 def print_why(console: Console, account: Explanation, currency: str, found: Candidates) -> None:
     """Print for each group what it could have had, then the pieces over, then what terms did."""
     console.print(Text("Why these parts", style="bold"))
-    what = f"goods with duty and tax in {currency}, without postage"
+    what = f"goods with duty and tax in {currency}, without shipping"
     console.print(Text(f"What each would cost by itself: {what}; the whole order decides."))
     for why in account.groups:
         suited = counted(why.suited, "offer suits", "offers suit")
@@ -36,7 +36,7 @@ def print_why(console: Console, account: Explanation, currency: str, found: Cand
             console.print(Text(f"  {over.supplier} {over.number}: {over.pieces} over; {over.reason}"))
     console.print(Text("What the suppliers' terms did", style="bold"))
     for terms in account.terms:
-        for words in terms.words or ("nothing: no postage, no fees, no minimum",):
+        for words in terms.words or ("nothing: no shipping, no fees, no minimum",):
             console.print(Text(f"  {terms.supplier}: {words}"))
 
 

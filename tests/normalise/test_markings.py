@@ -210,6 +210,19 @@ def test_a_safety_class_is_told_before_a_date(mark: str) -> None:
     assert "approved" in (first.hint or "")
 
 
+@pytest.mark.parametrize("mark", ["NP", "BP", "N.P.", "B.P.", "np", "BIPOLAR"])
+def test_a_part_without_polarity_says_so(mark: str) -> None:
+    """Common practice: NP (non-polar) or BP (bipolar) stands on electrolytics without plus and minus."""
+    (found,) = (reading for reading in decode(f"4.7µF 50V {mark}", YEAR) if reading.kind == "polarity")
+    assert (found.value, found.unit) == ("bipolar", None)
+    assert decode_marks(f"4.7µF 50V {mark}", YEAR).unread == ()
+
+
+def test_np0_is_no_polarity() -> None:
+    """NP0 names a temperature characteristic of ceramic (from memory: EIA class I)."""
+    assert not any(reading.kind == "polarity" for reading in decode("100p NP0", YEAR))
+
+
 def test_105c_is_a_temperature_before_a_value() -> None:
     # common practice: 85 and 105 °C stand on most electrolytics
     assert [(r.kind, r.text) for r in decode("105C", YEAR)][:2] == [("temperature", "105 °C"), ("capacitance", "1 µF")]

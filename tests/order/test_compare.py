@@ -150,7 +150,7 @@ def test_pieces_over_are_explained_by_the_postage_step_they_reach() -> None:
     order = best(given).order
     assert order is not None
     (over,) = explain(given, order).over
-    assert over.reason == "lifts the parcel to the next postage step, which saves 6.00 EUR"
+    assert over.reason == "lifts the parcel to the next shipping step, which saves 6.00 EUR"
 
 
 def test_a_multiple_that_forces_more_is_named() -> None:

@@ -38,7 +38,7 @@ NORTH = terms("north")
         ("1:1.00 10:0.90", 10, 9, NORTH, "10 pieces cost no more than 9"),
         ("1:1.00 10:0.50", 10, 9, NORTH, "10 pieces cost 5.00, 9 would cost 9.00: the price break is cheaper"),
         ("1:1.00", 10, 9, terms("north", minimum="10"), "lifts the parcel over the minimum order of 10 EUR"),
-        ("1:1.00", 10, 9, terms("north", "0:5 10:1"), "lifts the parcel to the next postage step, which saves 4 EUR"),
+        ("1:1.00", 10, 9, terms("north", "0:5 10:1"), "lifts the parcel to the next shipping step, which saves 4 EUR"),
         ("1:1.00", 10, 9, NORTH, "together with others it lifts the parcel over a threshold, or costs nothing more"),
     ],
 )
@@ -143,16 +143,16 @@ def test_pieces_from_the_drawer_are_counted_group_by_group() -> None:
     ("of", "qty", "words"),
     [
         (NORTH, 5, []),
-        (terms("north", "0:6 10:2 20:0"), 5, ["5.00 more in goods would change the postage to 2"]),
+        (terms("north", "0:6 10:2 20:0"), 5, ["5.00 more in goods would change the shipping to 2"]),
         (
             terms("north", "0:6 10:2 20:0"),
             12,
             [
-                "goods of 12.00 reach a postage step that saves 4",
-                "8.00 more in goods would change the postage to 0",
+                "goods of 12.00 reach a shipping step that saves 4",
+                "8.00 more in goods would change the shipping to 0",
             ],
         ),
-        (terms("north", "0:6 10:2 20:0"), 20, ["goods of 20.00 reach a postage step that saves 6"]),
+        (terms("north", "0:6 10:2 20:0"), 20, ["goods of 20.00 reach a shipping step that saves 6"]),
         (terms("north", minimum="5"), 5, ["the minimum order of 5 is met with 0.00 to spare"]),
         (terms("north", handling="1.50"), 5, ["fees: 1.50 for the order, 0 for each of 1 lines"]),
         (terms("north", line_fee="0.20"), 5, ["fees: 0 for the order, 0.20 for each of 1 lines"]),
