@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import os
-import tempfile
+import secrets
 import unicodedata
 from contextlib import contextmanager
 from pathlib import Path
@@ -30,6 +30,34 @@ def meant_instead(path: Path) -> str | None:
     return str(other) if other != path and other.exists() else None
 
 
+_WRITTEN: dict[Path, None] = {}
+
+
+def written() -> tuple[Path, ...]:
+    """Return what this process wrote and is still there: who stops it half-way wants to know."""
+    return tuple(path for path in _WRITTEN if path.exists())
+
+
+def forget_written() -> None:
+    """Begin anew: a command begins."""
+    _WRITTEN.clear()
+
+
+def note_written(path: Path) -> None:
+    """Remember a file, or a folder, that this process wrote."""
+    _WRITTEN[path] = None
+
+
+@contextmanager
+def noting(path: Path, made: Path) -> Iterator[None]:
+    """Remember ``path`` if ``made`` gets that name meanwhile, also where Ctrl-C comes just then."""
+    try:
+        yield
+    finally:
+        if not made.exists() or (made.is_file() and made.stat().st_nlink > 1):
+            note_written(path)
+
+
 def write_atomically(path: Path, data: bytes | str) -> None:
     """Write ``data`` to ``path`` through a temporary file beside it; text is UTF-8 as given.
 
@@ -37,8 +65,15 @@ def write_atomically(path: Path, data: bytes | str) -> None:
     the old file is then untouched and no temporary file stays behind.
     """
     mode = path.stat().st_mode & 0o777 if path.exists() else 0o666 & ~_umask()
-    with _finished(path, data.encode() if isinstance(data, str) else data, mode) as made:
+    with _finished(path, data.encode() if isinstance(data, str) else data, mode) as made, noting(path, made):
         os.replace(made, path)  # noqa: PTH105
+
+
+def write_new(path: Path, data: bytes | str) -> None:
+    """Do the same with a name that is free; raises FileExistsError where somebody has taken it, even meanwhile."""
+    content = data.encode() if isinstance(data, str) else data
+    with _finished(path, content, 0o666 & ~_umask()) as made, noting(path, made):
+        give_name(made, path)
 
 
 def keep_beside(path: Path, names: Iterable[Path]) -> Path:
@@ -73,17 +108,32 @@ def alone_in(folder: Path) -> Iterator[None]:
 @contextmanager
 def _finished(path: Path, content: bytes, mode: int) -> Iterator[Path]:
     """Write a temporary file beside ``path``, on the disk before it is used; what is left of it at the end goes."""
-    handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".part")
-    made = Path(temporary)
+    made = unfinished_name(path)  # chosen before it is made: so Ctrl-C just then leaves nothing that nobody knows of
     try:
-        with os.fdopen(handle, "wb") as file:
+        with open(os.open(made, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "wb") as file:  # noqa: PTH123
             file.write(content)
             file.flush()
             os.fsync(file.fileno())
         made.chmod(mode)
         yield made
     finally:
-        made.unlink(missing_ok=True)
+        take_away(made)
+
+
+def take_away(*made: Path) -> None:
+    """Remove files, those that are there; even where Ctrl-C comes just then, which is raised after that."""
+    try:
+        for path in made:
+            path.unlink(missing_ok=True)
+    except KeyboardInterrupt:
+        for path in made:
+            path.unlink(missing_ok=True)
+        raise
+
+
+def unfinished_name(path: Path) -> Path:
+    """Return a name of its own beside ``path``, which no command takes for anything."""
+    return path.parent / f".{path.name}.{secrets.token_hex(4)}.part"  # a folder may be named by dots alone
 
 
 def give_name(made: Path, path: Path) -> None:

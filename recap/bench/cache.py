@@ -13,7 +13,6 @@ import hashlib
 import json
 import mmap
 import os
-import tempfile
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from functools import lru_cache
@@ -27,6 +26,7 @@ from recap.bench.arrow import to_arrow, to_numpy
 from recap.bench.cells import Cells
 from recap.bench.texts import TextColumn, TextTable
 from recap.diagnostics import Diagnostic, Severity, Source
+from recap.files import take_away, unfinished_name
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping
@@ -125,13 +125,12 @@ def keep(folder: Path, path: Path, digest: str, entry: Entry) -> None:
         folder.mkdir(exist_ok=True)
         (folder / ".gitignore").write_text("*\n", encoding="utf-8")
         target = _entry(folder, path, digest)
-        handle, temporary = tempfile.mkstemp(dir=folder, prefix=".", suffix=".part")
-        os.close(handle)
+        temporary = unfinished_name(target)
         try:
-            _write(Path(temporary), entry, digest)
-            Path(temporary).replace(target)
+            _write(temporary, entry, digest)
+            temporary.replace(target)
         finally:
-            Path(temporary).unlink(missing_ok=True)
+            take_away(temporary)
         for other in folder.glob(f"{_stem(path)}.*.arrow"):
             if other != target:
                 other.unlink(missing_ok=True)

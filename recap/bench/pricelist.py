@@ -17,7 +17,7 @@ from recap.bench.heads import header_of
 from recap.bench.in_words import IN_WORDS
 from recap.bench.price_heads import price_head
 from recap.diagnostics import Severity
-from recap.files import alone_in, keep_beside, write_atomically
+from recap.files import alone_in, keep_beside, take_away, write_atomically
 from recap.model import Kind
 from recap.normalise.values import format_capacitance, plain
 from recap.read.tables import read_tables
@@ -163,7 +163,7 @@ def _replace(path: Path, parts: Sequence[Part], today: date, beyond: Texts | Non
         write_atomically(trial, text)
         _check(trial, parts)
     finally:
-        trial.unlink(missing_ok=True)
+        take_away(trial)
     backup = keep_beside(path, _backup_names(path, today))
     write_atomically(target, text)
     if target != path:

@@ -5,12 +5,12 @@ from __future__ import annotations
 import os
 import re
 import shutil
-import tempfile
 from importlib import resources
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from recap.diagnostics import Diagnostic, Source, error
+from recap.files import noting, unfinished_name
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -87,8 +87,9 @@ def write_starter(folder: Path, files: Mapping[str, bytes]) -> list[Diagnostic]:
         hint = "name another folder; nothing was written"
         return [error("file-exists", f"{name} is there already", Source(str(folder / name)), hint) for name in there]
     folder.parent.mkdir(parents=True, exist_ok=True)
-    made = Path(tempfile.mkdtemp(dir=folder.parent, prefix=f".{folder.name}."))
+    made = unfinished_name(folder)
     try:
+        made.mkdir(0o700)
         for name, data in files.items():
             (made / name).parent.mkdir(parents=True, exist_ok=True)
             (made / name).write_bytes(data)
@@ -96,7 +97,8 @@ def write_starter(folder: Path, files: Mapping[str, bytes]) -> list[Diagnostic]:
             _move_into(made, folder, files)
         else:
             made.chmod(0o777 & ~_umask())
-            made.rename(folder)
+            with noting(folder, made):
+                made.rename(folder)
     finally:
         shutil.rmtree(made, ignore_errors=True)
     return []
@@ -105,7 +107,8 @@ def write_starter(folder: Path, files: Mapping[str, bytes]) -> list[Diagnostic]:
 def _move_into(made: Path, folder: Path, files: Mapping[str, bytes]) -> None:
     for name in files:
         (folder / name).parent.mkdir(parents=True, exist_ok=True)
-        (made / name).rename(folder / name)
+        with noting(folder / name, made / name):
+            (made / name).rename(folder / name)
 
 
 def _umask() -> int:
