@@ -9,8 +9,7 @@ from __future__ import annotations
 import json
 import sqlite3
 import threading
-import uuid
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING, Any, Self, TypeVar
@@ -19,8 +18,8 @@ from recap.audit.codec import decode, encode
 from recap.audit.events import Event, EventKind, moment, stamp
 from recap.audit.kept import KeptOrder
 from recap.audit.schema import APPLICATION_ID, MIGRATIONS
-from recap.audit.trouble import cut_short, damaged, in_words, is_closed_to_writing
-from recap.files import give_name
+from recap.audit.trouble import cut_short, damaged, in_words, is_closed_to_writing, is_damage
+from recap.files import alone_in, give_name, note_written, noting, take_away, unfinished_name
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator, Sequence
@@ -64,25 +63,42 @@ class Record:
         self.path = path
         self._lock = threading.RLock()
         try:
-            self._db = self._connect(str(path))
-            self._refuse_if_cut_short()
-            self._db.execute("PRAGMA journal_mode = WAL")
-            self._db.execute("PRAGMA synchronous = FULL")
-            self._db.execute("PRAGMA foreign_keys = ON")
-            self._migrate()
-        except RecordError:
-            self._db.close()
-            raise
-        except sqlite3.Error as fault:
+            if not path.exists():
+                self._begin()
+            self._open(path)
+        except (RecordError, sqlite3.Error) as fault:
             if hasattr(self, "_db"):
                 self._db.close()
+            if isinstance(fault, RecordError):
+                raise
             if not to_read or not is_closed_to_writing(fault):
                 raise RecordError(in_words(fault, path)) from fault
             self._open_as_it_lies()
 
-    def _refuse_if_cut_short(self) -> None:
-        if cut_short(self._db, self.path):
-            raise RecordError(damaged(self.path, "it is shorter than it says itself"))
+    def _begin(self) -> None:
+        """Make the file whole before it gets its name: one that is empty or half made was spoilt by something else."""
+        made = unfinished_name(self.path)
+        try:
+            with alone_in(self.path.parent):
+                self._open(made)
+                self._db.close()
+                with suppress(FileExistsError):  # another command was first
+                    give_name(made, self.path)
+        except OSError as fault:
+            raise RecordError(in_words(fault, self.path)) from fault
+        finally:
+            _take_away(made)
+
+    def _open(self, path: Path) -> None:
+        if path.exists() and not path.stat().st_size:  # SQLite would begin anew in it, and drop what lies beside it
+            raise RecordError(damaged(path, "it is empty"))
+        self._db = self._connect(str(path))
+        if cut_short(self._db, path):
+            raise RecordError(damaged(path, "it is shorter than it says itself"))
+        self._db.execute("PRAGMA journal_mode = WAL")
+        self._db.execute("PRAGMA synchronous = FULL")
+        self._db.execute("PRAGMA foreign_keys = ON")
+        self._migrate()
 
     def _connect(self, place: str) -> sqlite3.Connection:
         uri = place.startswith("file:")
@@ -119,17 +135,32 @@ class Record:
             self._db.close()
 
     @contextmanager
-    def transaction(self) -> Iterator[None]:
-        """Do all of it or none of it; nobody else writes meanwhile."""
+    def transaction(self, *, told: bool = True) -> Iterator[None]:
+        """Do all of it or none of it; nobody else writes meanwhile. ``told``: it is of the user's, not only tables."""
         with self._access():
             self._db.execute("BEGIN IMMEDIATE")
+            before = self._db.total_changes if told else None
             try:
                 yield
                 self._db.execute("COMMIT")
-            except BaseException:
-                if self._db.in_transaction:  # after some faults SQLite has rolled back by itself
-                    self._db.execute("ROLLBACK")
+            except KeyboardInterrupt:
+                if not self._roll_back():
+                    self._note(before)  # it came while the commit went through, which stays
                 raise
+            except BaseException:
+                self._roll_back()
+                raise
+            self._note(before)
+
+    def _roll_back(self) -> bool:
+        """Take the open transaction back; False where none is open: after some faults SQLite has done so itself."""
+        if open_still := self._db.in_transaction:
+            self._db.execute("ROLLBACK")
+        return open_still
+
+    def _note(self, before: int | None) -> None:
+        if before is not None and self._db.total_changes != before:
+            note_written(self.path)
 
     @contextmanager
     def _access(self) -> Iterator[None]:
@@ -178,11 +209,15 @@ class Record:
 
     def keep(self, order: Order, groups: Sequence[Group], when: datetime, currency: str = "") -> str:
         """Store an order under a new id and return the id."""
-        day = when.date().isoformat()
         with self.transaction():
-            taken = {row[0] for row in self._db.execute("SELECT id FROM orders WHERE id LIKE ?", (f"{day}-%",))}
-            number = next(n for n in range(1, len(taken) + 2) if f"{day}-{n}" not in taken)
-            self.insert_order(KeptOrder(f"{day}-{number}", when, order, tuple(groups), currency))
+            return self.add_order(order, groups, when, currency)
+
+    def add_order(self, order: Order, groups: Sequence[Group], when: datetime, currency: str = "") -> str:
+        """Do what :meth:`keep` does, inside a transaction that is open already."""
+        day = when.date().isoformat()
+        taken = {row[0] for row in self._db.execute("SELECT id FROM orders WHERE id LIKE ?", (f"{day}-%",))}
+        number = next(n for n in range(1, len(taken) + 2) if f"{day}-{n}" not in taken)
+        self.insert_order(KeptOrder(f"{day}-{number}", when, order, tuple(groups), currency))
         return f"{day}-{number}"
 
     def insert_order(self, kept: KeptOrder) -> bool:
@@ -231,7 +266,7 @@ class Record:
         """
         if path.exists():
             raise FileExistsError(path)
-        unfinished = path.with_name(f".{path.name}.{uuid.uuid4().hex}.part")  # of its own, where two back up at once
+        unfinished = unfinished_name(path)
         try:
             copy = sqlite3.connect(unfinished)
             try:
@@ -242,11 +277,12 @@ class Record:
                 copy.close()
             if wrong:
                 raise RecordError(f"{self.path} is damaged ({wrong[0]}): no backup was made. Keep those you have.")
-            give_name(unfinished, path)
+            with noting(path, unfinished):
+                give_name(unfinished, path)
         except sqlite3.Error as fault:
             raise OSError(f"{fault}, at {path.parent}") from fault
         finally:
-            unfinished.unlink(missing_ok=True)
+            _take_away(unfinished)
 
     def faults(self) -> tuple[str, ...]:
         """Return what SQLite finds wrong with the file; empty for a sound one."""
@@ -264,7 +300,7 @@ class Record:
                 self._apply(name, statements)
 
     def _apply(self, name: str, statements: Sequence[str]) -> None:
-        with self.transaction():
+        with self.transaction(told=False):
             # Another process may have been first while this one waited for the lock.
             if self._db.execute("SELECT 1 FROM migrations WHERE name = ?", (name,)).fetchone():
                 return
@@ -317,8 +353,15 @@ def _unsound(db: sqlite3.Connection) -> tuple[str, ...]:
     try:
         told = [str(row[0]) for row in db.execute("PRAGMA integrity_check")]
     except sqlite3.DatabaseError as fault:
+        if not is_damage(fault):  # a full disk, say: nothing is known of the file then
+            raise
         return (str(fault),)
     return () if told == ["ok"] else tuple(told)
+
+
+def _take_away(unfinished: Path) -> None:
+    """Remove a database that was not finished, with what SQLite writes beside one."""
+    take_away(*(unfinished.with_name(unfinished.name + ending) for ending in ("", "-wal", "-shm", "-journal")))
 
 
 def _canonical(document: object) -> str:

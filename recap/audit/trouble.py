@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -30,8 +31,11 @@ _MEANINGS = (
 """Beginnings of SQLite's names for its result codes (sqlite.org/rescode.html), and what to say."""
 
 
-def in_words(fault: sqlite3.Error, path: Path) -> str:
-    """Return what happened to the file at ``path`` and what to do, with SQLite's own words behind it."""
+def in_words(fault: sqlite3.Error | OSError, path: Path) -> str:
+    """Return what happened to the file at ``path`` and what to do, with the system's own words behind it."""
+    if isinstance(fault, OSError):
+        meaning = _CLOSED if fault.errno in {errno.EACCES, errno.EPERM, errno.EROFS, errno.ENOENT} else _DISK
+        return f"{path} {meaning} ({fault.strerror})"
     name = getattr(fault, "sqlite_errorname", None) or ""
     meaning = next((text for beginnings, text in _MEANINGS if name.startswith(beginnings)), _DAMAGED)
     return f"{path} {meaning} ({fault})"
@@ -52,6 +56,11 @@ def cut_short(db: sqlite3.Connection, path: Path) -> bool:
     if waiting.exists() and waiting.stat().st_size:
         return False
     return path.exists() and path.stat().st_size < pages * size
+
+
+def is_damage(fault: sqlite3.Error) -> bool:
+    """Tell whether it says that the file itself is no sound database."""
+    return (getattr(fault, "sqlite_errorname", None) or "").startswith(_MEANINGS[0][0])
 
 
 def is_closed_to_writing(fault: sqlite3.Error) -> bool:

@@ -12,6 +12,7 @@ from dataclasses import replace
 from datetime import UTC, datetime
 from decimal import Decimal
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 
 import pytest
@@ -232,7 +233,7 @@ def test_any_event_survives_being_written_down(
 ) -> None:
     event = Event(new_event(kind).id, kind, at, words[0], words[1], words[2], words[3], data)
     assert event_from_document(document_of_event(event)) == event
-    with Record(Path(":memory:")) as record:
+    with TemporaryDirectory() as folder, open_record(Path(folder)) as record:
         (there,) = record.append([event])
         assert record.events() == (there,)
         assert replace(there, seq=None, recorded=None) == event

@@ -12,7 +12,7 @@ from recap.audit import record as module
 from recap.audit.events import EventKind, new_event
 from recap.audit.record import Record, RecordError, open_record, read_record
 from recap.audit.trouble import in_words
-from recap.files import give_name
+from recap.files import forget_written, give_name, written
 from tests.whole import faults
 
 if TYPE_CHECKING:
@@ -110,6 +110,70 @@ def test_a_damaged_record_is_called_damaged_and_left_as_it_is(tmp_path: Path, sp
     with pytest.raises(RecordError, match="damaged"):
         read_record(tmp_path)
     assert path.read_bytes() == there
+
+
+def test_an_emptied_record_is_no_new_one(tmp_path: Path) -> None:
+    """SQLite begins anew in an empty file, and takes away the log beside it that still holds the latest entries."""
+    with open_record(tmp_path) as record:
+        record.append([a_note()])
+        log = (tmp_path / "record.db-wal").read_bytes()
+    (tmp_path / "record.db").write_bytes(b"")
+    (tmp_path / "record.db-wal").write_bytes(log)
+    for opens in (open_record, read_record):
+        with pytest.raises(RecordError, match="it is empty"):
+            opens(tmp_path)
+    assert (tmp_path / "record.db").read_bytes() == b""
+    assert (tmp_path / "record.db-wal").read_bytes() == log
+
+
+def test_a_record_is_begun_whole_or_not_at_all(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def interrupted(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(module, "give_name", interrupted)
+    with pytest.raises(KeyboardInterrupt):
+        open_record(tmp_path)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_of_two_that_begin_a_record_neither_takes_the_others_place(tmp_path: Path) -> None:
+    def note(number: int) -> None:
+        with open_record(tmp_path) as record:
+            record.append([a_note(str(number))])
+
+    with ThreadPoolExecutor(max_workers=6) as pool:
+        list(pool.map(note, range(6)))
+    assert len(read_record(tmp_path)[0]) == 6
+    assert [path.name for path in tmp_path.glob("*.part*")] == []
+
+
+def stopped(record: Record, after: str) -> None:
+    """Add a note, and press Ctrl-C after this statement."""
+    with record.transaction():
+        record.add([a_note()])
+        record._db.execute(after)
+        raise KeyboardInterrupt
+
+
+def test_what_is_committed_when_ctrl_c_comes_is_said_to_stay(tmp_path: Path) -> None:
+    with open_record(tmp_path) as record:
+        forget_written()
+        for pressed_after, stays in (("SELECT 1", ()), ("COMMIT", (tmp_path / "record.db",))):
+            with pytest.raises(KeyboardInterrupt):
+                stopped(record, pressed_after)
+            assert written() == stays
+            assert len(record.events()) == len(stays)
+
+
+def test_a_disk_that_fails_is_not_called_a_damaged_record() -> None:
+    class Failing:
+        def execute(self, _: str) -> None:
+            fault = sqlite3.OperationalError("disk I/O error")
+            fault.sqlite_errorname = "SQLITE_IOERR_WRITE"
+            raise fault
+
+    with pytest.raises(sqlite3.OperationalError):
+        module._unsound(Failing())  # type: ignore[arg-type]
 
 
 def test_two_backups_at_once_are_one_whole_file(tmp_path: Path) -> None:
