@@ -19,8 +19,9 @@ from typer.models import ArgumentInfo, OptionInfo
 
 from recap.cli.answers import Command, Commands
 from recap.cli.here import may_be_left_out
-from recap.cli.steps import INPUT_ERRORS
-from recap.show.plain import prepare_streams
+from recap.cli.steps import INPUT_ERRORS, USAGE
+from recap.files import forget_written, written
+from recap.show.plain import harmless, prepare_streams
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -158,25 +159,42 @@ def main() -> None:
     behind a redirection, a folder that went away.
     """
     prepare_streams()
+    forget_written()
     try:
         _with_commands(_called(sys.argv[1:]))()
     except OSError as fault:
         what = f": {fault.filename}" if fault.filename else ""
         if "--json" in sys.argv:
             _answer_in_json(f"can't go on: {fault.strerror or fault}", str(fault.filename or "recap"))
-        _give_up(f"recap can't go on: {fault.strerror or fault}{what}")
+        _give_up(f"recap can't go on: {fault.strerror or fault}{what}\n    hint: see to that, and do it again")
     except KeyboardInterrupt:  # before the command began: while it runs, Typer says the same
         sys.stderr.write("Aborted!\n")
+        _tell_what_stays()
         sys.exit(INTERRUPTED)
-    except SystemExit:
+    except SystemExit as end:
         if sys.stdout is not None:
             try:
                 sys.stdout.flush()
             except OSError as fault:
                 _give_up(f"recap can't write its answer: {fault.strerror or fault}")
+        if end.code in {INPUT_ERRORS, USAGE, INTERRUPTED}:
+            _tell_what_stays()
         raise
     finally:
         gc.freeze()  # what is left of the work goes with the process: it need not be searched for garbage first
+
+
+STAYS_SHOWN = 5
+
+
+def _tell_what_stays() -> None:
+    """Name what was written before the command was stopped or refused: nobody need do that again, or look for it."""
+    names = [str(path) for path in written()]
+    if names:
+        more = f" and {len(names) - STAYS_SHOWN} more" if len(names) > STAYS_SHOWN else ""
+        said = f"Written before that, and it stays: {', '.join(names[:STAYS_SHOWN])}{more}."
+        with contextlib.suppress(OSError):
+            sys.stderr.write(f"{harmless(said)} Look there before you do it again.\n")
 
 
 def _answer_in_json(message: str, place: str) -> None:
@@ -191,6 +209,7 @@ def _give_up(message: str) -> NoReturn:
     """End with one line and status 1; what still waits to be written to a broken output is let go."""
     with contextlib.suppress(OSError):
         sys.stderr.write(f"{message}\n")
+    _tell_what_stays()
     with contextlib.suppress(OSError):
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
     sys.exit(INPUT_ERRORS)

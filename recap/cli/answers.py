@@ -154,8 +154,15 @@ def refuse(diagnostics: Sequence[Diagnostic], *, as_json: bool = False, status: 
     raise typer.Exit(status)
 
 
+ROOM = "make room there, see who may write in its folder, or name another"
+"""What to do where something can't be written."""
+
+
 def refuse_one(
-    code: str, message: str, place: str, hint: str | None = None, *, as_json: bool = False, status: int = INPUT_ERRORS
+    code: str, message: str, place: str, hint: str | None, *, as_json: bool = False, status: int = INPUT_ERRORS
 ) -> NoReturn:
-    """End the run over a single fault that no table row is to blame for."""
+    """End the run over a single fault that no table row is to blame for.
+
+    ``hint`` says what to do; it is None only where the message says so itself.
+    """
     refuse([error(code, message, Source(place), hint)], as_json=as_json, status=status)

@@ -50,7 +50,8 @@ def audit(
     found = review(question, lists, orders, events, find=lambda number: known_part(loaded, orders, events, number))
     if board is not None and not found.suspects:
         message = f"{set_name} has no position on a board {board!r}" + (" touched since then" if since else "")
-        refuse_one("place-unknown", message, str(bench), as_json=as_json, status=USAGE)
+        hint = "without --board every position of the set is shown, with the name of its board"
+        refuse_one("place-unknown", message, str(bench), hint, as_json=as_json, status=USAGE)
     if as_json:
         from recap.show.audit_view import audit_document
         from recap.show.documents import print_document

@@ -35,7 +35,7 @@ def bench(
     Example: recap bench demo --lan
     """
     if (cert is None) != (key is None):
-        refuse_one("wrong-usage", "--cert and --key go together", "--cert", status=USAGE)
+        refuse_one("wrong-usage", "--cert and --key go together", "--cert", "name both, or neither", status=USAGE)
     if address is not None and not lan:
         refuse_one("wrong-usage", "--address says where --lan listens", "--address", "add --lan", status=USAGE)
     from recap.audit.drawer import noted, rows_of
@@ -52,7 +52,8 @@ def bench(
         try:
             prepared = prepare(lists, record, Place(port, lan, address, cert, key), typer.echo)
         except CertificateError as fault:
-            refuse_one("wrong-usage", str(fault), f"{cert} {key}", status=USAGE)
+            hint = "name two such files, or leave --cert and --key out"
+            refuse_one("wrong-usage", str(fault), f"{cert} {key}", hint, status=USAGE)
         except OSError as fault:
             refuse_one("cannot-listen", f"can't listen on port {port}: {fault}", str(bench), "try another --port")
         with prepared.heeding_interrupts():

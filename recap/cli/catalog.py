@@ -147,7 +147,8 @@ def _state(path: Path, *, as_json: bool) -> State:
     try:
         return state(path)
     except OSError as fault:
-        refuse_one("file-unreadable", f"can't read: {fault.strerror or fault}", str(path), as_json=as_json)
+        message = f"can't read: {fault.strerror or fault}"
+        refuse_one("file-unreadable", message, str(path), "see whether it is there and may be read", as_json=as_json)
 
 
 def _read(

@@ -75,7 +75,8 @@ def _settled(
         unknown = [part for part in named if part not in known and part != EVERY]
         if unknown:
             message = f"the drawer knows no {', '.join(unknown)}"
-            refuse_one("wrong-usage", message, f"--{how}", as_json=as_json, status=USAGE)
+            hint = "name a part that recap drawer shows, or all"
+            refuse_one("wrong-usage", message, f"--{how}", hint, as_json=as_json, status=USAGE)
         if parts:
             new.append(settled(rows, orders, events, parts, counted=how == "counted"))
     seen = None if new else noted(rows, orders, events)

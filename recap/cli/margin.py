@@ -10,6 +10,7 @@ import typer
 
 from recap.cli import completion, typed
 from recap.cli.answers import refuse_one, stop_on_errors, tell_of_bench
+from recap.cli.plans import write_file
 from recap.cli.steps import CHECK, USAGE
 from recap.model import Part, Role, Settings
 
@@ -32,6 +33,7 @@ class _Asked:
     role: Role | None
     profile: str | None
     hours_per_day: float
+    force: bool
     as_json: bool
 
 
@@ -81,6 +83,7 @@ def margin(
         _role(role),
         _profile(profile),
         hours_per_day,
+        force,
         as_json,
     )
     _check_plot(plot, force=force)
@@ -199,7 +202,8 @@ def _on_bench(bench: Bench, place: str, number: str, asked: _Asked) -> Margin:
     try:
         positions = positions_at(bench, place)
     except LookupError as problem:
-        refuse_one("position-unknown", str(problem.args[0]), place, as_json=asked.as_json, status=USAGE)
+        hint = "name a set or a chassis of the bench, and behind a colon the designator as its list has it"
+        refuse_one("position-unknown", str(problem.args[0]), place, hint, as_json=asked.as_json, status=USAGE)
     if len(positions) > 1:
         names = ", ".join(p.ref or "" for p in positions)
         message = f"{place} is a can: name one of its sections"
@@ -222,7 +226,8 @@ def _answer(found: Margin, title: str, plot: Path | None, asked: _Asked) -> None
     if plot is not None:
         from recap.show.margin_plot import margin_picture
 
-        _draw(plot, margin_picture(found, title, plot.suffix.lower().lstrip(".")), asked)
+        picture = margin_picture(found, title, plot.suffix.lower().lstrip("."))
+        write_file(plot, picture, force=asked.force, as_json=asked.as_json)
     if asked.as_json:
         from recap.show.documents import print_document
         from recap.show.margin_view import margin_document
@@ -233,15 +238,6 @@ def _answer(found: Margin, title: str, plot: Path | None, asked: _Asked) -> None
     from recap.show.terminal import output
 
     print_margin(output(), found, asked.hours_per_day)
-
-
-def _draw(path: Path, picture: bytes, asked: _Asked) -> None:
-    from recap.files import write_atomically
-
-    try:
-        write_atomically(path, picture)
-    except OSError as fault:
-        refuse_one("not-writable", f"the drawing can't be written: {fault}", str(path), as_json=asked.as_json)
 
 
 def _all_chosen(bench: Bench, place: str | None, plot: Path | None, asked: _Asked) -> None:
@@ -264,7 +260,8 @@ def _all_chosen(bench: Bench, place: str | None, plot: Path | None, asked: _Aske
         from recap.show.margin_plot import order_picture
 
         title = f"What the order of {bench.folder.resolve().name} takes: the number with the least room of each part"
-        _draw(plot, order_picture(found, title, plot.suffix.lower().lstrip(".")), asked)
+        picture = order_picture(found, title, plot.suffix.lower().lstrip("."))
+        write_file(plot, picture, force=asked.force, as_json=asked.as_json)
     if asked.as_json:
         from recap.show.documents import print_document
         from recap.show.margin_list import chosen_document

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 import typer
 
 from recap.cli import completion, records
-from recap.cli.answers import advise, refuse_one, stop_on_errors, tell, typed
+from recap.cli.answers import ROOM, advise, refuse_one, stop_on_errors, tell, typed
 from recap.cli.chosen import SETS, check_sets, check_suppliers, set_names
 from recap.cli.steps import NO_ORDER, ORDER, USAGE
 
@@ -21,6 +21,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
     from contextlib import AbstractContextManager
 
+    from recap.audit.events import Event
+    from recap.audit.kept import KeptOrder
     from recap.bench import Bench
     from recap.diagnostics import Diagnostic
     from recap.model import Position
@@ -28,6 +30,7 @@ if TYPE_CHECKING:
     from recap.order.run import OrderOptions, Run
 
     Progress = Callable[[Decimal | None, Decimal, float], None]
+    Past = tuple[Sequence[Event], Sequence[KeptOrder]]
 
 
 SOLVERS = ("highs", "cbc")
@@ -82,7 +85,7 @@ def order(
     ),
     solver: str = typer.Option("highs", "--solver", autocompletion=completion.words(*SOLVERS), help="highs or cbc."),
     out: Path | None = typer.Option(None, "--out", help="Write the order's files into this folder."),
-    force: bool = typer.Option(False, "--force", help="Let --out replace files of an earlier order."),
+    force: bool = typer.Option(False, "--force", help="Let --out and --plot replace files of an earlier order."),
     keep: bool = typer.Option(False, "--keep", help="Keep the order in the record, for goods in and the bench page."),
     notes: bool = typer.Option(False, "--notes", help="Show notes too."),
     as_json: bool = typer.Option(False, "--json", help="Print the answer as JSON."),
@@ -94,6 +97,7 @@ def order(
     if solver not in {"highs", "cbc"}:
         message = f"no solver is called {solver!r}"
         refuse_one("wrong-usage", message, "--solver", "highs or cbc", as_json=as_json, status=USAGE)
+    _check_plot(plot, force=force, as_json=as_json)
     import gc
 
     gc.disable()  # hundreds of thousands of small objects, none of them garbage, in a process that soon ends
@@ -122,16 +126,7 @@ def order(
     told = [*told, *run.diagnostics]
     stop_on_errors(told, as_json=as_json)
     shown = run.report if run.report.order else run.part
-    # Files come first: where they can't be written, the one JSON document says so.
-    # They name all groups, not only those that the order covers.
-    messages: list[str] = []
-    if out is not None:
-        named = None if shown is None else replace(shown, groups=run.report.groups)
-        messages = _write(out, named, force=force, as_json=as_json)
-    if plot is not None:
-        messages += _plot(run, plot, as_json=as_json)
-    if keep:
-        messages += _keep(bench, shown, as_json=as_json)
+    messages = _store(run, shown, bench if keep else None, out, plot, force=force, as_json=as_json)
     _show(run, told, notes=notes, why=why, as_json=as_json)
     if not as_json and shown is not None and shown.groups and out is None and not keep:
         messages.append("For files of this order add --out DIR; when you have really ordered it, --keep.")
@@ -183,6 +178,32 @@ def _progress() -> AbstractContextManager[Progress | None]:
     return progress()
 
 
+def _store(
+    run: Run,
+    shown: Report | None,
+    record: Path | None,
+    out: Path | None,
+    plot: Path | None,
+    *,
+    force: bool,
+    as_json: bool,
+) -> list[str]:
+    """Write the files, draw, keep the order in the record of a bench, as far as asked; return what is to be told.
+
+    Files come first: where they can't be written, the one JSON document says so. They name all groups, not only those
+    that the order covers.
+    """
+    if record is not None:
+        _refuse_twin(record, shown, as_json=as_json)
+    messages: list[str] = []
+    if out is not None:
+        named = None if shown is None else replace(shown, groups=run.report.groups)
+        messages = _write(out, named, force=force, as_json=as_json)
+    if plot is not None:
+        _plot(run, plot, force=force, as_json=as_json)
+    return messages if record is None else [*messages, *_keep(record, shown, as_json=as_json)]
+
+
 def _show(run: Run, told: list[Diagnostic], *, notes: bool, why: bool, as_json: bool) -> None:
     from recap.order.explain import explain
 
@@ -208,24 +229,29 @@ def _show(run: Run, told: list[Diagnostic], *, notes: bool, why: bool, as_json: 
     tell(told, notes=notes)  # last, where it is still on the screen
 
 
-def _plot(run: Run, path: Path, *, as_json: bool) -> list[str]:
-    from recap.files import write_atomically
-    from recap.order.compare import by_life, by_parcels, rated_lives, within
-    from recap.order.plot import FORMATS, plot
+def _check_plot(path: Path | None, *, force: bool, as_json: bool) -> None:
+    if path is None:
+        return
+    from recap.cli.plans import refuse_if_there
+    from recap.order.plot import FORMATS
 
-    form = path.suffix.removeprefix(".").lower()
-    if form not in FORMATS:
+    if path.suffix.lower().removeprefix(".") not in FORMATS:
         hint = "name a file that ends in .svg or .png"
         refuse_one("wrong-usage", f"{path.name}: can't draw that", "--plot", hint, as_json=as_json, status=USAGE)
+    refuse_if_there(path, force=force, as_json=as_json)
+
+
+def _plot(run: Run, path: Path, *, force: bool, as_json: bool) -> None:
+    from recap.cli.plans import write_file
+    from recap.order.compare import by_life, by_parcels, rated_lives, within
+    from recap.order.plot import plot
+
     cheapest = None if run.options.pay_for_parcels or run.options.pay_for_life else run.outcome
     most, solver = len({part.supplier for part in run.problem.offers}), run.options.solver
     parcels = by_parcels(run.problem, most, within(COMPARE_SECONDS, solver), cheapest)
     lives = by_life(run.problem, rated_lives(run.problem), within(COMPARE_SECONDS, solver))
-    try:
-        write_atomically(path, plot(parcels, lives, run.bench.settings.currency, form))
-    except OSError as fault:
-        refuse_one("not-writable", f"the drawing can't be written: {fault}", str(path), as_json=as_json)
-    return [f"wrote {path}"]
+    picture = plot(parcels, lives, run.bench.settings.currency, path.suffix.removeprefix(".").lower())
+    write_file(path, picture, force=force, as_json=as_json)
 
 
 def _write(folder: Path, report: Report | None, *, force: bool, as_json: bool) -> list[str]:
@@ -238,7 +264,7 @@ def _write(folder: Path, report: Report | None, *, force: bool, as_json: bool) -
     except WouldOverwriteError as fault:
         refuse_one("would-overwrite", str(fault), str(folder), "name another folder, or add --force", as_json=as_json)
     except OSError as fault:
-        refuse_one("not-writable", f"the files can't be written: {fault}", str(folder), as_json=as_json)
+        refuse_one("not-writable", f"the files can't be written: {fault}", str(folder), ROOM, as_json=as_json)
     return [
         *(f"wrote {path}" for path in written.paths),
         *written.cautions,
@@ -246,15 +272,24 @@ def _write(folder: Path, report: Report | None, *, force: bool, as_json: bool) -
     ]
 
 
+def _refuse_twin(bench: Path, report: Report | None, past: Past | None = None, *, as_json: bool) -> None:
+    """End the run where this very order is kept already; ``past`` is what the record tells, else it is read."""
+    if report is None or report.order is None:
+        return
+    events, orders = past or records.read(bench, as_json=as_json)
+    if twin := records.kept_already(events, orders, report.order):
+        close = f"recap receive {typed(bench)} --order {twin} --close"
+        message = f"this very order is kept already, as {twin}, and not all of it came"
+        refuse_one("order-twice", message, str(bench), f"if it won't come: {close}", as_json=as_json)
+
+
 def _keep(bench: Path, report: Report | None, *, as_json: bool) -> list[str]:
     from datetime import datetime
 
     if report is None or report.order is None or not (report.order.suppliers or report.order.drawer):
         return ["nothing is bought and nothing taken from the drawer: no order was kept"]
-    if twin := records.kept_already(bench, report.order, as_json=as_json):
-        close = f"recap receive {typed(bench)} --order {twin} --close"
-        message = f"this very order is kept already, as {twin}, and not all of it came"
-        refuse_one("order-twice", message, str(bench), f"if it won't come: {close}", as_json=as_json)
-    with records.opened(bench, as_json=as_json) as record:
-        name = record.keep(report.order, report.groups, datetime.now().astimezone(), report.currency)
+    with records.opened(bench, as_json=as_json) as record, record.transaction():
+        # again, where nobody else can keep it meanwhile
+        _refuse_twin(bench, report, (record.events(), record.orders()), as_json=as_json)
+        name = record.add_order(report.order, report.groups, datetime.now().astimezone(), report.currency)
     return [f"kept in the record as order {name}; when the parcels come: recap receive {typed(bench)}"]

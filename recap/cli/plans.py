@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NoReturn
 
 import typer
 
-from recap.cli.answers import refuse_one, stop_on_errors, tell
+from recap.cli.answers import ROOM, refuse_one, stop_on_errors, tell
 from recap.cli.chosen import check_sets
 
 if TYPE_CHECKING:
@@ -47,7 +47,7 @@ def _from_record(folder: Path, bench: Bench, *, everything: bool, as_json: bool)
     try:
         events, kept = read_record(folder)
     except RecordError as fault:
-        refuse_one("record-unusable", str(fault), str(folder / "record.db"), as_json=as_json)
+        refuse_one("record-unusable", str(fault), str(folder / "record.db"), None, as_json=as_json)
     if not kept:
         return None
     states = place_states(events)
@@ -69,13 +69,24 @@ def _worked_out(bench: Bench, *, as_json: bool) -> Plan:
 
 def write_file(path: Path, content: bytes, *, force: bool, as_json: bool = False) -> None:
     """Write one file whole; refuse to replace one unless ``force``. The name goes to standard error."""
-    from recap.files import write_atomically
+    from recap.files import write_atomically, write_new
 
-    if not force and (path.exists() or path.is_symlink()):
-        message = f"{path} is there already"
-        refuse_one("would-overwrite", message, str(path), "name another file, or add --force", as_json=as_json)
+    refuse_if_there(path, force=force, as_json=as_json)
     try:
-        write_atomically(path, content)
+        (write_atomically if force else write_new)(path, content)
+    except FileExistsError:  # another command was quicker
+        _refuse_taken(path, as_json=as_json)
     except OSError as fault:
-        refuse_one("not-writable", f"the file can't be written: {fault}", str(path), as_json=as_json)
+        refuse_one("not-writable", f"the file can't be written: {fault}", str(path), ROOM, as_json=as_json)
     typer.echo(f"wrote {path}", err=True)
+
+
+def refuse_if_there(path: Path, *, force: bool, as_json: bool = False) -> None:
+    """End the run where a file of that name is there, unless ``force``: before the work on it, and after."""
+    if not force and (path.exists() or path.is_symlink()):
+        _refuse_taken(path, as_json=as_json)
+
+
+def _refuse_taken(path: Path, *, as_json: bool) -> NoReturn:
+    message = f"{path} is there already"
+    refuse_one("would-overwrite", message, str(path), "name another file, or add --force", as_json=as_json)

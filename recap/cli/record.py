@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import NoReturn
 
 import typer
 
 from recap.cli import records
-from recap.cli.answers import Group, refuse_one
+from recap.cli.answers import ROOM, Group, refuse_one
 from recap.cli.steps import AFTER, USAGE
 
 commands = typer.Typer(cls=Group, no_args_is_help=True, help="Back the record up, export it, import it, check it.")
@@ -37,7 +38,7 @@ def backup(
         except FileExistsError:
             refuse_one("would-overwrite", f"{target} is there already", str(target), "name another file")
         except OSError as fault:
-            refuse_one("not-writable", f"the backup can't be written: {fault}", str(target))
+            refuse_one("not-writable", f"the backup can't be written: {fault}", str(target), ROOM)
     typer.echo(f"backed up to {target}")
 
 
@@ -51,20 +52,22 @@ def export(
     Example: recap record export demo --out record.json
     """
     from recap.audit.transfer import contents, json_text, write_csv
-    from recap.files import write_atomically
+    from recap.files import write_new
 
     _there(bench)
     if out.exists():
-        refuse_one("would-overwrite", f"{out} is there already", str(out), "name another file or folder")
+        _refuse_taken(out)
     with records.opened(bench, to_read=True) as record:
         held = contents(record)
     try:
         if out.suffix.lower() == ".json":
-            write_atomically(out, json_text(held))
+            write_new(out, json_text(held))
         else:
             write_csv(held, out)
+    except FileExistsError:
+        _refuse_taken(out)
     except OSError as fault:
-        refuse_one("not-writable", f"the export can't be written: {fault}", str(out))
+        refuse_one("not-writable", f"the export can't be written: {fault}", str(out), ROOM)
     typer.echo(f"{_counted(len(held.events), len(held.orders), len(held.photos))} to {out}")
 
 
@@ -86,9 +89,11 @@ def import_(
         with records.opened(bench) as record:
             added = bring_in(held, record)
     except TransferError as fault:
-        refuse_one("export-unreadable", str(fault), str(path))
+        hint = "name a file or folder that recap record export wrote; nothing was imported"
+        refuse_one("export-unreadable", str(fault), str(path), hint)
     except EventConflictError as fault:
-        refuse_one("record-conflict", f"{fault}: nothing was imported", str(path))
+        hint = "it is the export of another record, or was changed: take it as it was written"
+        refuse_one("record-conflict", f"{fault}: nothing was imported", str(path), hint)
     typer.echo(f"added {_counted(added.events, added.orders, added.photos)}")
 
 
@@ -111,6 +116,10 @@ def check(bench: Path = typer.Argument(..., help="The bench folder.")) -> None:
     if faults:
         refuse_one("record-unusable", "; ".join(faults[:5]), str(bench), "put a backup in its place")
     typer.echo(f"sound: {count} events")
+
+
+def _refuse_taken(out: Path) -> NoReturn:
+    refuse_one("would-overwrite", f"{out} is there already", str(out), "name another file or folder")
 
 
 def _there(bench: Path) -> None:

@@ -42,7 +42,7 @@ def opened(folder: Path, *, to_read: bool = False, as_json: bool = False) -> Ite
     except EventConflictError:
         raise
     except RecordError as fault:
-        refuse_one("record-unusable", str(fault), str(folder), as_json=as_json)
+        refuse_one("record-unusable", str(fault), str(folder), None, as_json=as_json)
 
 
 def read(folder: Path, *, as_json: bool = False) -> tuple[tuple[Event, ...], tuple[KeptOrder, ...]]:
@@ -52,7 +52,7 @@ def read(folder: Path, *, as_json: bool = False) -> tuple[tuple[Event, ...], tup
     try:
         return read_record(folder)
     except RecordError as fault:
-        refuse_one("record-unusable", str(fault), str(folder), as_json=as_json)
+        refuse_one("record-unusable", str(fault), str(folder), None, as_json=as_json)
 
 
 def on_hand(bench: Bench, *, as_json: bool = False) -> tuple[Bench, list[Diagnostic]]:
@@ -63,7 +63,7 @@ def on_hand(bench: Bench, *, as_json: bool = False) -> tuple[Bench, list[Diagnos
     try:
         return with_drawer_on_hand(bench)
     except RecordError as fault:
-        refuse_one("record-unusable", str(fault), str(bench.folder), as_json=as_json)
+        refuse_one("record-unusable", str(fault), str(bench.folder), None, as_json=as_json)
 
 
 def ordered_already(bench: Bench) -> list[Diagnostic]:
@@ -80,11 +80,10 @@ def paid(bench: Bench, sets: Sequence[str]) -> tuple[Bench, frozenset[PlaceKey],
     return without_bought_extras(bench), *bought_already(bench, sets)
 
 
-def kept_already(bench: Path, order: Order, *, as_json: bool = False) -> str | None:
+def kept_already(events: Sequence[Event], orders: Sequence[KeptOrder], order: Order) -> str | None:
     """Return the name of a kept order of just the same lines of which something is still owed."""
     from recap.audit.deliveries import lines
 
-    events, orders = read(bench, as_json=as_json)
     owing = {line.key.order for line in lines(orders, events) if line.owed}
     return next((kept.id for kept in orders if kept.id in owing and _bought(kept.order) == _bought(order)), None)
 
@@ -104,13 +103,22 @@ def not_in_yet(
     return lambda name, position: place_key(name, position) in there, told
 
 
+_EXAMPLES = {
+    "--line": "--line PART=12",
+    "--instead": "--instead OLDPART=NEWPART",
+    "--spec": '--spec "NEWPART=47uF 25V 105C radial 5x11 p2"',
+    "--move": "--move PART=-1",
+}
+
+
 def pairs(words: Sequence[str] | None, option: str, *, as_json: bool = False) -> dict[str, str]:
     """Return what ``NAME=WORD`` options say; the last ``=`` parts them, but for --spec, where the first one does."""
     found: dict[str, str] = {}
     for word in words or ():
         name, sign, value = word.rpartition("=") if option != "--spec" else word.partition("=")
         if not sign or not name.strip() or not value.strip():
-            refuse_one("wrong-usage", f"not NAME=WORD: {word!r}", option, as_json=as_json, status=USAGE)
+            hint = f"such as {_EXAMPLES[option]}"
+            refuse_one("wrong-usage", f"not NAME=WORD: {word!r}", option, hint, as_json=as_json, status=USAGE)
         found[name.strip()] = value.strip()
     return found
 
@@ -121,6 +129,7 @@ def counts(words: Sequence[str] | None, option: str, *, signed: bool = False, as
     for part, text in pairs(words, option, as_json=as_json).items():
         digits = text.removeprefix("+").removeprefix("-") if signed else text
         if not digits.isascii() or not digits.isdecimal() or len(digits) > 7:  # noqa: PLR2004 - ten million pieces
-            refuse_one("wrong-usage", f"not a count: {text!r}", option, as_json=as_json, status=USAGE)
+            hint = f"such as {_EXAMPLES[option]}"
+            refuse_one("wrong-usage", f"not a count: {text!r}", option, hint, as_json=as_json, status=USAGE)
         found[part] = int(text)
     return found

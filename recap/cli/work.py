@@ -91,7 +91,7 @@ def note(
     loaded = records.load(bench)
     check_set(loaded, set_name)
     if not text.strip():
-        refuse_one("wrong-usage", "a note without words", "TEXT", status=USAGE)
+        refuse_one("wrong-usage", "a note without words", "TEXT", "say it behind the set's name", status=USAGE)
     _record(loaded, set_name, [(EventKind.NOTE, {"text": text})], board=board, ref=ref, on=on, by=by)
 
 

@@ -11,8 +11,8 @@ import pytest
 from typer.testing import CliRunner
 
 from recap.audit.events import EventKind, new_event
-from recap.audit.record import open_record
-from recap.cli import app
+from recap.audit.record import open_record, read_record
+from recap.cli import app, records
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -78,6 +78,23 @@ def test_ordering_again_what_is_ordered_already_is_told(ordered: Path) -> None:
     assert "covers 6 of the positions" in open_orders[0]["message"]
     run("receive", ordered, "--close")
     assert not any(d["code"] == "order-open" for d in told("order", ordered)["diagnostics"])
+
+
+def test_two_that_keep_the_same_order_at_the_same_time_keep_it_once(
+    bench_folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Both have looked before either keeps it: what is kept twice would be bought twice."""
+    looked = records.kept_already
+
+    def and_meanwhile(*words: Any) -> str | None:
+        monkeypatch.setattr(records, "kept_already", looked)
+        found = looked(*words)
+        run("order", bench_folder, "--keep")
+        return found
+
+    monkeypatch.setattr(records, "kept_already", and_meanwhile)
+    run("order", bench_folder, "--keep", status=1)
+    assert len(read_record(bench_folder)[1]) == 1
 
 
 def test_nothing_is_bought_for_what_is_in_already_unless_asked(ordered: Path) -> None:

@@ -107,6 +107,25 @@ def test_the_drawing_is_made_as_its_name_says_or_refused(tmp_path: Path) -> None
     assert not (tmp_path / "ways.jpg").exists()
 
 
+def test_a_drawing_that_is_there_is_replaced_only_where_that_is_said(tmp_path: Path) -> None:
+    bench(tmp_path)
+    mine = tmp_path / "ways.svg"
+    mine.write_text("drawn by hand", encoding="utf-8")
+    _, refused = run(tmp_path, "--no-compare", "--plot", str(mine), status=1)
+    assert "--force" in refused
+    assert mine.read_text(encoding="utf-8") == "drawn by hand"
+    run(tmp_path, "--no-compare", "--plot", str(mine), "--force")
+    assert mine.read_bytes().startswith(b"<?xml")
+
+
+def test_an_order_that_is_kept_already_writes_no_files(tmp_path: Path) -> None:
+    """Status 1 means that nothing was written."""
+    bench(tmp_path)
+    run(tmp_path, "--no-compare", "--keep")
+    run(tmp_path, "--no-compare", "--keep", "--out", str(tmp_path / "files"), status=1)
+    assert not (tmp_path / "files").exists()
+
+
 def test_what_to_do_next_is_told_until_it_is_done(tmp_path: Path) -> None:
     bench(tmp_path)
     hint = "For files of this order add --out DIR; when you have really ordered it, --keep."
