@@ -8,7 +8,10 @@ limit on the size of files and permissions stand in.
 from __future__ import annotations
 
 import faulthandler
+import gc
+import importlib
 import os
+import pkgutil
 import resource
 import shutil
 import signal
@@ -26,6 +29,8 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from tests.whole.moments import Moments
+
 DISK_BYTES = 24_000_000
 LONGEST = 120.0
 """Processor seconds after which a command counts as hung: others may need the machine too."""
@@ -35,19 +40,20 @@ STANDING = 1800.0
 
 def preload() -> None:
     """Import once what the commands import."""
+    import matplotlib.backends.backend_svg
     import matplotlib.figure  # noqa: F401
     import openpyxl  # noqa: F401
     import pandas as pd  # noqa: F401
     import reportlab.platypus  # noqa: F401
     import scipy.stats  # noqa: F401
 
-    import recap.audit.record
-    import recap.audit.transfer
-    import recap.bench
-    import recap.cli
-    import recap.fit.page.serve
-    import recap.order.files
-    import recap.order.run  # noqa: F401
+    import recap
+
+    for module in pkgutil.walk_packages(recap.__path__, "recap."):
+        if not module.name.endswith("__main__"):
+            importlib.import_module(module.name)
+    gc.collect()
+    gc.freeze()  # what is here now is the same for all commands: their own clearing up need not look at it
 
 
 @dataclass(frozen=True)
@@ -59,6 +65,7 @@ class Outcome:
     out: str
     err: str
     interrupted: bool = False
+    listened: bool = True
 
     def __str__(self) -> str:
         """The command, its status and the end of what it said."""
@@ -77,7 +84,7 @@ class Running:
 
     def text(self, name: str) -> str:
         """What it said so far on ``out`` or ``err``."""
-        with suppress(BlockingIOError):
+        with suppress(BlockingIOError, KeyError):
             while more := os.read(self.pipes[name], 65536):
                 self.said[name] += more
         return self.said[name].decode("utf-8", "replace")
@@ -91,6 +98,10 @@ class Running:
         except OSError:
             return 0.0
         return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
+
+    def stop_listening(self) -> None:
+        """Take no more of its answer, as a pager does that is left."""
+        os.close(self.pipes.pop("out"))
 
     def kill(self) -> None:
         """As the power does: without warning."""
@@ -116,24 +127,36 @@ class Running:
             os.close(pipe)
         status = os.waitstatus_to_exitcode(state)
         ended = None if status == -signal.SIGKILL else status
-        return Outcome(self.words, ended, out, err, self.interrupted)
+        return Outcome(self.words, ended, out, err, self.interrupted, "out" in self.pipes)
 
 
-def start(*words: str, largest_file: int | None = None, back: timedelta | None = None) -> Running:
-    """Start ``recap WORDS``; with ``largest_file`` no file may grow beyond so many bytes, ``back`` turns its clock."""
+def start(
+    *words: str, largest_file: int | None = None, back: timedelta | None = None, moment: Moments | None = None
+) -> Running:
+    """Start ``recap WORDS``.
+
+    With ``largest_file`` no file may grow beyond so many bytes, ``back`` turns its clock, at a ``moment`` of its
+    writing it gets a signal.
+    """
     ends = {name: os.pipe() for name in ("out", "err")}
     pid = os.fork()
     if pid == 0:
         try:
+            for reading, _ in ends.values():
+                os.close(reading)  # else it would never be told that nobody listens
             if back is not None:
                 put_clock_back(back)
+            if moment is not None:
+                moment.set_up()
             _be_the_command(words, [ends[name][1] for name in ("out", "err")], largest_file)
         finally:
             os._exit(99)  # whatever happens, the child must not go on as its parent
     for reading, writing in ends.values():
         os.close(writing)
         os.set_blocking(reading, False)
-    return Running(words, pid, {name: reading for name, (reading, _) in ends.items()}, {"out": b"", "err": b""})
+    sent = moment is not None and moment.number is signal.SIGINT
+    pipes = {name: reading for name, (reading, _) in ends.items()}
+    return Running(words, pid, pipes, {"out": b"", "err": b""}, sent)
 
 
 def _be_the_command(words: tuple[str, ...], pipes: list[int], largest_file: int | None) -> None:
@@ -162,9 +185,11 @@ def _be_the_command(words: tuple[str, ...], pipes: list[int], largest_file: int 
     os._exit(status)
 
 
-def run(*words: str, largest_file: int | None = None, back: timedelta | None = None) -> Outcome:
+def run(
+    *words: str, largest_file: int | None = None, back: timedelta | None = None, moment: Moments | None = None
+) -> Outcome:
     """Run a command to its end."""
-    return start(*words, largest_file=largest_file, back=back).wait()
+    return start(*words, largest_file=largest_file, back=back, moment=moment).wait()
 
 
 def put_clock_back(by: timedelta) -> None:

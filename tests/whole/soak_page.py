@@ -10,6 +10,7 @@ import urllib.error
 import urllib.parse
 import urllib.request
 import uuid
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
@@ -155,8 +156,11 @@ def page(work: Work) -> Iterator[tuple[faults.Running, str]]:
     try:
         yield running, address.splitlines()[0] if address else ""
     finally:
-        running.kill()
-        work.check(running.wait())
+        running.interrupt() if work.dice.random() < 0.5 else running.kill()
+        done = running.wait()
+        work.check(done, alone=False)
+        if done.status not in {None, 0}:
+            work.wrong.append(f"the page didn't stop as it should: {done}")
 
 
 def at_the_bench(work: Work) -> None:
@@ -176,7 +180,8 @@ def at_the_bench(work: Work) -> None:
                 phone.tell(batch)
         phone.look()
         try:
-            running.kill()
+            if work.dice.random() < 0.5:
+                running.kill()
             phone.tell([phone.event()])
         except OSError:
             pass
@@ -186,18 +191,21 @@ def at_the_bench(work: Work) -> None:
 
 
 def trouble(work: Work, phone: Phone, batch: list[Told]) -> None:
-    """Tell it, with the disk full or another command at work meanwhile, or without."""
-    what = work.dice.choice(["none", "none", "full", "photo", "beside"])
+    """Tell it, with the disk full, another phone or another command at work meanwhile, or without."""
+    what = work.dice.choice(["none", "none", "full", "photo", "beside", "two phones"])
     if what == "full":
         with work.disk.full(work.dice.choice([0, 4096, 40_000])):
             phone.tell(batch)
             phone.photograph()
+    elif what == "two phones":  # the answer to the first never came, so the same is told again, at the same time
+        with ThreadPoolExecutor() as both:
+            list(both.map(phone.tell, [batch, batch]))
     elif what == "photo":
         phone.photograph()
         phone.tell(batch)
     elif what == "beside":
         running = faults.start(*work.words())
         phone.tell(batch)
-        work.check(running.wait())
+        work.check(running.wait(), alone=False)
     else:
         phone.tell(batch)

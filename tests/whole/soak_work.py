@@ -6,6 +6,7 @@ import csv
 import io
 import json
 import random
+import uuid
 from collections import Counter
 from dataclasses import dataclass, field
 from decimal import Decimal
@@ -15,7 +16,8 @@ from tests.whole import faults, keepsakes
 from tests.whole.bench_maker import make, write
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
+    from pathlib import Path
 
 Words = tuple[str, ...]
 
@@ -42,6 +44,8 @@ class Work:
         (self.bench / "out").mkdir()
         self.files = keepsakes.users_files(self.bench)
         self.held = keepsakes.Remembered()
+        self.written: keepsakes.Files = {}
+        self.left: set[Path] = set()
         self.whole: set[tuple[str, int, int]] = set()
         self.names = 0
 
@@ -83,9 +87,11 @@ class Work:
     def import_a_post(self) -> Words:
         """Store a post's list under a name that may be taken."""
         self.names += 1
-        post = self.disk.home / f"post{self.names}.txt"
+        post = self.disk.home / f"post-C{9000 + self.names}.txt"
         post.write_text(POST.format(mark=9000 + self.names), encoding="utf-8")
-        return "import", str(post), "--bench", self.b, "--chassis", "found", "--force"
+        told = "import", str(post), "--bench", self.b, "--chassis", "found"
+        further = [("--force",)] * 5 + [("--force", "--json"), (), ("--force", "--sets", f"found-{self.names}")]
+        return *told, *self.dice.choice(further)
 
     def merge_prices(self) -> Words:
         """Lay a shop's new price list over the old one: other prices, a part less, a part more."""
@@ -110,9 +116,42 @@ class Work:
         return "catalog", self.b, shop.stem, "--merge", str(new), *how
 
     def import_the_record(self) -> Words:
-        """Bring in an export of this very record: nothing is new in it."""
+        """Bring in an export of this very record, of which nothing is new, or what another machine recorded."""
         exports = sorted((self.bench / "out").glob("n*.json"))
-        return ("record", "import", self.b, str(self.dice.choice(exports))) if exports else ("record", "check", self.b)
+        exports += [path for path in (self.bench / "out").glob("n*") if path.is_dir()]
+        if exports and self.dice.random() < 0.6:
+            return "record", "import", self.b, str(self.dice.choice(exports))
+        self.names += 1
+        other = self.disk.home / f"other-machine{self.names}.json"
+        identity, day = str(uuid.UUID(int=self.dice.getrandbits(128), version=4)), "2024-02-03T04:05:06+00:00"
+        told = {"id": identity, "kind": "note", "set": self.a_set(), "at": day, "recorded": day, "data": {"text": "µ"}}
+        document = {"format": "recap-record", "version": 1, "events": [told], "orders": [], "photos": []}
+        other.write_text(json.dumps(document), encoding="utf-8")
+        return "record", "import", self.b, str(other)
+
+    def a_paper(self) -> Words:
+        """A name that a file bears already, with leave to replace it or without."""
+        kinds = {".pdf": "labels", ".html": "checklist", ".xlsx": "bags", ".svg": "order"}
+        there = sorted(path for path in (self.bench / "out").glob("n*") if path.suffix in kinds)
+        if not there:
+            return "bags", self.b, "--out", self.new_name(".xlsx")
+        path = self.dice.choice(there)
+        option = ("--no-compare", "--plot") if path.suffix == ".svg" else ("--out",)
+        leave = ("--force",) if self.dice.random() < 0.6 else ()
+        return kinds[path.suffix], self.b, *option, str(path), *leave
+
+    def a_new_bench(self) -> Words:
+        """A bench folder, into a folder that may be there already."""
+        folder = self.bench / "out" / f"new{self.dice.randint(1, 3)}"
+        return "new", str(folder), *self.dice.choice([(), ("--demo",), ("--empty",), ("--empty", "--json")])
+
+    def a_place(self) -> tuple[str, str, str]:
+        """Set, board and designator of a position."""
+        with (self.bench / "sets.csv").open(encoding="utf-8", newline="") as file:
+            row = self.dice.choice([*csv.DictReader(file)])
+        with (self.bench / "caplists" / f"{row['chassis']}.csv").open(encoding="utf-8", newline="") as file:
+            place = self.dice.choice([*csv.DictReader(file)])
+        return row["set"], place.get("board", ""), place.get("ref", "C1")
 
     def words(self) -> Words:
         """A command of the work, at random."""
@@ -123,7 +162,8 @@ class Work:
         b, out = self.b, str(self.bench / "out" / "order")
         return [
             ("order", b, "--keep", "--no-compare"),
-            ("order", b, "--no-compare", "--json"),
+            ("order", b, "--keep", "--accept-doubts", "--care", "--split", "--compare", "--json"),
+            lambda: ("order", b, "--no-compare", "--json", "--keep", "--out", self.new_name("")),
             ("order", b, "--no-compare", "--why", "--out", out, "--force"),
             lambda: ("order", b, "--no-compare", "--plot", self.new_name(self.dice.choice([".svg", ".png"]))),
             ("catalog", b, "--json"),
@@ -131,7 +171,7 @@ class Work:
             self.merge_prices,
             self.import_a_post,
             self.import_a_post,
-            ("new", str(self.bench / "out" / "new")),
+            self.a_new_bench,
         ]
 
     def goods_in(self) -> list[Words | Callable[[], Words]]:
@@ -153,14 +193,20 @@ class Work:
             lambda: ("bags", b, "--out", self.new_name(".xlsx")),
             lambda: ("labels", b, "--out", self.new_name(".pdf")),
             lambda: ("checklist", b, "--out", self.new_name(dice.choice([".pdf", ".html", ".xlsx"]))),
+            lambda: ("margin", "--bench", b, "--plot", self.new_name(".svg")),
+            self.a_paper,
+            self.a_paper,
             ("bags", b, "--json"),
             ("checklist", b, "--by", "part", "--json"),
         ]
 
     def looking_back(self) -> list[Words | Callable[[], Words]]:
         b, dice, unit = self.b, self.dice, self.a_set()
+        place = self.a_place()
         return [
             ("note", b, unit, "pad lifted", "--on", "2019-05-01"),
+            ("note", b, place[0], "cracked", *(("--board", place[1]) if place[1] else ()), "--ref", place[2]),
+            ("work", b, unit, "borrowed", "sound module", "--with", self.a_set(), "--by", "Wenna"),
             ("work", b, unit, "symptom", "hum", "--hours", str(dice.randint(1, 9000))),
             ("audit", b, unit, "--json"),
             ("audit", b, unit, "--about", "hum"),
@@ -169,22 +215,32 @@ class Work:
             ("shelf", "--bench", b, "--json"),
             lambda: ("record", "backup", b, "--out", self.new_name(".db")),
             lambda: ("record", "export", b, "--out", self.new_name(dice.choice([".json", ""]))),
+            lambda: ("record", "export", b, "--out", str(self.bench / dice.choice([*self.written, "out/export"]))),
+            self.import_the_record,
             self.import_the_record,
             ("record", "check", b),
+            ("rules", b, "--json"),
         ]
 
-    def check(self, *done: faults.Outcome) -> None:
-        """Look after everything; what is new in the record is held to from now on."""
-        told = [one.words for one in done]
+    def check(self, *done: faults.Outcome, alone: bool = True, told: Sequence[Words] = ()) -> None:
+        """Look after everything; what is new in the record is held to from now on.
+
+        ``alone``: nothing else wrote to the record meanwhile; ``told``: commands whose outcome was looked at already.
+        """
+        told = [*told, *(one.words for one in done)]
         for one in done:
             self.wrong += keepsakes.unclear(one)
-        files = keepsakes.users_files(self.bench)
-        self.wrong += [f"{text} by {told}" for text in keepsakes.files_lost(self.files, files)]
+        files, papers = keepsakes.users_files(self.bench), keepsakes.papers(self.bench)
         now = keepsakes.look_into(self.bench / "record.db")
-        self.wrong += keepsakes.nothing_lost(self.held, now)
-        self.wrong += [f"after {told}: {text}" for text in keepsakes.half_written(self.bench / "out", self.whole)]
+        lost = keepsakes.files_lost(self.files, files) + keepsakes.papers_lost(self.written, papers, self.bench, told)
+        lost += keepsakes.half_written(self.bench / "out", self.whole) + keepsakes.nothing_lost(self.held, now)
+        self.wrong += [f"after {told}: {text}" for text in lost]
         for one in done:
             if len(done) == 1 or not any("--drop-gone" in words for words in told):
                 self.wrong += keepsakes.not_kept(one, now, self.bench)
             self.wrong += keepsakes.backup_lacks(one, self.held)
-        self.held, self.files = now, files
+        if len(done) == 1:
+            changed = keepsakes.changed({**self.files, **self.written}, {**files, **papers})
+            changed += ["record.db"] if now != self.held and alone else []
+            self.wrong += keepsakes.unsaid(done[0], changed)
+        self.held, self.files, self.written = now, files, papers

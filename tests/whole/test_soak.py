@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -17,3 +18,13 @@ def test_nothing_is_lost_whatever_happens() -> None:
     )  # fmt: skip
     assert done.returncode == 0, done.stdout + done.stderr
     assert "1 benches, 0 with something wrong" in done.stdout
+
+
+def test_what_is_stopped_at_any_moment_of_its_writing_loses_nothing() -> None:
+    """One command for all: the long way round is ``python tests/whole/every_moment.py``."""
+    script = SOAK.with_name("every_moment.py")
+    done = subprocess.run(
+        [sys.executable, str(script), "drawer"], capture_output=True, text=True, check=False, timeout=1500
+    )
+    assert done.returncode == 0, done.stdout + done.stderr
+    assert re.fullmatch(r"drawer: \d+ moments to be killed, \d+ to be interrupted\n", done.stdout)
