@@ -455,6 +455,11 @@ BENCH: dict[str, Code] = {
         "Elko 47 µF, pack of 10: 0.95",
         "Give a column pack size and head the price: Price per pack, or Price each.",
     ),
+    "pack-price": Code(
+        "A price beside the size of a pack, taken for that of one piece",
+        "Pack: 10, Price: 4.20",
+        "Head it Price per pack if it is the pack's, Price each if it is a piece's.",
+    ),
     "pack-size": Code("Sold only by so many", "Pack: reel of 500", "Blank the cell if single pieces are sold."),
     "price-per": Code("Prices of several pieces, divided", "Preis je 100", "Nothing, if it is right."),
     "price-per-title": Code(

@@ -18,7 +18,7 @@ from recap.diagnostics import Diagnostic, Severity, Source, error, note, warning
 from recap.normalise.preferred import is_rated_voltage
 from recap.read.delimited import column_letters
 from recap.read.headers import key, not_understood
-from recap.read.sheet_headers import MAKERS_NUMBERS, NOT_NEEDED, PRICE_SHEET
+from recap.read.sheet_headers import MAKERS_NUMBERS, MULTIPLES, NOT_NEEDED, PRICE_SHEET
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -29,6 +29,7 @@ ENOUGH = 60
 """So many rows are looked at to tell what a column holds."""
 NO_HEADER_HINT = "the first row names the columns: part, value, volts, prices …"
 _MAKERS_NUMBERS = frozenset(map(key, MAKERS_NUMBERS))
+_MULTIPLES = frozenset(map(key, MULTIPLES))
 _READ_ELSEWHERE = frozenset({"pieces", "money", "other money", "status", "ended"})
 _NOT_NEEDED = frozenset(map(key, NOT_NEEDED))
 MADE_OF = ("value", "volts", "temp", "life", "diameter", "height", "pitch", "mount", "kind")
@@ -115,6 +116,7 @@ def _layout(
     told += said
     prices, said = _by_the_pieces(columns, headings, prices, own, row)
     told += said
+    told += _of_a_pack(columns, headings, prices, own, cells)
     words, said = word_plan(columns, own)
     told += said
     unknown = [one for one in columns if one.text and one.at not in paired and _says_nothing(one, words)]
@@ -206,6 +208,27 @@ def _by_the_pieces(
         hint = "give one: pack size"
         return prices, [error("header-missing", message, row, hint)]
     return replace(prices, per_at=packs, packed=True), []
+
+
+def _of_a_pack(
+    columns: Sequence[Column],
+    headings: Sequence[Heading],
+    prices: PriceColumns,
+    own: Mapping[str, int],
+    cells: Mapping[int, Sequence[str]],
+) -> list[Diagnostic]:
+    """Say how one price beside a pack's size was taken where no word tells: it may as well be the pack's."""
+    head = next((one for one in headings if one.at == prices.lone), None)
+    if head is None or head.head.each or head.head.per > 1 or prices.per_at is not None or "multiple" not in own:
+        return []
+    packs = columns[own["multiple"]]
+    if key(packs.text) in _MULTIPLES or all(text.strip() in {"", "1"} for text in cells.get(packs.at, ())):
+        return []
+    if any(":" in text for text in cells.get(head.at, ())):
+        return []  # a ladder says from how many pieces on each price holds
+    message = f"the prices under {head.text!r} were taken for those of one piece, not of a pack ({packs.text!r})"
+    hint = "where they are a pack's, head them Price per pack; Price each says that they aren't"
+    return [warning("pack-price", message, head.source, hint, head.text)]
 
 
 def _by_row(column: Column) -> Diagnostic:

@@ -8,7 +8,7 @@ from functools import lru_cache
 
 from recap.normalise.later import compiled
 from recap.read.headers import YEAR, price_quantity
-from recap.read.sheet_words import CURRENCIES, NOT_PAID, PRICE_NOUNS, PRICE_WORDS, TAXED, UNTAXED
+from recap.read.sheet_words import CURRENCIES, NOT_PAID, PIECE_WORDS, PRICE_NOUNS, PRICE_WORDS, TAXED, UNTAXED
 
 _PIECES = r"(?:pcs?|pieces?|pce|stk|stück|st|ea|units?|pz|pezzi|pi[eè]ces?|uds?|unidades|stuks|szt|ks|db|kpl|off)?"
 _FOR = r"(?:per|je|pro|pour|par|al|por|za|(?<!\d)/)"
@@ -92,7 +92,7 @@ class PriceHead:
 
     ``quantity``: from how many pieces on, None where it isn't said. ``per``: the prices are those of so many pieces;
     ``cents``: in hundredths of the money; ``pack``: of a pack. ``taxed``: with the tax (True), without (False).
-    ``paid``: False of a list price or an old one.
+    ``paid``: False of a list price or an old one. ``each``: the header says that a price is one piece's.
     """
 
     quantity: int | None = None
@@ -102,6 +102,7 @@ class PriceHead:
     currency: str | None = None
     paid: bool = True
     cents: bool = False
+    each: bool = False
 
     @property
     def divisor(self) -> int:
@@ -136,7 +137,8 @@ def price_head(text: str) -> PriceHead | None:
     if packed is not None:
         per = int(packed["behind"] or packed["before"])
         quantity = quantity or per
-    return PriceHead(quantity, per, pack, taxed, currency, not words & NOT_PAID, cents)
+    each = per == 1 and not pack and (each or bool(words & PIECE_WORDS))
+    return PriceHead(quantity, per, pack, taxed, currency, not words & NOT_PAID, cents, each)
 
 
 def _tax(text: str) -> tuple[str, bool | None]:

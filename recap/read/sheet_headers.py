@@ -131,6 +131,12 @@ MAKERS_NUMBERS = (
 )
 """Headers of the maker's own part numbers, which stand beside the supplier's."""
 
+MULTIPLES = (
+    "multiple", "multiples", "order multiple", "step", "increment", "spq", "Vielfaches", "multiple de", "multiplo",
+    "múltiplo", "veelvoud",
+)
+"""Headers of so many as can be ordered at a time, which say nothing of a pack with a price of its own."""
+
 SIZES = (
     "case", "body", "can", "body mm", "case mm", "package", "package size", "size dimension", "physical size",
     "d l", "d h", "wymiary", "storlek", "rozměry", "rozmer", "méret", "dimensões", "størrelse", "mått", "mål",

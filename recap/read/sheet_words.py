@@ -25,6 +25,13 @@ PRICE_NOUNS = frozenset(
     ).split()
 )
 """One of these makes a header a price's."""
+PIECE_WORDS = frozenset(
+    (
+        "each ea einzelpreis kpl ks pc pce pcs pezzo piece pieces pièce stk stuksprijs styckpris stykpris stück "
+        "stückpreis szt unidad unit unitaire unitario unité"
+    ).split()
+)
+"""One of these says that the price is one piece's."""
 NOT_PAID = frozenset(
     (
         "adviesprijs alt alter ancien anterior before conseillé früher katalog list listen listenpreis listino "

@@ -47,7 +47,7 @@ def read(folder: Path, text: str) -> tuple[dict[str, str], list[str]]:
         ("Price per 500", PriceHead(per=500)), ("Preis/250", PriceHead(per=250)),
         ("Prix TTC", PriceHead(taxed=True)),
         ("prix HT", PriceHead(taxed=False)),
-        ("Preço unit. c/ IVA", PriceHead(taxed=True)),
+        ("Preço unit. c/ IVA", PriceHead(taxed=True, each=True)),
         ("Preis in EUR je 100 Stück (zzgl. MwSt.) ab 500", PriceHead(500, 100, taxed=False, currency="EUR")),
         ("Price GBP 25+", PriceHead(25, currency="GBP")),
         ("10 up", PriceHead(10)),
@@ -128,6 +128,12 @@ def test_a_third_of_a_price_has_no_end_and_is_not_taken() -> None:
         # packs
         ("Part,Value,Pack size,Price per pack\nA,47uF,20,1.60\n", "A 1:0.08", []),
         ("Part,Value,Price per pack\nA,47uF,1.60\n", "", ["header-missing"]),
+        ("Part,Value,Pack,Price\nA,47uF,10,4.20\n", "A 1:4.2", ["pack-price"]),
+        ("Part,Value,Pack,Price each\nA,47uF,10,0.42\n", "A 1:0.42", []),
+        ("Part,Value,VPE,Stückpreis\nA,47uF,10,0.42\n", "A 1:0.42", []),
+        ("Part,Value,Pack,Price\nA,47uF,1,0.42\n", "A 1:0.42", []),
+        ("Part,Value,Pack,Prices\nA,47uF,10,1:0.50 100:0.42\n", "A 1:0.5 100:0.42", []),
+        ("Part,Value,Multiple,Price\nA,47uF,10,0.42\n", "A 1:0.42", []),
         ("Part,Description,Price\nA,Elko 47uF 25V 10er Pack,1.6\nB,Elko 47uF 25V,0.2\n", "B 1:0.2", ["pack-unclear"]),
         (
             "Part,Description,Price\nA,Elko 2x 100µF 350V,3.9\nB,Elko 47uF 25V 10 x 16,0.2\n",
