@@ -78,8 +78,11 @@ def _show(bench: Bench, supplier: str | None, told: Sequence[Diagnostic], *, as_
     covers = coverage(bench, work.groups, today)
     names = sorted(bench.catalogues) if supplier is None else [supplier]
     stocks = [_stock(bench, name, told, today) for name in names]
+    files = {stock.file for stock in stocks}
+    shown = {diagnostic for stock in stocks for diagnostic in stock.odd}
+    said = [d for d in told if d.source.file in files and d not in shown]
     if as_json:
-        _print_json(stocks, covers)
+        _print_json(stocks, covers, said)
         return
     from recap.show.catalogue_view import print_stock, print_summary
     from recap.show.terminal import output
@@ -88,6 +91,7 @@ def _show(bench: Bench, supplier: str | None, told: Sequence[Diagnostic], *, as_
         print_summary(output(), stocks, covers)
     else:
         print_stock(output(), stocks[0], covers)
+    tell(said)
 
 
 def _stock(bench: Bench, name: str, told: Sequence[Diagnostic], today: Any) -> Stock:  # noqa: ANN401 - a date, lazily
@@ -103,12 +107,13 @@ def _stock(bench: Bench, name: str, told: Sequence[Diagnostic], today: Any) -> S
     return Stock(name, catalogue.file, currency, len(catalogue), held, old, oldest(catalogue), odd)
 
 
-def _print_json(stocks: Sequence[Stock], covers: Sequence[Cover]) -> None:
+def _print_json(stocks: Sequence[Stock], covers: Sequence[Cover], said: Sequence[Diagnostic]) -> None:
     from recap.show.catalogue_view import gaps_document, stock_document
-    from recap.show.documents import print_document
+    from recap.show.documents import diagnostics_document, print_document
 
     suppliers = [stock_document(stock, covers) for stock in stocks]
-    print_document({"suppliers": suppliers, "groups": gaps_document(covers)})
+    answer = {"suppliers": suppliers, "groups": gaps_document(covers)}
+    print_document({**answer, "diagnostics": diagnostics_document(said)})
 
 
 def _merge(bench: Bench, supplier: str, new: Path, *, drop_gone: bool, yes: bool, as_json: bool) -> None:

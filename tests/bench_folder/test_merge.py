@@ -210,6 +210,17 @@ def test_recap_catalog_shows_gaps_old_and_odd(tmp_path: Path) -> None:
     assert "of 2001-01-01" in shown.stdout
 
 
+def test_recap_catalog_says_what_was_doubted_or_left_out_of_a_price_list(tmp_path: Path) -> None:
+    shop = "part,value,volts,pack,price\nP-47,47,25,10,4.20\nP-10,10,25,10,on request\n"
+    folder = make(tmp_path / "bench", {"catalogs/pellworth.csv": shop})
+    done = RUN.invoke(app, ["catalog", str(folder), "--json"])
+    told = [(one["code"], one["row"]) for one in json.loads(done.stdout)["diagnostics"]]
+    assert ("pack-price", 1) in told
+    assert ("price-missing", 3) not in told  # an odd price, listed as such
+    for words in (["catalog", str(folder)], ["catalog", str(folder), "pellworth"]):
+        assert "[pack-price]" in RUN.invoke(app, words).stderr
+
+
 def test_recap_catalog_merge_writes_only_when_told(tmp_path: Path) -> None:
     folder = make(tmp_path / "bench", {"catalogs/pellworth.csv": OLD})
     path = folder / "catalogs" / "pellworth.csv"
