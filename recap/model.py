@@ -74,7 +74,8 @@ class Position:
     """One place on a board (or ``qty`` places without designators) and what it takes.
 
     ``volts`` is the rating printed in the list, ``operating_V`` the working voltage where
-    known. ``text`` is the line or row as it stood, for messages.
+    known. ``volts_ac``: the rating is of alternating voltage, and no safety class is stated.
+    ``text`` is the line or row as it stood, for messages.
     """
 
     ref: str | None = None
@@ -92,6 +93,7 @@ class Position:
     operating_V: Decimal | None = None
     ripple_mA: Decimal | None = None
     safety: str | None = None
+    volts_ac: bool = False
     note: str | None = None
     doubts: tuple[str, ...] = ()
     source: Source | None = None

@@ -5,6 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
+from recap.match.protection import is_mains_rated
 from recap.model import Kind, Role
 from recap.normalise.writing import format_voltage
 
@@ -23,6 +24,8 @@ def dangers(position: Position) -> tuple[str, ...]:
         told.append(f"May hold {format_voltage(volts)}: discharge, then measure.")
     if position.safety is not None or position.kind is Kind.SAFETY:
         told.append(f"Safety part {position.safety or ''}".rstrip() + ": same class only.")
+    elif is_mains_rated(position):
+        told.append("Rated in alternating voltage: at the mains only the old part's own class, X or Y.")
     if position.role is Role.DEFLECTION:
         told.append("Tuned deflection part: same value and type; check the high voltage afterwards.")
     return tuple(told)

@@ -16,7 +16,7 @@ from recap.match.jobs import on_job
 from recap.match.limits import PROFILES
 from recap.match.spares import spares_for
 from recap.model import Group, Kind, Placed, Position
-from recap.normalise.writing import format_capacitance, plain
+from recap.normalise.writing import format_capacitance, format_voltage, plain
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping
@@ -151,7 +151,7 @@ def _holds(position: Position, *, accept_doubts: bool) -> tuple[str, ...]:
 
 _ALIKE = (
     *("value_uF", "volts", "mount", "kind", "temp_C", "role"),
-    *("pitch_mm", "diameter_mm", "height_mm", "operating_V", "ripple_mA", "safety"),
+    *("pitch_mm", "diameter_mm", "height_mm", "operating_V", "ripple_mA", "safety", "volts_ac"),
 )
 """The fields that make two positions ask for the same thing."""
 
@@ -210,7 +210,7 @@ _SHOWN: tuple[tuple[tuple[str, ...], Callable[[Position], str]], ...] = (
 def _base_name(asks: Position) -> str:
     """Return value, volts, mount, and safety class or a kind that must not be mistaken, as a person says them."""
     words = [format_capacitance(asks.value_uF)] if asks.value_uF is not None else []
-    words += [f"{plain(asks.volts)} V"] if asks.volts is not None else []
+    words += [format_voltage(asks.volts, ac=asks.volts_ac)] if asks.volts is not None else []
     words += [asks.mount.value] if asks.mount is not None else []
     if asks.safety:
         words.append(asks.safety)

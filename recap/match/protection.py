@@ -44,7 +44,7 @@ def safety(position: Position, part: Part, limits: Limits) -> Finding | None:  #
     """Judge the safety class: the same or a stricter one of the same letter, and never a plain part."""
     marked = position.safety
     if not marked and position.kind is not Kind.SAFETY:
-        return None
+        return _alternating(position, part)
     source = SOURCES["safety"]
     if not part.safety:
         if not marked and part.kind is Kind.SAFETY:
@@ -56,6 +56,29 @@ def safety(position: Position, part: Part, limits: Limits) -> Finding | None:  #
         reason = f"class {part.safety}, but the old part's class isn't stated: read it off the part"
         return Finding("safety", CARE, reason, "safety part", part.safety, None, None, source)
     return _class_against_class(marked, part.safety)
+
+
+def _alternating(position: Position, part: Part) -> Finding | None:
+    """Ask for a look at an old part rated in alternating voltage of the mains: its class may just not be listed."""
+    if not is_mains_rated(position) or position.volts is None:
+        return None
+    offered = f"class {part.safety}" if part.safety else "a part without a class"
+    reason = (
+        f"the old part is rated {plain(position.volts)} V alternating: at the mains only its own class, X or Y, may "
+        f"sit there, and this is {offered}; read the old part, and look where it sits"
+    )
+    return Finding("safety", CARE, reason, "rated in AC", part.safety, None, None, SOURCES["safety"])
+
+
+MAINS_V = Decimal(110)
+"""Ratings of parts at the mains begin about here: 125, 250, 275 V and more (common practice)."""
+WET = frozenset((Kind.ELECTROLYTIC, Kind.BIPOLAR))
+
+
+def is_mains_rated(position: Position) -> bool:
+    """Tell whether a part without a class is rated in alternating voltage high enough for the mains, and not wet."""
+    high = position.volts_ac and position.volts is not None and position.volts >= MAINS_V
+    return high and position.kind not in WET
 
 
 def _class_against_class(marked: str, offered: str) -> Finding:
@@ -133,7 +156,7 @@ DEFLECTION_CAUTION = (
 def cautions(position: Position) -> tuple[str, ...]:
     """Return what must be said where this position's part is chosen or changed; empty for ordinary ones."""
     told = []
-    if position.safety or position.kind is Kind.SAFETY:
+    if position.safety or position.kind is Kind.SAFETY or is_mains_rated(position):
         told.append(SAFETY_CAUTION)
     if position.role is Role.DEFLECTION:
         told.append(DEFLECTION_CAUTION)

@@ -46,7 +46,7 @@ RULES: tuple[Rule, ...] = (
     Rule("pitch", fitting.pitch, ("pitch_mm",), ("pitch_mm",)),
     Rule("size", fitting.size, ("diameter_mm", "height_mm"), ("diameter_mm", "height_mm"), apart=True),
     Rule("ripple", electrical.ripple, ("ripple_mA", "role"), ("ripple_mA",)),
-    Rule("safety", protection.safety, ("safety", "kind"), ("safety", "kind")),
+    Rule("safety", protection.safety, ("safety", "kind", "volts", "volts_ac"), ("safety", "kind")),
     Rule("makers", protection.makers, (), ("maker",)),
 )
 """Every rule, in the order in which they are shown."""

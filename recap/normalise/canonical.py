@@ -47,7 +47,7 @@ def _row(position: Position) -> list[str]:
         _text(position.ref),
         str(position.qty),
         "" if position.value_uF is None else format_capacitance(position.value_uF),
-        _with(position.volts, "V"),
+        _with(position.volts, "VAC" if position.volts_ac else "V"),
         _with(None if position.temp_C is None else Decimal(position.temp_C), "°C"),
         position.mount.value if position.mount else "",
         kind,

@@ -82,6 +82,8 @@ def build(draft: Draft, context: Context, source: Source, text: str) -> Built:
         draft.doubt("value-missing")
     if kind in {Kind.CERAMIC, Kind.FILM, Kind.SAFETY}:
         draft.doubts.pop("three-digit-code", None)  # only electrolytics' part numbers count the code in µF
+    safety = _safety(draft) or (context.safety if kind is Kind.SAFETY else None)
+    alternating = safety is None and volts is not None and any(reading.ac for reading in draft.volts)
     position = Position(
         ref=draft.refs[0] if draft.refs else None,
         qty=draft.counts[0] if draft.counts and not draft.refs else 1,
@@ -97,20 +99,26 @@ def build(draft: Draft, context: Context, source: Source, text: str) -> Built:
         role=draft.roles[0] if draft.roles else context.role,
         operating_V=draft.operating,
         ripple_mA=ripple,
-        safety=_safety(draft) or (context.safety if kind is Kind.SAFETY else None),
+        safety=safety,
+        volts_ac=alternating,
         note=_note(draft),
         doubts=tuple(sorted(draft.doubts)),
         source=source,
         text=text,
     )
     built = Built(_spread(position, draft))
+    built.diagnostics = _said(draft, source, text)
+    return built
+
+
+def _said(draft: Draft, source: Source, text: str) -> list[Diagnostic]:
+    """Return what is said of a draft: its doubts, and what is only noted."""
     said = sorted(draft.doubts.items())
-    built.diagnostics = [_told(code, message, source, text, _unit_to_write(code, draft)) for code, message in said]
     noted = sorted((code, message) for code, message in draft.noted.items() if code not in draft.doubts)
-    built.diagnostics += [
+    doubted = [_told(code, message, source, text, _unit_to_write(code, draft)) for code, message in said]
+    return doubted + [
         replace(_told(code, message, source, text, None), severity=Severity.NOTE) for code, message in noted
     ]
-    return built
 
 
 def _of_kind(context: Context, kind: Kind) -> Context:

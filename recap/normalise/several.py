@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Final, NamedTuple
 
-from recap.normalise import headings
-from recap.normalise.heading_marks import Marked
+from recap.normalise import form_headings, headings
+from recap.normalise.heading_marks import Marked, marked_as
 from recap.normalise.later import compiled
 
 if TYPE_CHECKING:
@@ -23,10 +23,14 @@ _EACH: Final = (
 )
 _BEHIND: Final = compiled(
     rf"(?:[\s,;:–-]*[(\[]?\s*(?:[x×]\s?{_COUNT}|{_COUNT}\s?[x×]|{_COUNT}\s?{_OF_THEM})|\s*[(\[,;:–-]\s*{_EACH})"
-    r"\s*:?\s*[)\]]?[\s:.]*$",
+    r"\s*:?\s*[)\]]?[\s:.]*(?=(?:\([^()]{4,60}\)\s*)?$)",
     re.IGNORECASE,
 )
 _BEFORE: Final = compiled(rf"^\s*{_COUNT}\s?(?:[x×]|{_OF_THEM})\s+(?=[^\W\d_]{{3}})", re.IGNORECASE)
+
+
+FRAMED: Final = 2
+"""How plainly a line in a frame of signs is a heading: ``-- Voice boards x6 --``."""
 
 
 class Several(NamedTuple):
@@ -48,13 +52,16 @@ def of_board(text: str) -> Several | None:
     """Return the heading of a board of which there are several; None where it says nothing of the kind."""
     if len(text) > headings.LONGEST_HEADING:
         return None
+    marked = marked_as(text)
+    framed = marked.strength == FRAMED and marked.text != text
+    text = marked.text if framed else text
     for pattern in (_BEHIND, _BEFORE):
         match = pattern.search(text)
         if match is None:
             continue
         rest = (text[: match.start()] + text[match.end() :]).strip()
-        if rest and headings.names_board(rest) and _is_board(rest):
-            return Several(rest, match[0].strip(" ,;:-–()[]"))
+        if rest and headings.names_board(rest) and _is_board(form_headings.without_brackets(rest)):
+            return Several(f"** {rest} **" if framed else rest, match[0].strip(" ,;:-–()[]"))
     return None
 
 

@@ -39,7 +39,7 @@ ROLE_WORDS: Final[dict[str, Role]] = {
     **dict.fromkeys(
         "smoothing|filter cap|main filter|main smoothing|reservoir|siebung|siebelko|siebelkos|ladeelko|ladeelkos"
         "|netzelko"
-        "|filtrage|filtraggio|bulk|mains filter|glättung|b+ filter|psu filter|main reservoir|afvlak|filtrado".split(
+        "|filtrage|filtraggio|bulk|glättung|b+ filter|psu filter|main reservoir|afvlak|filtrado".split(
             "|"
         ),
         Role.SMOOTHING,

@@ -60,6 +60,6 @@ def three_digit_code(value_uF: Decimal) -> str | None:
     return f"{int(picofarads.scaleb(-power))}{power}"
 
 
-def format_voltage(volts: Decimal) -> str:
-    """Write a voltage: ``6.3 V``, ``1000 V``. Exact."""
-    return f"{plain(volts)} V"
+def format_voltage(volts: Decimal, *, ac: bool = False) -> str:
+    """Write a voltage: ``6.3 V``, ``1000 V``, an alternating one ``250 V~``. Exact."""
+    return f"{plain(volts)} V~" if ac else f"{plain(volts)} V"

@@ -5,11 +5,11 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Final
 
-from recap.model import Kind, Mount
+from recap.model import Kind, Mount, Position
 from recap.normalise.values import format_capacitance, format_voltage, plain
 
 if TYPE_CHECKING:
-    from recap.model import Part, Position
+    from recap.model import Part
 
 
 _INSIDE: Final = re.compile(
@@ -43,7 +43,8 @@ def value_text(thing: Part | Position) -> str:
     if thing.value_uF is None and thing.volts is None:
         return ""
     value = "? µF" if thing.value_uF is None else format_capacitance(thing.value_uF)
-    return value if thing.volts is None else f"{value} {format_voltage(thing.volts)}"
+    ac = isinstance(thing, Position) and thing.volts_ac
+    return value if thing.volts is None else f"{value} {format_voltage(thing.volts, ac=ac)}"
 
 
 def marked_text(thing: Part | Position) -> str:

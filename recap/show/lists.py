@@ -46,6 +46,7 @@ def _position(position: Position) -> dict[str, Any]:
         "operating_V": number(position.operating_V),
         "ripple_mA": number(position.ripple_mA),
         "safety": position.safety,
+        "volts_ac": position.volts_ac,
         "note": position.note,
         "sheet": position.source.sheet if position.source else None,
         "row": position.source.row if position.source else None,

@@ -39,7 +39,12 @@ ALIKE = stated(
     safety=CLASSES,
 )
 POSITIONS = st.builds(
-    Position, kind=st.sampled_from(Kind), role=ROLES, operating_V=st.none() | numbers("1", "500"), **ALIKE
+    Position,
+    kind=st.sampled_from(Kind),
+    role=ROLES,
+    operating_V=st.none() | numbers("1", "500"),
+    volts_ac=st.booleans(),
+    **ALIKE,
 )
 PARTS = st.builds(
     Part, supplier=st.just("a shop"), number=st.just("P"), kind=st.sampled_from(Kind),

@@ -403,6 +403,26 @@ def test_safety(old: str | None, new: str | None, expected: str | None) -> None:
     assert verdict("safety", position(safety=old), part(safety=new)) == expected
 
 
+@pytest.mark.parametrize(
+    ("asked", "offered", "expected"),
+    [
+        ({"volts": D(275), "volts_ac": True, "kind": Kind.FILM}, {"kind": Kind.FILM, "volts": D(400)}, "care"),
+        ({"volts": D(275), "volts_ac": True}, {"kind": Kind.SAFETY, "safety": "X2"}, "care"),  # it may be a Y part
+        ({"volts": D(110), "volts_ac": True}, {"kind": Kind.FILM}, "care"),
+        ({"volts": D(100), "volts_ac": True}, {"kind": Kind.FILM}, None),  # no mains is so low
+        ({"volts": D(275)}, {"kind": Kind.FILM}, None),
+        ({"volts": D(330), "volts_ac": True, "kind": Kind.BIPOLAR}, {"kind": Kind.BIPOLAR}, None),  # motor start
+        ({"volts": D(275), "volts_ac": True, "safety": "X2"}, {"kind": Kind.FILM}, "no"),
+    ],
+)
+def test_an_old_part_rated_in_the_mains_voltage_is_looked_at_before_it_is_replaced(
+    asked: dict[str, Any], offered: dict[str, Any], expected: str | None
+) -> None:
+    """Classes X and Y: IEC 60384-14. That such parts are listed by their AC voltage alone is common practice."""
+    assert verdict("safety", position(**asked), part(**offered)) == expected
+    assert bool(cautions(position(**asked))) is (expected is not None)
+
+
 def test_a_plain_part_never_replaces_a_safety_part_whose_class_nobody_wrote_down() -> None:
     asked = position(kind=Kind.SAFETY)
     assert verdict("safety", asked, part(kind=Kind.FILM)) == "no"

@@ -48,6 +48,7 @@ positions = st.builds(
     height_mm=lengths(),
     board=st.none() | words,
     role=st.none() | st.sampled_from(list(Role)),
+    volts_ac=st.booleans(),
     operating_V=st.none() | st.sampled_from([Decimal(12), Decimal("4.5"), Decimal(325)]),
     ripple_mA=st.none() | st.integers(1, 5000).map(Decimal),
     safety=st.none() | st.sampled_from(["X2", "Y1", "X1/Y2"]),
@@ -63,6 +64,8 @@ def sensible(position: Position) -> Position:
     position = replace(position, qty=1) if position.ref else position
     if position.safety:
         position = replace(position, kind=Kind.SAFETY)
+    if position.safety or position.volts is None:
+        position = replace(position, volts_ac=False)
     d, h = position.diameter_mm, position.height_mm
     if position.mount is Mount.AXIAL and d is not None and h is not None and d > h:
         position = replace(position, diameter_mm=h, height_mm=d)

@@ -121,3 +121,32 @@ def test_another_value_or_a_number_of_its_own_is_another_part(line: str) -> None
 def test_boards_that_number_on_their_own_share_numbers() -> None:
     listed = "Left\nC1 10uF 16V\nC2 22uF 16V\nC3 47uF 16V\n\nRight\nC1 10uF 16V\nC2 22uF 16V\nC3 47uF 16V"
     assert not any("?" in fact for fact in facts(listed))
+
+
+@pytest.mark.parametrize(
+    "heading",
+    ["-- Voice boards x6 --", "** VOICE BOARDS (x6) **", "-- VOICE BOARDS x6 (chips not listed) --", "VOICE BOARDS x6 (chips)"],
+)
+def test_a_framed_heading_of_several_boards_is_said(heading: str) -> None:
+    _, told = read_cap_text(f"PSU\nC1 10uF 16V\n\n{heading}\nC2 22uF 16V", "list.txt")
+    assert [d.code for d in told if d.severity == "warning"] == ["heading-times"]
+
+
+@pytest.mark.parametrize(
+    ("line", "alternating"),
+    [
+        ("C7 0.1uF 275VAC MKP", True),
+        ("C7 0.1uF 250V~ Netzfilter", True),
+        ("C7 0.1uF 275VAC X2", False),  # its class says it
+        ("C7 0.1uF 250V MKP", False),
+        ("C7 0.1uF 250VDC", False),
+    ],
+)
+def test_a_rating_in_alternating_voltage_is_kept_where_no_class_is_stated(line: str, alternating: bool) -> None:
+    ((position,), _) = read_cap_text(line, "list.txt")
+    assert position.volts_ac is alternating
+
+
+def test_a_mains_filter_smooths_nothing() -> None:
+    ((position,), _) = read_cap_text("C7 0.1uF 250VAC mains filter", "list.txt")
+    assert position.role is None
