@@ -87,6 +87,11 @@ _BARE: Final = re.compile(
 )
 
 
+def named_apart(refs: Sequence[str]) -> bool:
+    """Tell whether several designators are those of one can's sections: ``C2A``, ``C2B``, ``C2C``."""
+    return len(refs) > 1 and refs[0][-1:].isalpha() and len({ref[:-1] for ref in refs}) == 1
+
+
 def rated(draft: Draft) -> list[Decimal] | None:
     """Return the voltage of each section where a list of as many stands there (``20/20/20 450/450/25 V``)."""
     if len(draft.sections) > 1 and len(draft.volts) == len(draft.sections):  # ``20µF 450V + 10µF 350V``

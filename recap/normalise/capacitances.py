@@ -24,9 +24,10 @@ MILLI: Final = Decimal("1e3")
 FARAD: Final = Decimal("1e6")
 
 _MICRO_WORDS: Final = (
-    "u uf ufd u.f. ufarad muf mikrof "
+    "u uf ufd u.f. ufarad mu muf mikrof "
     "mf mfd mfds mfarad m.f. m.f.d. micro microf microfarad microfarads mikro mikrofarad "
-    "microfaradio microfaradios мкф мф"
+    "microfaradio microfaradios mikrofarady mikrofarada mikrofaradów mikrofaradow mikrofaradů mikrofaradu "
+    "мкф мф микрофарад микрофарада микрофарады"
 )
 _NANO_WORDS: Final = "n nf n.f. nfd nanofarad nanofarads nanofaradio kpf нф"
 _PICO_WORDS: Final = "p pf p.f. pfd picofarad picofarads picofaradio pikofarad mmf mmfd m.m.f. m.m.f.d. uuf uufd uu пф"

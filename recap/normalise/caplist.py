@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Final
 from recap.diagnostics import Diagnostic, Severity, Source, error, has_errors
 from recap.normalise import (
     all_but,
+    bare_cells,
     can_sections,
     captions,
     cell_legends,
@@ -31,6 +32,7 @@ from recap.normalise import (
     stored,
     style,
     summaries,
+    turned_tables,
     volts_over,
 )
 from recap.normalise.clean import fold
@@ -87,7 +89,7 @@ def _read_text(text: str, name: str, suffix: str) -> tuple[tuple[Position, ...],
     if fault is not None:
         return (), [fault]
     quoted_rows = quoted(lines)
-    lines, joined = bracketed(can_sections.lettered(unwrapped(lines)))
+    lines, joined = bracketed(can_sections.lettered(unwrapped(bare_cells.parted(lines))))
     ledger = Ledger(name)
     reader = TextReader(ledger, replace(style.survey(lines), legend=legends.survey(lines)))
     reader.quoted = quoted_rows
@@ -251,7 +253,7 @@ def _read_rows(rows: Sequence[Row], reader: TextReader, *, headed: bool = False)
         stored.read_stored(rows, reader.ledger)
         reader.ledger.stored = True
     else:
-        sheets.read_rows(rows, reader, headed=headed)
+        sheets.read_rows(turned_tables.upright(rows) or rows, reader, headed=headed)
 
 
 def _settled(ledgers: list[Ledger], found: list[Diagnostic]) -> tuple[tuple[Position, ...], list[Diagnostic]]:

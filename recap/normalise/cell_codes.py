@@ -12,14 +12,14 @@ KIND_CODES: Final[dict[str, Any]] = {
     **dict.fromkeys("b bp np nonp bi no n non nein nee nej nao nie".split(), Kind.BIPOLAR),
     **dict.fromkeys(("f", "pe", "pp", "ps", "mk", "mf"), Kind.FILM),
     **dict.fromkeys(("cer", "k", "cc", "ck"), Kind.CERAMIC),
-    **dict.fromkeys(("r",), Mount.RADIAL),
-    **dict.fromkeys(("a",), Mount.AXIAL),
+    **dict.fromkeys(("r", "vert"), Mount.RADIAL),
+    **dict.fromkeys(("a", "orizz", "oriz"), Mount.AXIAL),
     **dict.fromkeys(("p", "pol", "polar", "polarised", "polarized", "yes", "y", "ja", "j", "oui", "si", "+"), ""),
     **{kind.value: kind for kind in Kind},
 }
 MOUNT_CODES: Final[dict[str, Any]] = {
-    **dict.fromkeys(("r", "rad", "rd"), Mount.RADIAL),
-    **dict.fromkeys(("a", "ax"), Mount.AXIAL),
+    **dict.fromkeys(("r", "rad", "rd", "vert"), Mount.RADIAL),
+    **dict.fromkeys(("a", "ax", "orizz", "oriz"), Mount.AXIAL),
     **dict.fromkeys(("s", "sm"), Mount.SMD),
     **{mount.value: mount for mount in Mount},
 }

@@ -32,11 +32,23 @@ def of_codes(codes: dict[str, Any]) -> Callable[[Draft, str, Column, str | None]
         elif isinstance(known, Mount):
             draft.mounts.append(known)
         elif known != "":
-            free(draft, text, column, unit)
+            free(draft, _without_mount(draft, text, codes), column, unit)
 
     return read
 
 
+def _without_mount(draft: Draft, text: str, codes: dict[str, Any]) -> str:
+    """Take a short word for the mount out of a cell of several words: ``elettr. vert.``."""
+    words = text.split()
+    mounts = [codes.get(fold(word).strip(" .,")) if len(word) > LETTERS else None for word in words]
+    if len(words) == 1 or not any(isinstance(mount, Mount) for mount in mounts):
+        return text
+    draft.mounts += [mount for mount in mounts if isinstance(mount, Mount)]
+    return " ".join(word for word, mount in zip(words, mounts, strict=True) if not isinstance(mount, Mount))
+
+
+LETTERS: Final = 2
+"""Shorter words of a cell may be anything: a code stands alone in it."""
 _POLARISED: Final = compiled(r"polar(?:i[sz]\w*[^\W\d_])?\W*$|gepolt|gepolariseerd")
 """Under such a header ``no`` is plain; under ``Polarity`` or ``Type`` it isn't."""
 

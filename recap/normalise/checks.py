@@ -233,16 +233,19 @@ SEVERED_BY: Final = 8
 
 
 def severed(positions: Iterable[Position]) -> tuple[list[Position], list[Diagnostic]]:
-    """Doubt values without designators near above designators without a value: likely one record over several lines."""
+    """Doubt values without designators near designators without a value: likely one record over several lines.
+
+    In a text copied column by column the values stand far below, and all of them by themselves.
+    """
     listed = list(positions)
     lone = [p.source.row for p in listed if p.source and p.source.row and p.ref and "value-missing" in p.doubts]
-    message = "a value without a designator, and below it designators without a value: perhaps one record"
+    message = "a value without a designator, in a list with designators without a value: perhaps one record"
     chosen: list[tuple[int, str]] = []
     for at, position in enumerate(listed):
         row = position.source.row if position.source else None
         if position.ref is not None or row is None or "ref-missing" in position.doubts:
             continue
-        if any(0 < other - row <= SEVERED_BY for other in lone):
+        if any(abs(other - row) <= SEVERED_BY for other in lone) or len(lone) >= REFS_ENOUGH:
             chosen.append((at, message))
     return listed, lay(listed, chosen, "ref-missing", "write them on one line")
 

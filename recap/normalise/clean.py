@@ -83,6 +83,9 @@ _BBCELL: Final = compiled(r"\[/?(?:td|th|tr)\]", re.IGNORECASE)
 _BBCODE: Final = compiled(
     r"\[/?(?:b|i|u|color|size|font|url|quote|code|list|table|tr|td|center)(?:=[^\[\]]{0,100})?\]", re.IGNORECASE
 )
+_BRACES: Final = compiled(r"\{(?:color|bgcolor|quote|code|noformat|panel)(?::[^{}|]{0,100})?\}", re.IGNORECASE)
+"""Markup of tickets: ``{color:red}220uF{color}``."""
+_TICKET_HEADING: Final = compiled(r"h(?P<level>[1-6])\. +(?P<text>\S.*)")
 EDIT_LINKS: Final = compiled(
     r"\[\s?(?:edit|bearbeiten|modifier|modifica|editar|bewerken)(?:\s?\|[^\[\]|]{0,30})?\s?\]", re.IGNORECASE
 )
@@ -147,11 +150,12 @@ def _clean(raw: str) -> Clean:
         if "\u00d8" in text:
             text = _SMALL_O.sub("\u00f8", text)
         text = _CYRILLIC_REF.sub("C", _CYRILLIC_VOLT.sub("V", text))
+    text = _hashed(_TICKET_HEADING, text) if text[:1] == "h" else text
+    text = _BRACES.sub("", text) if "{" in text else text
     if "&" in text:
         text = _ENTITY.sub(lambda m: html.unescape(m[0]), text).translate(_TABLE)
     if "~~" in text or "<" in text or "[" in text:
-        if (heading := _HEADING.fullmatch(text)) is not None:
-            text = f"{'#' * int(heading['level'])} {heading['text'].strip()}"
+        text = _hashed(_HEADING, text)
         text = _STRUCK.sub(lambda m: _cut(m["tilde"] or m["inside"] or m["bbtext"] or "", struck), text)
         text = _TAGS.sub(" ", text)
         text = _LINK.sub(lambda m: m["text"], text)
@@ -166,8 +170,18 @@ def _clean(raw: str) -> Clean:
         bold = bold or _is_bold(bare)
         for _ in range(2):
             text = _EMPHASIS.sub(lambda m: m["text"] or m["tick"], text)
-    text = text.replace("\\|", "|").replace("\\_", "_").replace("\\*", "*").replace("\\~", "~")
+    text = _ESCAPED.sub(r"\1", text)
     return Clean(without_exponent(text), " ".join(struck).strip(), bold)
+
+
+def _hashed(pattern: re.Pattern[str], text: str) -> str:
+    """Return a heading of other markup as Markdown has it."""
+    heading = pattern.fullmatch(text)
+    return text if heading is None else f"{'#' * int(heading['level'])} {heading['text'].strip()}"
+
+
+_ESCAPED: Final = compiled(r"\\([|_*~]|[.+#()\[\]-](?=[\w\s]|$))")
+"""What Markdown would take for its own marks (``4\\.7``)."""
 
 
 def _as_meant(text: str) -> str:

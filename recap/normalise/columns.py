@@ -228,7 +228,8 @@ def plan(header: Sequence[str], over: Sequence[str] | None, body: Sequence[Seque
     columns = _by_contents(columns, body)
     counted = sum(column.field == "qty" for column in columns) > 1
     columns = [_numbering(column, body, counted=counted) for column in columns]
-    columns = further_columns.settled(columns, body)
+    columns = [_no_diameter(column, body) for column in further_columns.settled(columns, body)]
+    columns = [_no_count(column, body) for column in columns]
     return _replacements_alone(column_values.settled(columns, body))
 
 
@@ -320,6 +321,22 @@ def _numbering(column: Column, body: Sequence[Sequence[Cell]], *, counted: bool)
     runs = len(told) == len(numbers) > 1 and numbers == list(range(1, len(numbers) + 1))
     rises = counted and len(told) == len(numbers) and all(a < b for a, b in pairwise(numbers))
     return replace(column, field="item") if runs or rises else column
+
+
+def _no_diameter(column: Column, body: Sequence[Sequence[Cell]]) -> Column:
+    """Take a column headed ``D`` for one that isn't known where it holds figures that no part is wide: 0, 1, 2 mm."""
+    if column.field != "diameter" or column.unit or len(column.header.strip(" .")) > 1 or not column.header.isascii():
+        return column
+    thin = any(text in {"0", "1", "2"} for text in column_contents.texts_of(column.index, body))
+    return replace(column, field="unknown") if thin else column
+
+
+def _no_count(column: Column, body: Sequence[Sequence[Cell]]) -> Column:
+    """Pass over a column headed ``Amount`` that holds sums of money (``3.60``)."""
+    texts = column_contents.texts_of(column.index, body) if column.field == "qty" else []
+    sums = [text for text in texts if re.fullmatch(r"\d{1,5}[.,]\d\d", text)]
+    money = len(sums) > 1 and len(sums) >= column_contents.NEARLY_ALL * len(texts)
+    return replace(column, field="passed over") if money else column
 
 
 _AMBIGUOUS_NUMBERS: Final = frozenset(key(word) for word in ("#", "no", "nr", "number of", "no of", "num", "number"))

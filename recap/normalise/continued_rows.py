@@ -30,11 +30,12 @@ MOST = 12
 
 
 def below(rows: Sequence[Row], at: int, memory: Memory) -> list[Further]:
-    """Return the rows right below row ``at`` whose only filled cell holds designators."""
+    """Return the rows right below row ``at`` that hold nothing but designators, and perhaps the rest of a remark."""
     place = next((column.index for column in memory.columns if column.field == "ref"), None)
+    remarks = {column.index for column in memory.columns if column.field == "note"}
     found: list[Further] = []
     for row in rows[at + 1 : at + 1 + MOST]:
-        filled = [cell.text for cell in row.cells if cell.text.strip()]
+        filled = [cell.text for i, cell in enumerate(row.cells) if cell.text.strip() and i not in remarks]
         if place is None or len(filled) != 1 or place >= len(row.cells) or not row.cells[place].text.strip():
             break
         text = squeeze(clean(filled[0]).text)

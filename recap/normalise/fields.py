@@ -345,8 +345,8 @@ def _as_value(draft: Draft, token: Token) -> bool:
     if draft.has_value or not (draft.refs or draft.counts):
         return False
     reading = values.capacitance(token.text, draft.unit)
-    if reading is None:
-        return False
+    if reading is None or (draft.unit is None and {"no-preferred-value", "looks-measured"} & set(reading.doubts)):
+        return False  # without a unit a number that no part bears may be anything
     draft.caps.append(reading)
     _doubts(draft, reading, token)
     return True

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from recap.diagnostics import Source
-from recap.normalise import columns, head_rows, labelled, page_tables
+from recap.normalise import columns, head_rows, labelled, page_tables, turned_tables
 from recap.normalise.clean import EDIT_LINKS, clean, squeeze
 from recap.normalise.head_rows import LOOKED_AT
 from recap.normalise.spans import SpannedRow
@@ -27,6 +27,8 @@ _NO_HEADER: Final = re.compile(r"\d\s?(?:[uµμnp]F|V\b|mfd)|\bC-?\d", re.IGNORE
 """A line that holds a quantity or a designator heads no table; most lines of a list are told apart by this alone."""
 _MARKDOWN_RULE: Final = re.compile(r"\|?\s*:?-{2,}:?\s*(?:\|\s*:?-{2,}:?\s*)+\|?")
 _PIPES: Final = re.compile(r"(?<!\\)\|")
+_DOUBLE_BARS: Final = re.compile(r"\|\|(?:[^|]+\|\|){2,}")
+"""The header of a table in tickets: ``||Ref||Value||``."""
 BLANKS: Final = 2
 """So many lines without text may stand between a header and its rows."""
 _WIDE: Final = re.compile(r"\t+|\s{2,}")
@@ -53,6 +55,8 @@ def find_block(lines: Sequence[str], at: int, name: str, fields: labelled.Finder
         return _wiki(lines, at, name)
     if "<" in lines[at] and (page := page_tables.find(lines, at, name)) is not None:
         return Block(at, page.last, page.rows, headed=page.headed, caption=page.caption, outside=page.outside)
+    if turned_tables.may_begin(lines[at]) and (turned := _turned(lines, at, name)) is not None:
+        return turned
     if (records := fields.find(at)) is not None:
         return Block(at, records[0], records[1], headed=True)
     if (ruled := _ruled(lines, at, name)) is not None:
@@ -71,6 +75,17 @@ def _ruled(lines: Sequence[str], at: int, name: str) -> Block | None:
     cells = splitter(header)
     found = _block(lines, at, name, splitter, cells) if len(cells) > 1 else None
     return None if found is None else replace(found, headed=True)
+
+
+def _turned(lines: Sequence[str], at: int, name: str) -> Block | None:
+    """Return the table whose parts stand beside each other, or whose voltages head its columns, made upright."""
+    for splitter in (_by_pipes, _by_inner_pipes, _by_tabs, _by_semicolons, _by_commas, _by_width):
+        cells = splitter(lines[at])
+        corner = splitter is _by_width and bool(cells) and columns.holds_data(cells[0])
+        block = _block(lines, at, name, splitter, [""] * corner + cells) if len(cells) > 1 else None
+        if block is not None and (rows := turned_tables.upright(block.rows)) is not None:
+            return replace(block, rows=rows, headed=True)
+    return None
 
 
 def _headed(lines: Sequence[str], at: int, name: str) -> Block | None:
@@ -102,6 +117,8 @@ def _by_pipes(line: str) -> list[str]:
     text = line.strip()
     if not text.startswith("|"):
         return []
+    if _DOUBLE_BARS.fullmatch(text):
+        return [part.strip() for part in text[2:-2].split("||")]
     text = text[1:-1] if text.endswith("|") and not text.endswith("\\|") and len(text) > 1 else text[1:]
     return [part.strip().replace("\\|", "|") for part in _PIPES.split(text)]
 
@@ -143,6 +160,7 @@ def _block(
 ) -> Block | None:
     starts = _starts(lines[at], header) if splitter in {_by_width, _by_words} else []
     rows = [_row(lines, at, header, name)]
+    outside: list[tuple[int, str]] = []
     last = at
     blanks = 0
     for number in range(at + 1, len(lines)):
@@ -161,11 +179,20 @@ def _block(
         if cells is None:
             break
         blanks = 0
+        if splitter is _by_width and (further := _JOINED.fullmatch(cells[-1])) is not None:
+            cells = [*cells[:-1], further["own"]]
+            outside.append((number + 1, further["further"]))
         rows.append(_row(lines, number, cells, name))
         last = number
     if last == at or not any(row.cells for row in rows[1 : last - at + 1]):
         return None
-    return Block(at, last, tuple(rows[: last - at + 1]))
+    return Block(at, last, tuple(rows[: last - at + 1]), outside=tuple(outside))
+
+
+_JOINED: Final = re.compile(
+    r"(?P<own>\d[\w.,]*\s?V(?:DC)?) (?P<further>C[A-Z]?-?\d{1,4}\s.*\d\s?(?:[uµμnp]F|mfd)(?![A-Za-z]).*)", re.IGNORECASE
+)
+"""``16 V C202 47 uF 25 V``: the next record, which text recognition put behind this one."""
 
 
 def _row(lines: Sequence[str], number: int, cells: Sequence[str], name: str) -> Row:

@@ -33,7 +33,8 @@ KIND_WORDS: Final[dict[str, Kind]] = {
             "smd-elko|smdelko|chip elko|radialelko|axialelko|schraubelko|schraub-elko|"
             "aluminum electrolytic|aluminium electrolytic|alu elko|al elko|alum elec|alum. elec.|elec. cap|elec cap"
             "|condensateur chimique|condensateurs chimiques|elect. cap|wet electrolytic|el. cap|al. elec|alum elect"
-            "|alcap|alucap|elcap|cond. elettr|cond elettr|elettrol|electrol|eletrol|elektrol|cond. chim|cond chim|chim"
+            "|alcap|alucap|elcap|cond. elettr|cond elettr|elettrol|electrol|eletrol|elektrol|"
+            "elettr|cond. chim|cond chim|chim"
             "|elctlt|elctlyt|elctrlt|alum|alu|aluminum|aluminium|aluminio|alluminio|cap alum|aluminum elec"
             "|aluminium elec|alu electrolytic|alu. elko|alum. electrolytic|alum electrolytic|elect|elec"
         ).split("|"),
@@ -75,7 +76,7 @@ KIND_WORDS: Final[dict[str, Kind]] = {
             "|film plastique|film polyester|greencap|green cap|pps|pet"
             "|filmbox|film box|styrene|folko|folkos|plstc"
             "|polycarbonate|polycarbonat|styrofleks"
-            "|polistirolo|polistirene|poliestireno|polystyreen|polycarbonaat|policarbonato|poliestere|poliéster|polipropilene|polipropileno|mmkp|mkp10|styro|styros|polye"
+            "|polistirolo|polistirene|poliestireno|polystyreen|polycarbonaat|policarbonato|poliestere|poliéster|poliest|poliprop|polipropilene|polipropileno|mmkp|mkp10|styro|styros|polye"
         ).split("|"),
         Kind.FILM,
     ),
@@ -131,7 +132,7 @@ MOUNT_WORDS: Final[dict[str, Mount]] = {
             "axial|axials|axial lead|axial leads|axial leaded|axiaux|axiaal|axiale|assiale|assiali|axiales|ax|ax."
             "|liegend|liegende|liegender"
             "|liggend|couché|couche|double ended|double-ended|axialen|axl|horizontal axial|rollelko|rollelkos"
-            "|coricato|axialelko"
+            "|coricato|axialelko|orizzontale|orizzontali|sdraiato"
         ).split("|"),
         Mount.AXIAL,
     ),

@@ -7,6 +7,7 @@ from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from recap.diagnostics import Diagnostic, Source, note, warning
+from recap.normalise.unread_parts import looks_like_part
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -106,6 +107,14 @@ class Ledger:
         """Enter a line that somebody must look at."""
         self.fates[row] = Fate.TOLD
         self.diagnostics.append(warning(code, message, self.source(row), hint, found[:200]))
+
+    def no_part(self, row: int, found: str) -> None:
+        """Enter a line in which no part was found; where it looks like a spoilt one somebody must look at it."""
+        if looks_like_part(found):
+            message = "looks like a part whose designator is run together or misread; it was not read"
+            self.warn(row, "line-unread", message, found, "write it as REF VALUE VOLTS")
+        else:
+            self.passed(row, "line-passed-over", "no part stands here: passed over", found)
 
     def other_part(self, row: int, found: str, *, plain: bool) -> None:
         """Enter a line about another part; where it also reads like value and voltage somebody must look at it."""

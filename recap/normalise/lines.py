@@ -110,8 +110,8 @@ class TextReader:
             return
         if not text or line_shapes.RULE.fullmatch(text):
             self.ledger.layout(row)
-            return
-        self._text(row, text, cleaned, around)
+        else:
+            self._text(row, text, cleaned, around)
 
     def _prose_or_long(self, row: int, raw: str) -> None:
         self.flush()
@@ -196,7 +196,7 @@ class TextReader:
             self.ledger.passed(row, "line-passed-over", "says who wrote what is below: passed over", text)
         elif row in self.quoted and speakers.quotes_again(line, self.finisher.by_ref):
             self.ledger.passed(row, "line-passed-over", "quotes what stands above: passed over", text)
-        elif not line.has_refs and self._is_of_others(line, body):
+        elif self._is_of_others(line, body):
             self.flush()
             self.ledger.other_part(row, text, plain=other_parts.is_plain(body, foreign=line.foreign_first))
         else:
@@ -240,9 +240,10 @@ class TextReader:
 
     def _is_of_others(self, line: Line, text: str) -> bool:
         """Tell whether a line without a capacitor's designator is about another part."""
-        if line.foreign and line.foreign_first:
-            return True
-        return line.has_values and not self.style.unit and other_parts.speaks_only_of_others(text)
+        if line.has_refs:
+            return self.style.numbers_are_refs and not line.has_values and other_parts.speaks_only_of_others(text)
+        told = line.has_values and not self.style.unit and other_parts.speaks_only_of_others(text)
+        return told or (bool(line.foreign) and line.foreign_first)
 
     def _lead(self, text: str, line: Line) -> None:
         """Lay what stands in front of the records of a line on all of them; the lines right below go on with it."""
@@ -255,8 +256,6 @@ class TextReader:
         """End a board that stood in front of a record, at a blank line."""
         if self.above_lead is not None:
             self.stack.open[:], self.above_lead = self.above_lead, None
-
-    # --- lines without a record ------------------------------------------------------------------
 
     @property
     def opens(self) -> bool:
@@ -309,7 +308,7 @@ class TextReader:
         if said:
             self.ledger.heading(row, "heading-read", "; ".join(map(headings.says, said)), text)
         else:
-            self.ledger.passed(row, "line-passed-over", "no part stands here: passed over", text)
+            self.ledger.no_part(row, text)
 
     def _open(self, heading: heading_stack.Heading) -> None:
         """Let a heading hold from here on; what is said of one kind is laid on its parts at the end."""

@@ -19,7 +19,8 @@ def _folded(text: str) -> frozenset[str]:
 
 
 OTHER_WORDS: Final = _folded(
-    "resistor resistors resistance potentiometer potentiometers trimpot trimmer pot pots thermistor varistor inductor "
+    "res resistor resistors resistance "
+    "potentiometer potentiometers trimpot trimmer pot pots thermistor varistor inductor "
     "inductors coil coils choke ferrite bead beads transformer diode diodes rectifier bridge zener schottky led leds "
     "transistor transistors mosfet mosfets jfet triac thyristor ic ics opamp op-amp optocoupler optocouplers eprom "
     "microcontroller crystal oscillator resonator relay relays fuse fuses fuseholder switch switches button pushbutton "
@@ -61,7 +62,7 @@ FARADS: Final = compiled(
 """A capacitance with its unit, or with a letter that only capacitances have so (IEC 60062)."""
 FARAD_UNIT: Final = compiled(r"\d\s?(?:[uµμnp]\s?F|m?mfd)(?![A-Za-z])", re.IGNORECASE)
 _OHMS: Final = compiled(
-    r"(?<![\w.,-])\d+(?:[.,]\d+)?[kM]\d?(?![\w])|\d\s?[kKM]?\s?(?:Ω|ω|[oO]hms?(?![A-Za-z]))|\d\s?[nµu]H(?![A-Za-z0-9])"
+    r"(?<![\w.,-])\d+(?:[.,]\d+)?(?:[kM]\d?|R)(?![\w])|\d\s?[kKM]?\s?(?:Ω|ω|[oO]hms?(?![A-Za-z]))|\d\s?[nµu]H(?![A-Za-z0-9])"
 )
 _PHRASES: Final = compiled(r"\bop[\s-]?amps?\b|\bvoltage regulators?\b", re.IGNORECASE)
 _PLACES: Final = compiled(r"(?<![A-Za-z0-9-])(?:IC|Q|U|TR|LED|CN|CON|JP|SW|RV|VR|XTAL)\d{1,3}(?![\w-])")

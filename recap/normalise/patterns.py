@@ -28,12 +28,12 @@ _LETTERS: Final = "A-Za-zÀ-ÖØ-öø-ɏ"
 """Latin ones, accents too: before one, a unit is the beginning of a word (``5 válvulas``). Others do follow units."""
 _END: Final = rf"(?![{_LETTERS}])"
 UNIT: Final = (
-    rf"(?=[uµmnpkFмнп])(?:(?:[uµ]\s?Fd?|{_LONG_UNITS})(?![{_LETTERS}µ])|[uµnp](?![{_LETTERS}0-9µ])|[uµ](?=\d+\s?V)|[np](?=\d{{2,4}}\s?V)"
+    rf"(?=[uµmnpkFмнп])(?:(?:[uµ]\s?Fd?|{_LONG_UNITS})(?![{_LETTERS}µ])|[uµnp](?![{_LETTERS}0-9µ]|\s?=\s?\d)|[uµ](?=\d+\s?V)|[np](?=\d{{2,4}}\s?V)"
     rf"|F(?![{_LETTERS}0-9]))"
 )
 VOLT_UNIT: Final = (
     rf"(?=[VWD])(?:V\s?DC\s?W{_END}|V\s?C[AC]{_END}|V(?:olts?)?\.?\s?(?:AC|DC|A\.C\.|D\.C\.){_END}"
-    rf"|W\.?\s?V\.?(?:\s?(?:DC|AC))?{_END}|VW{_END}|V\.?L(?:av)?\.?{_END}|DCWV|volts?{_END}|volt|V[~=]?{_END})"
+    rf"|W\.?\s?V\.?(?:\s?(?:DC|AC))?{_END}|VW{_END}|V\.?L(?:av)?\.?{_END}|DCWV|volts?{_END}|volt|wolt(?:y|a|ów|ow)?{_END}|V[~=]?{_END})"
 )
 _MISREAD: Final = r"(?=[OolI|SBZ.,]*\d|\d)[0-9OolI|SBZ][0-9OolI|SBZ.,]*"
 _DOUBTED: Final = r"(?:\s?\(\?+\)|\?+)?"
@@ -63,7 +63,7 @@ CAPACITANCES: Final = compiled(
 """``47-100uF``, ``47uF or 100uF``."""
 MILLI_OR_MICRO: Final = compiled(r"\d{1,5}(?:[.,]\d)?m(?![A-Za-z0-9])")
 SECTIONS: Final = compiled(
-    rf"{NUMBER}\s?(?:{UNIT})?(?:\s?(?P<mark>[+/-])\s?{NUMBER}\s?(?:{UNIT})?)(?:\s?(?P=mark)\s?{NUMBER}\s?(?:{UNIT})?){{0,4}}(?![\d.,]*\s?(?:[VA°%]|[-+/]\s?-?\s?\d{{1,3}}\s?%)"
+    rf"(?:{_LETTER_CODE}|{NUMBER}\s?(?:{UNIT})?)(?:\s?(?P<mark>[+/-])\s?(?:{_LETTER_CODE}|{NUMBER}\s?(?:{UNIT})?))(?:\s?(?P=mark)\s?(?:{_LETTER_CODE}|{NUMBER}\s?(?:{UNIT})?)){{0,4}}(?![\d.,]*\s?(?:[VA°%]|[-+/]\s?-?\s?\d{{1,3}}\s?%)"
     rf"|\s?(?P=mark)\s?\d+(?:[.,]\d+)?(?![\d.,]|\s?(?:{VOLT_UNIT})))",
     re.IGNORECASE,
 )
@@ -104,7 +104,7 @@ VOLTAGE_TORN: Final = compiled(r"(?P<a>\d) (?P<b>[0OolI\d]) ?V(?![A-Za-z0-9])")
 """A number torn apart by a scanner: ``1 0V``."""
 VOLTAGE_FRONT: Final = compiled(
     rf"(?:W\.?V\.?(?:DC)?|VDC|volt(?:s|age)?|Spannung|tension|rated"
-    rf"|U(?=\s?[:=]))\s?[:=]?\s?(?P<number>{NUMBER})(?:\s?{VOLT_UNIT})?(?![\w])",
+    rf"|U(?=\s?[:=]))[\"']?\s?[:=]?\s?(?P<number>{NUMBER})(?:\s?{VOLT_UNIT})?(?![\w])",
     re.IGNORECASE,
 )
 PAIR: Final = compiled(
@@ -114,7 +114,7 @@ PAIR: Final = compiled(
 )
 
 TEMPERATURE: Final = compiled(
-    r"(?:(?:-\s?\d{2}\s?(?:°\s?C?|C)?\s?(?:\.{2,3}|/|to|bis|~|-|à|a)\s?)\+?(?P<top>\d{2,3})\s?(?:°|º"
+    r"(?:(?:-\s?\d{2}\s?(?:°\s?C?|C)?\s?(?:\.{2,3}|/|to|bis|~|-|à|a|(?=\+))\s?)\+?(?P<top>\d{2,3})\s?(?:°|º"
     r"|deg(?:rees?)?\.?)?\s?C?(?![A-Za-z0-9])"
     r"|\+?(?P<deg>\d{2,3})\s?(?:°|º|˚|\*C|'C|\^C|oC\b|deg(?:rees?)?\b\.?|grad(?:en|i|os)?\b|degrés?\b|graus\b|gr\.)\s?(?:C(?![A-Za-z0-9])|celsius"
     r"|centigrade)?"
@@ -164,7 +164,9 @@ _COUNT_WORDS: Final = "|".join(word if "\\" in word else re.escape(word) for wor
 COUNT_LETTERS: Final = "".join(sorted({word[0] for word in words.COUNT_WORDS}))
 COUNT_WORD: Final = compiled(
     rf"(?P<count>\d{{1,4}})\s?(?=[{COUNT_LETTERS}])(?:{_COUNT_WORDS})(?![A-Za-z])\.?"
-    r"|(?:qty|quantity|quant|anzahl|menge|stück|stk|qté|quantità|cantidad|aantal|q'ty)\.?\s?[:=.]?\s?(?P<behind>\d{1,4})"
+    r"|(?:(?:lot|pack|set|bag|bundle|pkg)s? of"
+    r"|qty|quantity|quant|anzahl|menge|stück|stk|qté|quantità|cantidad|aantal|q'ty)"
+    r"\.?\s?[:=.]?\s?(?P<behind>\d{1,4})"
     r"(?![\d.,]*\s?[A-Za-zµ/])",
     re.IGNORECASE,
 )
@@ -234,6 +236,8 @@ CODE: Final = compiled(
     r"(?=[A-Za-z0-9./-]*[A-Za-z])(?=[A-Za-z0-9./-]*\d)[A-Za-z0-9][A-Za-z0-9./-]{3,39}(?![A-Za-z0-9])"
 )
 """A part number or a type mark."""
+CYRILLIC_TYPE: Final = compiled(r"[КKЭИ][А-Я]{0,2}\d{0,2}-\d{1,2}[А-Яа-я]?(?![\w.,])")
+"""A type mark of old capacitors in Cyrillic letters (``К50-16``, ``КМ-6``): letter, group, number (from memory)."""
 STOCK_NUMBER: Final = compiled(
     r"(?i)(?=[\d-]{8,20}(?!\d))\d{1,5}-\d{2,5}-\d{1,6}(?:-\d+)*(?![\dA-Za-z]|-\d|\s?[uµ]?[fF]|\s?mfd|\s?V)|\d{4} \d{3} "
     r"\d{4,5}(?![\dA-Za-z])|(?<=\s)\d{4,6}-\d{3,6}(?![\dA-Za-z-]|\s?[uµnp]?F|\s?mfd|\s?V)"

@@ -184,6 +184,8 @@ def _spread(position: Position, draft: Draft) -> list[Position]:
         each: list[Decimal | None] = [*rated] if rated else [position.volts] * len(draft.refs)
         named = zip(draft.refs, draft.sections, each, strict=True)
         return [replace(position, ref=r, value_uF=value, volts=v) for r, value, v in named]
+    if can_sections.named_apart(draft.refs):  # C2A, B, C, D over three sections: which is whose isn't known
+        return [replace(position, ref=ref, value_uF=None, volts=None) for ref in draft.refs]
     made: list[Position] = []
     refs: list[str | None] = [*draft.refs] or [None]
     for ref in refs:

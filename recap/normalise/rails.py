@@ -28,6 +28,10 @@ _NOUNS: Final = frozenset(
     ).split()
 )
 """Beside one of these a voltage is that of a supply, or of another part."""
+_SURGES: Final = frozenset(
+    map(fold, "surge peak spitze spitzenspannung stoßspannung crête cresta pico piek impuls".split())
+)
+"""Words for the voltage that a part bears for a moment, above its rating."""
 _LEADING: Final = frozenset(
     fold(word)
     for word in (
@@ -54,6 +58,10 @@ def without(tokens: list[Token], draft: Draft, *, rated: bool = False) -> list[T
             kept[at] = token._replace(sort=Sort.ASIDE, what=None, doubts=())
             ratings -= 1
             continue
+        if _is_surge(tokens, at):
+            kept[at] = token._replace(sort=Sort.ASIDE, what=None, doubts=())
+            ratings -= 1
+            continue
         signed = _is_signed(tokens, at)
         named = _is_noun(tokens, at + 1) or _is_noun(tokens, at - 1)
         led = at > 0 and tokens[at - 1].sort is Sort.WORD and tokens[at - 1].what in _LEADING
@@ -69,6 +77,15 @@ def without(tokens: list[Token], draft: Draft, *, rated: bool = False) -> list[T
 
 def _is_noun(tokens: Sequence[Token], at: int) -> bool:
     return 0 <= at < len(tokens) and tokens[at].sort is Sort.WORD and tokens[at].what in _NOUNS
+
+
+def _is_surge(tokens: Sequence[Token], at: int) -> bool:
+    """Tell whether a voltage is the surge of a part whose rating, a lower one, stands beside it."""
+    beside = [token for token in (*tokens[max(at - 1, 0) : at], *tokens[at + 1 : at + 2]) if token.sort is Sort.WORD]
+    if not any(token.what in _SURGES for token in beside):
+        return False
+    others = (token.what.value for token in tokens if token.sort is Sort.VOLTS)
+    return any(volts is not None and volts < tokens[at].what.value for volts in others)
 
 
 def _is_signed(tokens: Sequence[Token], at: int) -> bool:

@@ -20,6 +20,10 @@ _ABOUT: Final = frozenset(
 )
 
 
+_COMMENTED: Final = re.compile(r"\s*(?:;+|//+|--|rem\b)\s*(?=C[A-Z]?-?\d)", re.IGNORECASE)
+"""Marks by which programs and settings files leave out a line."""
+
+
 def _vague(tokens: Sequence[Token]) -> str | None:
     """Return a value that the list gives roughly (``about 200 µF``), or None."""
     for word, token in pairwise(token for token in tokens if token.text != "."):
@@ -90,6 +94,8 @@ def weigh_some(draft: Draft, tokens: Sequence[Token]) -> None:
 def weigh(draft: Draft, tokens: Sequence[Token], text: str) -> None:
     """Doubt a record whose own words doubt it, or say that the part is to stay."""
     leaving.weigh_tokens(draft, tokens, text)
+    if _COMMENTED.match(text):
+        draft.doubt("remark-unclear", "the line is commented out")
     said = {token.what for token in tokens if token.sort is Sort.WORD}
     side_by_side = not words.PARALLEL.isdisjoint(said)
     if side_by_side and draft.refs and any(t.sort is Sort.NUMBER or t.what in number_words.NUMBERS for t in tokens):

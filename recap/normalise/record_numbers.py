@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 from decimal import Decimal
+from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import values
+from recap.normalise import patterns, values
+from recap.normalise.fields import settle_numbers
+from recap.normalise.later import compiled
 from recap.normalise.sizes import Size
 from recap.normalise.tokens import Sort, Token, sorts
 
@@ -44,6 +47,8 @@ def _is_count(tokens: Sequence[Token], at: int, refs: int) -> bool:
         return False
     before, behind = tokens[at - 1] if at else None, tokens[at + 1] if at + 1 < len(tokens) else None
     leads = behind is not None and behind.sort is Sort.REFS
+    if behind is not None and behind.sort is Sort.KIND and int(token.text) == refs and refs > 1:
+        return any(t.sort is Sort.CAP for t in tokens[at:])  # ``C13, C14: 2 electrolytics of 47 µF``
     if leads and any(t.sort is Sort.CAP for t in tokens[:at]):
         return len(token.text) <= 2  # noqa: PLR2004 - no count of a group is larger
     alone = all(beside is None or beside.text in _BARS for beside in (before, behind)) and len(tokens) > 1
@@ -109,3 +114,38 @@ def settle_thousands(draft: Draft) -> None:
             left = tuple(code for code in reading.doubts if code != "count-or-thousands")
             draft.caps[at] = replace(reading, doubts=left)
             draft.doubts.pop("count-or-thousands", None)
+
+
+def settle(draft: Draft, tokens: Sequence[Token], text: str) -> None:
+    """Give bare numbers a meaning, unless something like ``2.2K`` stands there that may be the value itself."""
+    valued = not _VALUES.isdisjoint(sorts(tokens))
+    in_thousands = any(token.sort is Sort.ASIDE and patterns.RESISTANCE.fullmatch(token.text) for token in tokens)
+    if valued or not (in_thousands or _apart(draft)):
+        settle_numbers(draft)
+    if draft.unit and draft.refs and not valued and not draft.has_value and tokens:
+        _misread(draft, text[tokens[0].start : tokens[-1].end])
+
+
+def _apart(draft: Draft) -> bool:
+    """Tell whether two bare numbers beside each other may be one that a scanner has torn, the voltage being known."""
+    found = [token for token in draft.numbers if "joined" not in token.doubts]
+    return bool(draft.volts) and any(0 <= b.start - a.end <= 1 for a, b in pairwise(found))
+
+
+def _misread(draft: Draft, text: str) -> None:
+    """Take a bare number with a scanner's letters in it for the value, where the list says which unit all have."""
+    for match in _SCANNED.finditer(text):
+        reading = values.capacitance(match[0], draft.unit)
+        if reading is not None and reading.value is not None:
+            draft.caps.append(reading)
+            draft.doubt("ocr-digit", repr(match[0]))
+            return
+
+
+_SCANNED: Final = compiled(
+    r"(?<![\w.,|-])(?=[.,OolI|SBZ]*\d)(?=[\d.,]*[OolI|SBZ])[\dOolI|SBZ]{0,5}[.,]?[\dOolI|SBZ]{1,4}(?![\w.,|-]|\s?W?V)"
+)
+"""A number with letters that a scanner takes for figures, and with at least one figure."""
+
+
+_VALUES: Final = frozenset((Sort.CAP, Sort.PAIR, Sort.SECTIONS))

@@ -6,6 +6,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING, Final
 
 from recap.model import Kind, Mount
+from recap.normalise.sizes import Size
 from recap.normalise.values import plain
 
 if TYPE_CHECKING:
@@ -24,6 +25,8 @@ def settled(draft: Draft, mount: Mount | None, kind: Kind) -> tuple[Decimal | No
     boxed = kind in {Kind.FILM, Kind.SAFETY, Kind.CERAMIC}
     round_body = mount is Mount.AXIAL or any(size.diameter for size in draft.sizes)
     for size in draft.sizes:
+        if mount is Mount.SMD and size.pitch and size.diameter and size.diameter == size.height:
+            size = Size(size.diameter, size.pitch)  # noqa: PLW2901 - ``6.6x6.6x5.4``: the square base and the height
         if boxed and size.pitch and size.diameter and size.height and size.diameter > size.height:
             continue  # length, width and height of a box
         for name in ("diameter", "height", "pitch"):

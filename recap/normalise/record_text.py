@@ -13,6 +13,7 @@ from recap.normalise.later import compiled
 
 def prepared(text: str) -> str:
     """Return the text of a line with commas apart, and with what nobody could read as a question mark."""
+    text = _OTHER_CHANNEL.sub(r"\g<letters>\g<number>/\g<letters>\g<other>", text)
     text = _UNKNOWN_VALUE.sub(r"? \1V", part_commas(with_sides(text)))
     text = can_sections.spelt_out(spelt_out(text))
     text = _BYPASS.sub("bypass", text) if "-" in text else text
@@ -21,6 +22,12 @@ def prepared(text: str) -> str:
         text = _CHANGED.sub(r"\g<was> -> ", text)
     text = _CHOICE_BEHIND_DASH.sub(r"\g<ref>: ", text)
     return _LOST_DIGIT.sub("? ", text) if "_" in text else text
+
+
+_OTHER_CHANNEL: Final = re.compile(
+    r"^(?P<letters>C[A-Z]?)(?=(?P<number>\d{3,4})\s?\((?P<other>\d{3,4})\)(?=\s))(?:\d{3}\s?\(\d{3}\)|\d{4}\s?\(\d{4}\))"
+)
+"""``C103(203)``: the designator of the other channel."""
 
 
 def spelt_out(text: str) -> str:

@@ -28,7 +28,7 @@ from recap.normalise import (
     words,
 )
 from recap.normalise.designator_names import is_chip_size
-from recap.normalise.fields import Draft, settle_numbers, take
+from recap.normalise.fields import Draft, take
 from recap.normalise.record_line import Line
 from recap.normalise.remarks import (
     hear_number,
@@ -276,7 +276,7 @@ def _draft(tokens: list[Token], text: str, style: Style) -> Draft:
     if draft.not_fitted and record_places.free_on_a_condition(tokens):
         draft.not_fitted = False
         draft.doubt("fitted-sometimes", text)
-    settle_numbers(draft)
+    record_numbers.settle(draft, tokens, text)
     if style.bare_pitch:
         record_numbers.take_pitch(draft)
     uncounted = not draft.refs and not draft.counts  # then a number may well be the count

@@ -16,6 +16,7 @@ from recap.normalise import (
     continued_rows,
     designator_names,
     designators,
+    filler_rows,
     further_columns,
     head_rows,
     legends,
@@ -27,7 +28,7 @@ from recap.normalise import (
     variants,
 )
 from recap.normalise.checks import is_size_pair
-from recap.normalise.clean import clean, fold, squeeze
+from recap.normalise.clean import clean, squeeze
 from recap.normalise.further_columns import MOST_DIGITS
 from recap.normalise.rows import Memory, read_row
 from recap.normalise.second_thoughts import offers
@@ -107,7 +108,7 @@ def _assembly(rows: Sequence[Row], at: int, memory: Memory) -> str | None:
     if not named or not below.startswith(named) or not re.match(r"[A-Z]{1,3}\d", below[len(named) :]):
         return None
     said = [_cell(rows[at], column.index) for column in memory.columns if column.field in {"text", "value", "unknown"}]
-    return next((text for text in said if text), None)
+    return next((text for text in said if any(map(str.isalpha, text))), None)
 
 
 def _cell(row: Row, index: int | None) -> str:
@@ -144,7 +145,7 @@ def _is_line(texts: Sequence[str]) -> bool:
     """Tell whether a row is one text over all columns, or a lone remark, heading or footnote."""
     filled = [text for text in texts if text]
     if len(set(filled)) != 1:
-        return False
+        return filler_rows.is_page(filled)
     text = filled[0]
     return designators.find_group(text, 0) is None and values.capacitance(text) is None
 
@@ -303,8 +304,8 @@ def _data(
     if offers(texts, draft, reader.finisher.by_ref):
         reader.ledger.passed(number, "line-passed-over", "an alternative for parts listed above: passed over", shown)
         return 0
-    if _says_nothing(draft, memory) or _is_total(texts, draft):
-        reader.ledger.passed(number, "line-passed-over", "no part stands here: passed over", shown)
+    if _says_nothing(draft, memory) or filler_rows.is_total(texts, draft):
+        reader.ledger.no_part(number, shown)
         return 0
     united = reader.style.unit or any(column.field == "value" and column.unit for column in memory.columns)
     said = " | ".join(_cell(row, column.index) for column in memory.columns if column.field not in _UNREAD)
@@ -369,23 +370,6 @@ def _is_other_part(draft: Draft, text: str, *, united: bool) -> bool:
         named = re.fullmatch(r"[A-Za-z]+\d+", draft.refs[0]) is not None
         return named and not own and not other_parts.names_capacitor(text)
     return not (united and draft.has_value) and other_parts.speaks_only_of_others(text)
-
-
-_TOTALS: Final = frozenset(
-    "total totals sum summe gesamt totale totaal subtotal zwischensumme suma somme insgesamt totali totaux razem summa "
-    "yhteensä celkem összesen sammanlagt итого всего 合計 計".split()
-)
-_WORDS: Final = re.compile(r"[^\W\d_]+")
-_BARE: Final = re.compile(r"[\d.,' ]+|[€$£]?\s?[\d.,]+\s?[€$£]?|=.*")
-
-
-def _is_total(texts: Sequence[str], draft: Draft) -> bool:
-    """Tell whether a row only adds up the column of counts."""
-    named = [text for text in texts if len(text.split()) <= 3 and set(_WORDS.findall(fold(text))) & _TOTALS]  # noqa: PLR2004
-    if not named or draft.refs:
-        return False
-    others = [text.strip() for text in texts if text.strip() and text not in named]
-    return not draft.has_value or all(_BARE.fullmatch(text) for text in others)
 
 
 def _says_nothing(draft: Draft, memory: Memory) -> bool:

@@ -192,7 +192,8 @@ def _numbers(lines: Sequence[str]) -> Style:
 
 
 _UNIT_SAID: Final = compiled(
-    r"(?:\b(?:values?|werte|valeurs?|valori|valores|waarden|capacit\w+|kapazit\w+|caps?)\b[^.;:]{0,25}?\b(?:in|are|en|sind|sont|zijn)\s+"
+    r"(?:\b(?:values?|werte|valeurs?|valori|valores|waarden|capacit\w+|kapazit\w+|cap[aA]c[lI1]tors?|caps?)\b[^.;:]{0,25}?\b(?:in|are|en|sind|sont|zijn)\s+"
+    r"|\b(?:all|alle|tous|toutes|tutti|todos)\s+(?:are\s+|sind\s+|sont\s+|sono\s+|son\s+)?(?:in|en)\s+"
     r"|\b(?:all|alle|toutes\s+les|tutti\s+i|todos\s+los)\s+(?:values?|werte|valeurs|valori|valores|waarden)\s+)"
     r"(?P<unit>[uµμ]F|nF|pF|MFD|microfarads?|picofarads?|nanofarads?)(?![A-Za-z])",
     re.IGNORECASE,

@@ -138,7 +138,7 @@ def _bent(text: str, at: int, low: str) -> list[Token] | None:
 
 def stock_number(scan: Scan, at: int) -> Token | None:
     """Read an order number of digits; one of a class and a number only behind a value and its voltage."""
-    match = patterns.STOCK_NUMBER.match(scan.text, at)
+    match = patterns.STOCK_NUMBER.match(scan.text, at) or patterns.CYRILLIC_TYPE.match(scan.text, at)
     named = scan.cap_seen or scan.refs_seen
     if match is None and named and (match := patterns.STOCK_IN_CLASS.match(scan.text, at)) is not None:
         match = match if patterns.RATED.search(scan.text, 0, at) else None

@@ -317,6 +317,9 @@ REPLACEMENT_CUES: Final = (
     r"|\bcambiad[oa]s?\s+por\b|\bcambiat[oaie]\s+con\b|\bchangée?s?\s+(?:en|par|pour)\b|\bgetauscht\s+gegen\b"
     r"|\bnow\b(?=\s+\d)|\b(?:re)?fitted\b(?=\s+[\d.])|\b(?:put|went)\s+in\b(?=\s+[\d.])|(?:(?<=[fv\d),;.-]\s)|(?<=\())i\s+(?:put|fitted|installed)\b(?=\s+(?:an?\s+)?\d)|\bchang(?:e|es|ed|ing)\s+to\b(?=\s+[.,]?\d)|\beingebaut\b(?=\s+[\d.])"
     r"|\b(?:was\s+)?changed\s+to\b|\bnew\s*[:=]|\bnow\s*[:=]|\bneu\s*[:=]|\bfitted\s+with\b|\bor\s+better\b(?=\s+\d[\d.,]*\s?(?:[uµ]F?|V))"
+    r"|\b(?:ersätts|ersatt|erstattes|erstattet|udskiftes|udskiftet)\s+med\b|\b(?:bytt|byts|byttet|byttes)\s+(?:mot|med|til|till)\b"
+    r"|\b(?:troc|substituíd|substituid|mudad)\w*\s+por\b|\b(?:zamien|wymien)\w*\s+na\b|\b(?:zastąpi|nahra[zd])\w*(?:\s+(?:przez|za))?\b"
+    r"|\bvyměněn\w*\s+za\b|\bзамен\w*\s+на\b"
     r"|\bequiv(?:alent)?\.?\s*[:=]|\bi\s+used\b|\bfits\b"
 )
 """What stands behind one of these is a suggestion; the position is what stands before it."""

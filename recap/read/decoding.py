@@ -1,4 +1,4 @@
-"""Bytes to text: UTF-8 with or without byte order mark, UTF-16/32 with one, CP1252, and files that mix them."""
+"""Bytes to text: UTF-8 with or without byte order mark, UTF-16/32 with one, CP1252 and its like, and mixtures."""
 
 from __future__ import annotations
 
@@ -16,6 +16,9 @@ _MARKS: tuple[tuple[bytes, str], ...] = (
     (codecs.BOM_UTF16_BE, "utf-16-be"),
 )
 
+_PAGES = {"cp1250": "Central European", "cp1251": "Cyrillic", "cp1252": "Western European"}
+_CYRILLIC = re.compile(rb"(?<![A-Za-z\x80-\xff])[\xa8\xc0-\xdf]?[\xb8\xe0-\xff]{4,}(?![A-Za-z\x80-\xff])")
+CYRILLIC_WORDS = 2
 _SAMPLE = 16 * 1024
 """So many bytes tell the code page."""
 _LINE = re.compile(rb"[^\r\n]*(?:\r\n|\r|\n)|[^\r\n]+")
@@ -86,15 +89,19 @@ def _mixed(data: bytes, file: str) -> tuple[str, list[Diagnostic]]:
         message = f"the file mixes encodings: {utf8_rows} lines are UTF-8, {cp1252_rows} {page.upper()} (the first in "
         message += f"row {first_cp1252}); each was read as what it is"
         found.append(warning("encoding-mixed", message, Source(file, row=first_cp1252), "save it again as UTF-8"))
-    elif page != "cp1252":
-        found.append(note("encoding-cp1250", "read as CP1250 (Central European)", Source(file), "UTF-8 is safer"))
     else:
-        found.append(note("encoding-cp1252", "read as CP1252 (Western European)", Source(file), "UTF-8 is safer"))
+        message = f"read as {page.upper()} ({_PAGES[page]})"
+        found.append(note(f"encoding-{page}", message, Source(file), "UTF-8 is safer"))
     return "".join(lines), found
 
 
 def _code_page(data: bytes) -> str:
-    """Return CP1250 where its letters make more of the words that head tables than those of CP1252 do."""
+    """Return CP1250 where its letters make more of the words that head tables than those of CP1252 do.
+
+    CP1251 where words are nothing but letters beyond ASCII, as no Western or Central European word is.
+    """
+    if len(_CYRILLIC.findall(data[:_SAMPLE])) >= CYRILLIC_WORDS:
+        return "cp1251"
     words = re.findall(rb"[A-Za-z\x80-\xff]{3,}", data[:_SAMPLE])
     telling = {word for word in words if not word.isascii()}
     central, western = (sum(_known(word, page) for word in telling) for page in ("cp1250", "cp1252"))

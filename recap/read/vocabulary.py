@@ -26,7 +26,7 @@ _VOLTS = (
     "rated v", "v rated", "v dc", "ur", "un", "kv", "kilovolt", "kilovolts",
     "Spannung", "Nennspannung", "Spannungsfestigkeit", "Spg",
     "tension", "tension nominale", "tension de service",
-    "tensione", "tensione nominale", "tensione di lavoro",
+    "tensione", "tensione nominale", "tensione di lavoro", "tens lav", "v lav", "v lavoro",
     "tensión", "voltaje", "tensión nominal", "voltaje nominal",
     "spanning", "werkspanning", "nominale spanning",
 )

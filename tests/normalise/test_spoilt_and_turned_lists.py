@@ -1,0 +1,192 @@
+"""Lists that lie on their side, have no header, or were spoilt on their way: what is read of them, and what is told.
+
+Expected readings follow the reading rules of the cap list; the habits themselves are common practice of lists.
+"""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+import pytest
+
+from recap.diagnostics import Severity
+from recap.model import Kind, Mount, Position
+from recap.normalise.caplist import read_cap_list, read_cap_text
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+
+def read(text: str, name: str = "list.txt") -> list[Position]:
+    return list(read_cap_text(text, name)[0])
+
+
+def rated(positions: list[Position]) -> list[tuple[str | None, str, str]]:
+    return [(p.ref, f"{p.value_uF:g}", f"{p.volts:g}") for p in positions if p.value_uF and p.volts]
+
+
+def test_a_table_with_a_column_for_each_part() -> None:
+    found = read("Ref   | C1   | C2\nValue | 10uF | 1uF\nVolts | 16V  | 50V\nNote  |      | NP\n")
+    assert rated(found) == [("C1", "10", "16"), ("C2", "1", "50")]
+    assert [p.kind for p in found][1] is Kind.BIPOLAR
+    assert not any(p.doubts for p in found)
+
+
+def test_the_same_as_comma_separated_values(tmp_path: Path) -> None:
+    path = tmp_path / "turned.csv"
+    path.write_text("Designator,C1,C2\nCapacitance,4.7uF,220uF\nVoltage,50V,16V\nSize,5x11,8x11.5\n", encoding="utf-8")
+    found = list(read_cap_list(path)[0])
+    assert rated(found) == [("C1", "4.7", "50"), ("C2", "220", "16")]
+    assert [p.height_mm for p in found] == [Decimal(11), Decimal("11.5")]
+
+
+def test_values_down_and_voltages_across_with_counts() -> None:
+    found = read("Kit      16V   25V   50V\n\n1 uF      -     -     6\n10 uF     8     4     -\n")
+    assert [(p.value_uF, p.volts, p.qty) for p in found] == [(1, 50, 6), (10, 16, 8), (10, 25, 4)]
+    assert {p.ref for p in found} == {None}
+
+
+def test_values_down_and_voltages_across_with_designators() -> None:
+    found = read("      | 16V    | 25V\n10uF  | C1, C2 | C9\n47uF  |        | C3\n")
+    assert rated(found) == [("C1", "10", "16"), ("C2", "10", "16"), ("C9", "10", "25"), ("C3", "47", "25")]
+
+
+def test_commas_without_blanks_part_cells_where_all_lines_are_cut_alike() -> None:
+    found = read("C1,10,16V\nC2,4.7,50V\nC3,1000,35V\n", "list.csv")
+    assert rated(found) == [("C1", "10", "16"), ("C2", "4.7", "50"), ("C3", "1000", "35")]
+    assert all("unit-missing" in p.doubts for p in found)
+
+
+def test_nor_do_they_where_one_is_a_decimal_comma() -> None:
+    found = read("C1,4,7uF,50V\nC2,10uF,25V\nC3,2,2uF,50V\n")
+    assert [p.value_uF for p in found if p.ref == "C2"] == [10]
+    assert all(p.doubts or p.value_uF in {Decimal("4.7"), Decimal("2.2"), 10} for p in found)
+
+
+@pytest.mark.parametrize("line", ["C13100uF 25V", "C141uF50V", "CIOl  ELECT.  lO  16V"])
+def test_a_spoilt_line_is_warned_of(line: str) -> None:
+    positions, told = read_cap_text(f"C12 10uF 50V\n{line}\nC15 4.7uF 50V\n", "list")
+    assert [p.ref for p in positions] == ["C12", "C15"]
+    assert [d.code for d in told if d.severity is Severity.WARNING and d.source.row == 2] == ["line-unread"]
+
+
+def test_values_copied_column_by_column_are_doubted() -> None:
+    found = read("Ref\nC1\nC2\nC3\nValue\n10uF\n47uF\n100uF\n")
+    assert all(p.doubts for p in found)
+
+
+def test_a_number_that_no_part_bears_is_no_value_without_its_unit() -> None:
+    assert [p.value_uF for p in read("C1  XE 674  35V\nC2 10uF 25V\n")] == [None, 10]
+
+
+def test_thousands_behind_a_letter_are_left_open() -> None:
+    found = read("C1 10uF 25V\nC6  2.2K   25\n")[1]
+    assert found.value_uF is None
+    assert found.doubts
+
+
+def test_a_torn_number_is_left_open() -> None:
+    for line in ("C1 ELECT. 4 .7 50V", "C1 ELECT. 2 2 25V"):
+        found = read(line)[0]
+        assert found.value_uF is None, line
+        assert found.doubts, line
+
+
+def test_scanned_letters_in_bare_values_where_the_unit_is_said() -> None:
+    found = read("CAPACITORS (all in uF unless noted)\nC1 ELECT. 1OO 10V\nC2 ELECT. O.47 50V\nC3 ELECT. 22 16 V\n")
+    assert [p.value_uF for p in found] == [100, Decimal("0.47"), 22]
+    assert [bool(p.doubts) for p in found] == [True, True, False]
+
+
+def test_sections_in_letter_codes() -> None:
+    assert [p.value_uF for p in read("C7+C8 = 1u + 2u2, 50V")] == [1, Decimal("2.2")]
+
+
+def test_sections_that_do_not_match_their_letters_are_left_open() -> None:
+    found = read("C-2A,B,C,D  80/40/30 MFD 400V, 20 MFD 25V")
+    assert [(p.ref, p.value_uF) for p in found] == [("C2A", None), ("C2B", None), ("C2C", None), ("C2D", None)]
+    assert all("can-sections" in p.doubts for p in found)
+
+
+@pytest.mark.parametrize("line", ["C8 68uF 450V, surge 500V", "C8 68uF 450V surge 500V", "C8 68uF 500V surge, 450V"])
+def test_a_surge_voltage_is_no_rating(line: str) -> None:
+    assert rated(read(line)) == [("C8", "68", "450")]
+
+
+def test_a_commented_line_is_doubted() -> None:
+    found = read("[psu]\nC1=1000u/35V\n; C3=10u/16V\n")
+    assert [bool(p.doubts) for p in found] == [False, True]
+
+
+@pytest.mark.parametrize(
+    ("line", "value"),
+    [
+        ("C9 470/16 ersätts med 1000/25", 470),
+        ("C9 1000uF 25V trocado por 2200uF", 1000),
+        ("C9 22uF 16V wymieniony na 47uF", 22),
+        ("C9 220 mikrofaradów 10 woltów", 220),
+        ("C9 100 mu 12,5 V", 100),
+        ("C9 К50-16 - 25 В - 200 мкФ", 200),
+        ("C9, C10: 2 chimiques de 47 microfarads 25 volts", 47),
+    ],
+)
+def test_words_of_further_languages(line: str, value: int) -> None:
+    found = read(line)
+    assert {p.value_uF for p in found} == {value}
+    assert all(p.volts and not p.doubts for p in found)
+
+
+def test_russian_in_its_old_encoding(tmp_path: Path) -> None:
+    path = tmp_path / "spisok.txt"
+    path.write_bytes("Конденсаторы блока питания:\nC1 неполярный 1 мкФ 16 В\n".encode("cp1251"))
+    found, told = read_cap_list(path)
+    assert [(p.value_uF, p.volts, p.kind) for p in found] == [(1, 16, Kind.BIPOLAR)]
+    assert "encoding-cp1251" in {d.code for d in told}
+
+
+def test_german_umlauts_are_no_russian(tmp_path: Path) -> None:
+    path = tmp_path / "liste.txt"
+    path.write_bytes("Stückliste für Verstärker\nC1 Elko 10 µF 25 V stehend, größer\n".encode("cp1252"))
+    assert "encoding-cp1252" in {d.code for d in read_cap_list(path)[1]}
+
+
+def test_tables_of_tickets() -> None:
+    found = read("h3. AMP board\n||Ref||Value||V||\n|C11|{color:red}100uF{color}|16|\n|C14|4\\.7uF|50|\n")
+    assert rated(found) == [("C11", "100", "16"), ("C14", "4.7", "50")]
+    assert {p.board for p in found} == {"AMP board"}
+
+
+def test_a_column_of_check_digits_is_no_diameter() -> None:
+    text = "Ref | Part | D | Description\nC1 | 0190-2141 | 6 | 3.3UF 50V\nC2 | 0190-3012 | 1 | 22UF 25V\n"
+    assert [p.diameter_mm for p in read(text)] == [None, None]
+
+
+def test_sums_of_money_are_no_counts() -> None:
+    text = "Description;Qty;Amount\n470uF 25V;20;3.60\n47uF 50V;50;4.50\n"
+    found = read(text, "quote.csv")
+    assert [(p.qty, p.doubts) for p in found] == [(20, ()), (50, ())]
+
+
+def test_the_other_channel_in_brackets() -> None:
+    assert [p.ref for p in read("C103(203)  47uF 10V\nC105 1uF 50V")] == ["C103", "C203", "C105"]
+
+
+def test_designators_go_on_below_beside_the_rest_of_a_remark() -> None:
+    text = (
+        "Designators      Value     Volt   Remark\n"
+        "C1, C2,          100 uF    16 V   near the heat\n"
+        "C8, C11                           sink\n"
+        "C3               47 uF     25 V\n"
+    )
+    assert rated(read(text)) == [(ref, "100", "16") for ref in ("C1", "C2", "C8", "C11")] + [("C3", "47", "25")]
+
+
+def test_a_square_base_and_a_height() -> None:
+    found = read("C106 47uF 16V SMD 6.6x6.6x5.4mm")[0]
+    assert (found.mount, found.diameter_mm, found.height_mm) == (Mount.SMD, Decimal("6.6"), Decimal("5.4"))
+
+
+def test_a_record_that_text_recognition_put_behind_another() -> None:
+    found = read("Ref   Value    Rating\nC1    10 uF    16 V C2 47 uF 25 V\nC3    1 uF     50 V\n")
+    assert sorted(rated(found)) == [("C1", "10", "16"), ("C2", "47", "25"), ("C3", "1", "50")]
