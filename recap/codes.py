@@ -68,6 +68,12 @@ LISTS: dict[str, Code] = {
         "write the value with its unit",
         blocks=True,
     ),
+    "point-lost": Code(
+        "a zero leads a whole number: a decimal point may be lost; no value taken",
+        "047uF: .047, 0.47 or 47 µF",
+        "write 0.047 µF or 47 µF",
+        blocks=True,
+    ),
     "thousands-or-decimal": Code(
         "the point may mark thousands or decimals; no value taken",
         "1.000uF",

@@ -13,7 +13,7 @@ from functools import lru_cache
 from typing import Final
 
 from recap.normalise import preferred
-from recap.normalise.decimals import EXPONENT, MAX_LENGTH, misread_number, number, tidy
+from recap.normalise.decimals import EXPONENT, MAX_LENGTH, MISREAD, misread_number, number, tidy
 from recap.normalise.later import compiled
 from recap.normalise.reading import CACHE_SIZE, OR, Reading, doubted, guarded
 
@@ -165,8 +165,21 @@ def _scaled(text: str, unit_uF: Decimal) -> Reading | None:
     found = number(text) or misread_number(text)
     if found is None:
         return None
+    if (lost := _point_lost(text)) is not None:
+        return Reading(None, (*found.doubts, "point-lost"), tuple(reading * unit_uF for reading in lost))
     value = None if found.value is None else found.value * unit_uF
     return Reading(value, found.doubts, tuple(reading * unit_uF for reading in found.readings))
+
+
+def _point_lost(text: str) -> tuple[Decimal, ...] | None:
+    """Return what ``047`` may be, a whole number with a zero in front: .047, 0.47 or 47. None for other numbers."""
+    digits = text.strip().translate(MISREAD)
+    if not _ZERO_LEADS.fullmatch(digits) or not digits.strip("0"):
+        return None
+    return Decimal(f".{digits}"), Decimal(f"{digits[0]}.{digits[1:]}"), Decimal(digits)
+
+
+_ZERO_LEADS: Final = compiled(r"0[0-9]{1,5}")
 
 
 def _odd_prefix(text: str) -> Reading | None:
@@ -198,12 +211,19 @@ def _bare(text: str, unit: str | None) -> Reading | None:
             return stated
     if match := _DIGIT_CODE.fullmatch(text):
         return _digits(match["figures"], match["power"], match["tolerance"])
+    return _number(text)
+
+
+def _number(text: str) -> Reading | None:
+    """Read a number that nothing gives a unit: µF, doubted from 1 up; with an exponent farads."""
     found = number(text)
     if found is None:
         return None
     if found.value is not None and EXPONENT.fullmatch(text):
         return Reading(found.value * FARAD, ("unit-missing",))  # what needs an exponent counts in farads
     bare = found.value is not None and found.value >= 1
+    if (readings := _point_lost(text)) is not None:
+        return Reading(None, ("point-lost",), readings)
     return Reading(found.value, found.doubts + (("unit-missing",) if bare else ()), found.readings)
 
 

@@ -54,6 +54,8 @@ _MOJIBAKE: Final = (
     ("\u00c2\u00b1", "\u00b1"),
 )  # fmt: skip
 _MIDDLE_DOT: Final = compiled(r"(?<!\d)[\u00b7\u22c5]|[\u00b7\u22c5](?!\d)")
+_HALF_HIGH: Final = compiled(r"(?:(?<=\S\s)|(?<=\s\s))[\u00b7\u22c5](?=\d)|^[\u00b7\u22c5](?=0\d)")
+"""``C4 ·01 µF`` of British sheets; at a line's start it marks an item."""
 _EMOJI: Final = compiled(
     "[\u2600-\u2614\u2616-\u26ff\u2705\u2713\u2714\u2717\u2718\u274c\u274e\u2b50\u2b55\u2753-\u2757\U0001f000-\U0001faff]"
 )
@@ -144,6 +146,7 @@ def _clean(raw: str) -> Clean:
             text = _OVERLAY.sub(lambda m: _cut(m[0].replace("\u0336", ""), struck), text)
         text = unicodedata.normalize("NFC", text)
         if "\u00b7" in text or "\u22c5" in text:
+            text = _HALF_HIGH.sub(".", text)
             text = _MIDDLE_DOT.sub(" \u2022 ", text).replace("\u00b7", ".").replace("\u22c5", ".")
         text = _RAISED.sub(lambda m: f"[{m[0].translate(_SUPERSCRIPT)}]", text)
         text = _VULGAR.sub(_as_decimal, _EMOJI.sub(" ", text).translate(_TABLE))

@@ -118,7 +118,7 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
         "|huomautus|huom|huomio|poznámka|poznámky|observação|observações|megjegyzés|kommentar|kommentarer"
         "|bem|anm|rem|obs|oss|opm|pozn|megj"
     ),
-    "diameter": _words("直径|径|диаметр|średnica|halkaisija|průměr|átmérő|diâmetro|dia.|can dia|max dia"),
+    "diameter": _words("直径|径|диаметр|średnica|śr|halkaisija|průměr|átmérő|diâmetro|dia.|can dia|max dia"),
     "passed over": (
         *PASSED_OVER,
         *(word for field in _OF_NO_USE for word in CATALOGUE[field]),

@@ -88,7 +88,7 @@ EXPONENT: Final = re.compile(
 )
 """``4.70E-06``, as spreadsheets and programs write it. Without a sign behind the E it may be a part number."""
 
-_MISREAD: Final = str.maketrans({"O": "0", "o": "0", "l": "1", "I": "1", "|": "1", "S": "5", "B": "8", "Z": "2"})
+MISREAD: Final = str.maketrans({"O": "0", "o": "0", "l": "1", "I": "1", "|": "1", "S": "5", "B": "8", "Z": "2"})
 """Letters that a scanner gives for digits (common practice)."""
 
 
@@ -126,7 +126,7 @@ def misread_number(text: str) -> Number | None:
 
     Needs one true digit; text without such letters is :func:`number`'s business and gives None here.
     """
-    changed = text.translate(_MISREAD)
+    changed = text.translate(MISREAD)
     if changed == text or not any("0" <= letter <= "9" for letter in text):
         return None
     found = number(changed)

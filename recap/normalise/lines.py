@@ -39,6 +39,7 @@ from recap.normalise.records import take_apart
 from recap.normalise.second_values import mark_replacement
 from recap.normalise.style import PLAIN, Style, joined, told_of_all
 from recap.normalise.surroundings import NOTHING_AROUND, Around, holds_values
+from recap.normalise.unread_parts import looks_like_part
 
 if TYPE_CHECKING:
     from recap.normalise.fields import Draft
@@ -286,7 +287,7 @@ class TextReader:
             self._open(judged.heading)
             self.finisher.closing = (judged.heading, text)
             self.ledger.heading(row, "heading-read", headings.says(judged.heading), text)
-        elif judged.is_title:
+        elif judged.is_title and not looks_like_part(text):
             self.ledger.heading(row, "title-read", "names the list", text)
         elif line.foreign:
             self.ledger.passed(row, "other-part", "no capacitor: passed over", text)

@@ -28,7 +28,7 @@ _LETTERS: Final = "A-Za-zÀ-ÖØ-öø-ɏ"
 """Latin ones, accents too: before one, a unit is the beginning of a word (``5 válvulas``). Others do follow units."""
 _END: Final = rf"(?![{_LETTERS}])"
 UNIT: Final = (
-    rf"(?=[uµmnpkFмнп])(?:(?:[uµ]\s?Fd?|{_LONG_UNITS})(?![{_LETTERS}µ])|[uµnp](?![{_LETTERS}0-9µ]|\s?=\s?\d)|[uµ](?=\d+\s?V)|[np](?=\d{{2,4}}\s?V)"
+    rf"(?=[uµmnpkFмнп])(?:(?:[uµ]\s?Fd?|{_LONG_UNITS})(?![{_LETTERS}µ])|[uµnp](?![{_LETTERS}0-9µ]|\s?=\s?\d|/(?:st|stuk|stk|pcs?|pz|ks|szt)\b)|[uµ](?=\d+\s?V)|[np](?=\d{{2,4}}\s?V)"
     rf"|F(?![{_LETTERS}0-9]))"
 )
 VOLT_UNIT: Final = (
@@ -219,7 +219,8 @@ _STATE: Final = (
 ORIGINAL: Final = compiled(
     rf"(?:\bwas\b(?!\s+(?:down|only|measur|reading|up|{_STATE})\w*)|\bwere\b|\boriginal(?:ly|e|es|wert|i|mente)?\b"
     r"|\borig\b\.?|\binstead of\b|\bstatt\b|\banstatt\b"
-    r"|\bau lieu de\b|\binvece di\b|\ben vez de\b"
+    r"|\bau lieu de\b|\binvece di\b|\bal posto di\b|\ben vez de\b|\ben lugar de\b|\bem vez de\b|\bno lugar de\b"
+    r"|\bzamiast\b|\bistället för\b|\bi stedet for\b|\bmísto\b|\bвместо\b"
     r"|\bin plaats van\b|\bvorher\b|\bpreviously\b|\bformerly\b|\bold\s?[:=]|\balt\s?[:=]|\bfactory\b"
     r"|\bd'origine\b|\borigine\b|\boriginalmente\b|<-{1,2}|<=|←)\s?[:=]?",
     re.IGNORECASE,

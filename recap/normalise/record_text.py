@@ -13,6 +13,7 @@ from recap.normalise.later import compiled
 
 def prepared(text: str) -> str:
     """Return the text of a line with commas apart, and with what nobody could read as a question mark."""
+    text = _LONG_HEAD.sub(r"\1", text)
     text = _OTHER_CHANNEL.sub(r"\g<letters>\g<number>/\g<letters>\g<other>", text)
     text = _UNKNOWN_VALUE.sub(r"? \1V", part_commas(with_sides(text)))
     text = can_sections.spelt_out(spelt_out(text))
@@ -24,6 +25,8 @@ def prepared(text: str) -> str:
     return _LOST_DIGIT.sub("? ", text) if "_" in text else text
 
 
+_LONG_HEAD: Final = re.compile(r"(?<![\w.,])(\d{4}) (?=000\s?[pn]F)", re.IGNORECASE)
+"""``1000 000 pF``."""
 _OTHER_CHANNEL: Final = re.compile(
     r"^(?P<letters>C[A-Z]?)(?=(?P<number>\d{3,4})\s?\((?P<other>\d{3,4})\)(?=\s))(?:\d{3}\s?\(\d{3}\)|\d{4}\s?\(\d{4}\))"
 )

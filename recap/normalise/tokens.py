@@ -191,7 +191,7 @@ _READERS: Final = (
     _Reader(_footprint, (_LETTER,), ascii_letters, ("_",), digit=False),
     _Reader(_plain(Sort.DITTO, patterns.DITTO), (_LETTER, _SIGN), "disw-\"'`", digit=False),
     _Reader(_plain(Sort.REPLACED, patterns.REPLACED), (_LETTER, _SIGN), "bcefgimnoprstuvwz->=", digit=False),
-    _Reader(_plain(Sort.ORIGINAL, patterns.ORIGINAL), (_LETTER, _SIGN), "adefiopsvw<", digit=False),
+    _Reader(_plain(Sort.ORIGINAL, patterns.ORIGINAL), (_LETTER, _SIGN), "adefimnopsvwz<", digit=False),
     _Reader(_plain(Sort.LIKE, patterns.LIKE), (_LETTER, _SIGN), "acdeghilmsuvwz="),
     _Reader(_plain(Sort.MEASURED, patterns.MEASURED), (_LETTER,), "gmrtdfhiuw", digit=False),
     _Reader(token_refs.refs, (_LETTER, _DIGIT)),

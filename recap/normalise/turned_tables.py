@@ -1,6 +1,7 @@
 """Tables that lie on their side, made upright: a column for each part, or voltages across and values down.
 
 ``Ref | C1 | C2`` over ``Value | 10uF | 47uF``; ``| 16V | 25V`` over ``10uF | C1, C2 | C9`` or, in a kit, over counts.
+Also ``Value | Volts | PSU | Left amp``, where counts stand below the names of boards.
 """
 
 from __future__ import annotations
@@ -9,7 +10,7 @@ from dataclasses import replace
 from re import IGNORECASE
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import columns, designators, values
+from recap.normalise import boards_beside, columns, designators, values
 from recap.normalise.clean import clean, squeeze
 from recap.normalise.later import compiled
 from recap.read.cells import Cell, Row
@@ -37,7 +38,7 @@ def upright(rows: Sequence[Row]) -> tuple[Row, ...] | None:
         if len(row.cells) <= SEVERAL:
             continue
         end = next((i for i in range(at + 2, len(rows)) if not any(c.text.strip() for c in rows[i].cells)), len(rows))
-        turned = _transposed(rows[at:end]) or _matrix(rows[at:end])
+        turned = _transposed(rows[at:end]) or _matrix(rows[at:end]) or _counted(rows[at:end])
         if turned is not None:
             return (*rows[:at], *turned, *rows[end:])
     return None
@@ -93,6 +94,33 @@ def _matrix(rows: Sequence[Row]) -> list[Row] | None:
         told = replace(told, text=_COUNT.sub(r"\g<count>", told.text.strip())) if across == "Qty" else told
         turned.append(Row((row.cells[0], rows[0].cells[at], told), row.source))
     return turned
+
+
+def _counted(rows: Sequence[Row]) -> list[Row] | None:
+    """Return a table with a column of counts for each board as one of a row for each board."""
+    head = [_text(cell) for cell in rows[0].cells]
+    fields = [columns.understand(text, at).field for at, text in enumerate(head)]
+    told = [at for at, text in enumerate(head) if fields[at] == "unknown" and _names_board(text)]
+    if len(told) < SEVERAL or {"ref", "qty"} & set(fields) or not {"value", "text"} & set(fields):
+        return None
+    if any(map(columns.holds_data, head)):
+        return None
+    texts = [_text(row.cells[at]).lower() for row in rows[1:] for at in told if at < len(row.cells)]
+    if not all(text in _EMPTY or _COUNT.fullmatch(text) for text in texts):
+        return None
+    source = rows[0].source
+    kept = [at for at in range(len(head)) if at not in told]
+    turned = [Row((*(rows[0].cells[at] for at in kept), Cell("Board", source), Cell("Qty", source)), source)]
+    for row in rows[1:]:
+        cells = [*row.cells, *[Cell("", row.source)] * (len(head) - len(row.cells))]
+        own = [cells[at] for at in kept]
+        counts = [at for at in told if _text(cells[at]).lower() not in _EMPTY]
+        turned += [Row((*own, rows[0].cells[at], cells[at]), row.source) for at in counts]
+    return turned
+
+
+def _names_board(text: str) -> bool:
+    return len(text) > 1 and (boards_beside.names_board(text) or boards_beside.names_channel(text))
 
 
 def _sort(texts: Sequence[str]) -> str:

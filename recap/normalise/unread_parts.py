@@ -1,7 +1,7 @@
 """Lines of which nothing was made though they look like a part's: a designator run together or misread.
 
 ``C13100uF 25V`` has lost the blank behind its designator, ``CIOl ELECT. 10 16V`` its figures. Such a line is no prose:
-a note among many isn't enough for it.
+a note among many isn't enough for it. Nor is one for a counted part number (``2x ABC-FR1V102``), which isn't decoded.
 """
 
 from __future__ import annotations
@@ -12,10 +12,15 @@ from recap.normalise.later import compiled
 
 _RUN_TOGETHER: Final = compiled(r"(?<![A-Za-z])C[A-Z]?\d{2,6}(?:[.,]\d{1,3})?\s?[uµn]F?(?![A-Za-z])")
 _MISREAD: Final = compiled(
-    r"\W*(?!(?:[Cc]ool|Col|Coll|COOL)\b)C[A-Z]?(?=[\dOolI|SBZ]*[OolI|])[\dOolI|SBZ]{2,5}(?!\w).*\d\s?(?:[uµn]F|W?V(?:DC)?)(?![A-Za-z])"
+    r"\W*(?!(?:[Cc]ool|Col|Coll|COOL)\b)C[A-Z]?(?=[\dOolI|SBZ]*[OolI|])[\dOolI|SBZ]{2,5}(?!\w)"
+    r".*\d\s?(?:[uµn]F|W?V(?:DC)?)(?![A-Za-z])"
+)
+_COUNTED_NUMBER: Final = compiled(
+    r"\W{0,3}\d{1,3}\s?[x×*]\s?(?=[A-Z\d-]*\d)(?=[A-Z\d-]*[A-Z])[A-Z\d][A-Z\d-]{6,}(?![a-z])"
 )
 
 
 def looks_like_part(text: str) -> bool:
     """Tell whether a line without any part in it looks like one's that was spoilt."""
-    return _RUN_TOGETHER.search(text) is not None or _MISREAD.match(text) is not None
+    spoilt = _RUN_TOGETHER.search(text) or _MISREAD.match(text)
+    return spoilt is not None or _COUNTED_NUMBER.match(text) is not None

@@ -100,7 +100,7 @@ SAFETY_CLASS: Final = r"(?<![A-Za-z0-9])(?P<safety>[XY][1-4](?:/[XY][1-4])?)(?![
 
 COUNT_WORDS: Final = (
     "pcs|pc|pieces|piece|stk|stück|stueck|st|stuks|stuk|stück|pezzo|pieza|piezas|peça|peças|sztuk|sztuka|sztuki|kusy|kusů|k(?-i:s)\\b|darab|d(?-i:b)\\b|шт|stykk|stykker|ea|each|off|nos|no|units|unit|pezzi|pz|pièces|pièce|pces"
-    "|uds|ud|unidades|qty|quantity"
+    "|uds|ud|un\\b|unid|unids|unidades|unidade|und|unità|adet|buc|штук|штуки|штука|qty|quantity"
     "|anzahl|menge|caps|capacitors|elkos|kondensatoren|condensateurs|condensatori|condensadores|condensatoren|condos"
     "|electrolytics|needed|required|req'd|benötigt|nécessaires|necessari|necesarios|times|×|x|mal|pers|szt|kom|kpl|styck|st\\.|本|個|ケ|只|个|枚"
 ).split("|")

@@ -190,3 +190,37 @@ def test_a_square_base_and_a_height() -> None:
 def test_a_record_that_text_recognition_put_behind_another() -> None:
     found = read("Ref   Value    Rating\nC1    10 uF    16 V C2 47 uF 25 V\nC3    1 uF     50 V\n")
     assert sorted(rated(found)) == [("C1", "10", "16"), ("C2", "47", "25"), ("C3", "1", "50")]
+
+
+@pytest.mark.parametrize("line", ["C2 047uF 400V", "C2 01 µF 400V", "C2 0047 mfd 400V", "C2 O22 uF 400V"])
+def test_a_zero_in_front_of_a_whole_number_may_have_lost_its_point(line: str) -> None:
+    found = read(line)[0]
+    assert (found.value_uF, found.volts) == (None, 400)
+    assert "point-lost" in found.doubts
+
+
+def test_points_at_half_height() -> None:
+    found = read("C1  0·1 µF  350 V\nC4  ·01 µF  500 V\n· C5 10uF 16V\n")
+    assert [p.value_uF for p in found] == [Decimal("0.1"), Decimal("0.01"), 10]
+    assert not any(p.doubts for p in found)
+
+
+def test_counted_part_numbers_are_warned_of() -> None:
+    told = read_cap_text("2x ZZU-FR1V102\n5x ZZA-1HM100\n3x 10uF 50V\n", "kit")[1]
+    assert [d.source.row for d in told if d.code == "line-unread" and d.severity is Severity.WARNING] == [1, 2]
+
+
+def test_counts_below_the_names_of_boards() -> None:
+    found = read("Value,Volts,PSU,Left amp,Total\n10uF,50,2,4,6\n470uF,25,1,0,1\n", "shopping.csv")
+    assert [(p.value_uF, p.qty, p.board) for p in found] == [(10, 2, "PSU"), (10, 4, "Left amp"), (470, 1, "PSU")]
+
+
+def test_counts_in_portuguese() -> None:
+    assert [(p.qty, p.value_uF, p.doubts) for p in read("02 un. 4700uF x 63V\n10 un. 10uF x 50V\n")] == [
+        (2, 4700, ()), (10, 10, ()),
+    ]  # fmt: skip
+
+
+def test_in_place_of_is_the_original() -> None:
+    found = read("C4 1000 µF 35 V (al posto di 470 µF 35 V)\nC6 2200 uF 40 V à 2,50 p/st\n")
+    assert [p.value_uF for p in found] == [470, 2200]
