@@ -7,7 +7,18 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from recap.model import Role
-from recap.normalise import cell_words, designators, leaving, packages, patterns, quantities, sizes, values, words
+from recap.normalise import (
+    cell_words,
+    designators,
+    leaving,
+    packages,
+    patterns,
+    quantities,
+    sizes,
+    torn_numbers,
+    values,
+    words,
+)
 from recap.normalise.cell_codes import KIND_CODES, MOUNT_CODES
 from recap.normalise.cell_refs import read_ref
 from recap.normalise.cell_text import NOTHING, UNKNOWN_MARKS, free, taken
@@ -116,7 +127,8 @@ def _in_kilovolts(text: str, unit: str | None) -> str:
 
 def _in_column(draft: Draft, text: str, column: Column, expected: Sort, unit: str | None) -> None:
     """Read a cell that holds more, or other, than its column says."""
-    tokens = [token for token in tokenise(text, refs_seen=True) if token.sort is not Sort.REFS or not draft.placed]
+    tokens = torn_numbers.joined(tokenise(text, refs_seen=True), text)
+    tokens = [token for token in tokens if token.sort is not Sort.REFS or not draft.placed]
     readable: list[Token] = []
     met = False
     for token in tokens:
@@ -131,7 +143,7 @@ def _in_column(draft: Draft, text: str, column: Column, expected: Sort, unit: st
         met = met or token.sort in {expected, Sort.PAIR, Sort.SECTIONS}
         readable.append(token)
     taken(draft, readable)
-    if not met and not draft.not_fitted:
+    if (not met and not draft.not_fitted) or torn_numbers.is_spoilt(text):
         draft.doubt("cell-unread", f"{text!r} in column {column.header!r}")
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise import designators, record_doubts, words
@@ -62,6 +63,8 @@ def _other(draft: Draft, text: str, column: Column) -> None:
     if any(token.sort is Sort.REFS for token in tokens):
         take(draft, [token for token in tokens if token.sort not in _QUANTITIES])
         draft.beside_refs = [token for token in tokens if token.sort in _QUANTITIES]
+        if any(a.sort is Sort.REFS and b.sort is Sort.NUMBER and b.start - a.end == 1 for a, b in pairwise(tokens)):
+            draft.doubt("ref-unread", f"{text!r}: a number stands behind the designator")
         record_doubts.weigh_some(draft, tokens)
         if any(token.sort is Sort.WORD and token.what not in words.NEUTRAL for token in tokens):
             draft.notes.append(text)

@@ -6,7 +6,7 @@ import re
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any, Final
 
-from recap.normalise import leaving, packages, rails, record_text, values, words
+from recap.normalise import leaving, packages, rails, record_text, torn_numbers, values, words
 from recap.normalise.clean import fold
 from recap.normalise.fields import Draft, is_chatter, take
 from recap.normalise.tokens import Sort, Token, tokenise
@@ -66,7 +66,8 @@ def free(draft: Draft, text: str, column: Column, unit: str | None) -> None:
         return
     own = column.field in {"text", "kind", "mount"}
     aside = Draft(unit=draft.unit)
-    tokens = tokenise(record_text.spelt_out(packages.with_body(text)), refs_seen=True)
+    spelt = record_text.spelt_out(packages.with_body(text))
+    tokens = torn_numbers.joined(tokenise(spelt, refs_seen=True), spelt)
     tokens = [t for i, t in enumerate(tokens) if not _numbers_a_word(tokens, i) and not _POINT_CODE.fullmatch(t.text)]
     if own and not column.side:
         tokens = _likened(draft, tokens)

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Final
 
 from recap.diagnostics import Diagnostic, warning
 from recap.model import Kind, Position
+from recap.normalise.decimals import MISREAD
 from recap.normalise.positions import SMALL_ELECTROLYTIC_UF
 from recap.normalise.standard_marks import rated_voltage
 from recap.normalise.values import format_capacitance, plain
@@ -116,7 +117,12 @@ def unplaced(positions: Iterable[Position]) -> tuple[list[Position], list[Diagno
     message = "a value without designator, voltage and count, in a list with designators: perhaps a remark"
     hint = "delete the line if it is one, or name its designator"
     loose = [(at, message) for at, position in enumerate(listed) if _is_loose(position)]
+    spoilt = "a value without designator, and something like a misread one in front of it"
+    loose += [(at, spoilt) for at, p in enumerate(listed) if p.ref is None and _MISREAD_REF.match(p.text)]
     return listed, lay(listed, loose, "ref-missing", hint)
+
+
+_MISREAD_REF: Final = re.compile(r"\W*[CGOQ][OolI|SBZ\d]{1,4}(?=[\s,;:|])")
 
 
 def _is_loose(p: Position) -> bool:
@@ -176,17 +182,24 @@ def misread_letters(positions: Iterable[Position]) -> tuple[list[Position], list
     listed = list(positions)
     named = [p.ref for p in listed if p.ref is not None]
     odd = [at for at, p in enumerate(listed) if p.ref is not None and _NOT_C.fullmatch(p.ref)]
-    odd = [at for at in odd if f"C{(listed[at].ref or '')[1:]}" not in named]
-    if not odd or len(odd) > FEW * len(named) or sum(ref.startswith("C") for ref in named) < len(named) - len(odd):
+    odd = [at for at in odd if _with_c(listed[at].ref or "") not in named]
+    odd_names = {listed[at].ref for at in odd}
+    plain_ones = sum(ref.startswith("C") for ref in named if ref not in odd_names)
+    if not odd or len(odd) > FEW * len(named) or plain_ones < len(named) - len(odd):
         return listed, []
-    message = "reads {} where a C is meant; C taken"
+    message = "reads {}, as a scanner misreads a designator; the likely one taken"
     chosen = [(at, message.format(listed[at].ref)) for at in odd]
     for at in odd:
-        listed[at] = replace(listed[at], ref=f"C{(listed[at].ref or '')[1:]}")
+        listed[at] = replace(listed[at], ref=_with_c(listed[at].ref or ""))
     return listed, lay(listed, chosen, "ref-misread", "compare with the source and correct the designator")
 
 
-_NOT_C: Final = re.compile(r"[GO0Q]\d{1,4}[A-Z]?")
+def _with_c(ref: str) -> str:
+    """Return a misread designator as it was meant: ``G107`` as C107, ``CB`` as C8."""
+    return f"C{ref[1:]}" if any(map(str.isdigit, ref)) else f"C{ref[1:].translate(MISREAD)}"
+
+
+_NOT_C: Final = re.compile(r"[GO0Q]\d{1,4}[A-Z]?|C[OISBZ]{1,3}")
 
 
 def shop_numbers(positions: Iterable[Position]) -> tuple[list[Position], list[Diagnostic]]:

@@ -70,7 +70,7 @@ SECTIONS: Final = compiled(
 SECTIONS_BY_X: Final = compiled(rf"{NUMBER}(?:\s?[x×]\s?{NUMBER}){{2,4}}\s?{UNIT}", re.IGNORECASE)
 """``20x20x20 mfd``: with a unit of capacitance these are no sizes."""
 LETTERS_ONLY: Final = compiled(
-    r"(?<![A-Za-z0-9])(?P<digits>[lI|SBZ][OolI|SBZ]{1,4}|[lI])\s?(?P<unit>[uµ]F)(?![A-Za-z])"
+    r"(?<![A-Za-z0-9])(?P<digits>[lI|SBZ][OolI|SBZ]{1,4}|[.,][OolI|SBZ]{1,4}|[lI])\s?(?P<unit>[uµ]F|mfd|MFD)(?![A-Za-z])"
 )
 """A number of which text recognition left no digit: ``lOOuF``."""
 PAIR_MISREAD: Final = compiled(
@@ -266,7 +266,7 @@ PLAIN_NUMBER: Final = compiled(rf"{NUMBER}(?![A-Za-z0-9µ]|\.\d)")
 """Never the front of a number cut at its point: ``4.7q`` is no 4."""
 WORD: Final = compiled(r"[^\W\d_][\w'’.-]*|\d+[\w'’.-]*|_+")
 ORDINAL: Final = compiled(
-    r"\s*(?:(?P<n>\d{1,3})[.)](?!\d)\s+|#(?P<m>\d{1,3})[:.)\s]\s*|(?P<letter>[a-z])\)\s+"
+    r"\s*(?:(?P<n>(?!0[.])\d{1,3})[.)](?!\d)\s+|#(?P<m>\d{1,3})[:.)\s]\s*|(?P<letter>[a-z])\)\s+"
     r"|(?i:item|line|entry|zeile)\s?[:#]?\s?\d{1,4}\s*[:.)-]?\s+(?=C[A-Z]?-?\d))"
 )
 BULLET: Final = compiled(r"\s*(?:[-–—*•‣◦▪▫■□●○►▶»>→➔➜+·✓✔☐☑☒✗✘]|\[[ xX✓]?\]|o(?=\s+[A-Z]))\s+")

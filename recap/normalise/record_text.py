@@ -13,6 +13,7 @@ from recap.normalise.later import compiled
 
 def prepared(text: str) -> str:
     """Return the text of a line with commas apart, and with what nobody could read as a question mark."""
+    text = _KIND_GLUED.sub(r"\1 ", _TIMES_VOLTS.sub(" x ", text))
     text = _LONG_HEAD.sub(r"\1", text)
     text = _OTHER_CHANNEL.sub(r"\g<letters>\g<number>/\g<letters>\g<other>", text)
     text = _UNKNOWN_VALUE.sub(r"? \1V", part_commas(with_sides(text)))
@@ -25,6 +26,10 @@ def prepared(text: str) -> str:
     return _LOST_DIGIT.sub("? ", text) if "_" in text else text
 
 
+_TIMES_VOLTS: Final = re.compile(r"(?<=[FfµdD]) [x×](?=\d{1,3}(?:[.,]\d)?\s?V(?![A-Za-z]))")
+"""``10uF x35V``."""
+_KIND_GLUED: Final = re.compile(r"(?<![\w.,-])(NPE?|BPE?|[A-Z]?[a-z]{3,12})(?=\d{1,3}(?:[.,]\d)?\s?V(?![A-Za-z]))")
+"""``NP50V``."""
 _LONG_HEAD: Final = re.compile(r"(?<![\w.,])(\d{4}) (?=000\s?[pn]F)", re.IGNORECASE)
 """``1000 000 pF``."""
 _OTHER_CHANNEL: Final = re.compile(

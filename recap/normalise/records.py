@@ -25,6 +25,7 @@ from recap.normalise import (
     record_shared,
     record_tails,
     record_text,
+    torn_numbers,
     words,
 )
 from recap.normalise.designator_names import is_chip_size
@@ -224,7 +225,7 @@ def _opens(token: Token, group: Sequence[Token], rest: Sequence[Token], *, refs_
     there = sorts(group)
     if refs_first:
         # further designators open a record if a value follows that is theirs
-        unknown = Sort.VOLTS in there and any(t.text == "?" for t in group)
+        unknown = Sort.VOLTS in there and ((group[-1].text == ";" and Sort.REFS in there) or any(t.text == "?" for t in group))
         if token.sort is not Sort.REFS or (_STATING.isdisjoint(there) and not unknown):
             return False
         return not VALUES.isdisjoint(there) or not _STATING.isdisjoint(sorts(rest))
@@ -245,7 +246,7 @@ _RATED: Final = frozenset((Sort.COUNT, Sort.VOLTS, Sort.PAIR))
 def _draft(tokens: list[Token], text: str, style: Style) -> Draft:
     draft = Draft(unit=style.unit)
     tokens = number_words.dozens(tokens)
-    tokens = record_places.named_behind(tokens)
+    tokens = torn_numbers.joined(record_places.named_behind(tokens), text)
     record_places.stray_designators(tokens, draft)
     if (loose := number_words.loosely(tokens)) is not None:
         draft.doubt("marked-uncertain", f"{loose!r} is no count")
@@ -272,6 +273,8 @@ def _draft(tokens: list[Token], text: str, style: Style) -> Draft:
     if draft.suggestion and draft.doubts.get("original-unclear") == _ONLY_WAS:
         del draft.doubts["original-unclear"]  # ``was 100uF, now 220uF``
     record_doubts.weigh(draft, tokens, text)
+    torn_numbers.doubt_numbers(draft, tokens)
+    torn_numbers.doubt_spoilt(draft, text[tokens[0].start : tokens[-1].end] if tokens else "")
     _hear_whole(draft, text[tokens[0].start : tokens[-1].end] if tokens else "")
     if draft.not_fitted and record_places.free_on_a_condition(tokens):
         draft.not_fitted = False

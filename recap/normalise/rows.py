@@ -6,12 +6,13 @@ import re
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import cell_legends, patterns, words
+from recap.normalise import cell_legends, designators, patterns, torn_numbers, words
 from recap.normalise.cell_readers import READERS, remark, two_values
 from recap.normalise.cell_text import NOTHING, free
 from recap.normalise.clean import clean, part_commas, squeeze
 from recap.normalise.fields import Draft, settle_numbers, take
 from recap.normalise.further_columns import as_word
+from recap.normalise.other_parts import FARADS
 from recap.read.units import FIELD_QUANTITY, UNIT_FIELDS
 
 if TYPE_CHECKING:
@@ -93,6 +94,8 @@ def read_row(cells: Sequence[Cell], memory: Memory, unit: str | None = None) -> 
     _settle_beside(draft)
     draft.suggestion = " ".join(suggestions)
     settle_numbers(draft)
+    described = [texts[column.index] for column in memory.columns if column.field in {"value", "text"}]
+    torn_numbers.doubt_spoilt(draft, " ".join(described))
     return draft
 
 
@@ -139,6 +142,8 @@ def _beyond(draft: Draft, text: str) -> None:
     """Read a cell behind the last header as a remark."""
     if text:
         remark(draft, text, None, None)
+    if FARADS.search(text) or designators.find_group(text) is not None:
+        draft.doubt("cell-unread", f"{text!r} stands behind the last column: perhaps another row's")
 
 
 def _text(cells: Sequence[Cell], column: Column, memory: Memory, draft: Draft) -> str:

@@ -6,7 +6,7 @@ import re
 from decimal import Decimal
 from typing import Final
 
-from recap.normalise import patterns, quantities, sizes, values
+from recap.normalise import patterns, preferred, quantities, sizes, values
 from recap.normalise.later import compiled
 from recap.normalise.token_sorts import Scan, Sort, Token, glued, hyphenated
 from recap.normalise.words import MENTIONING
@@ -154,15 +154,21 @@ def sections_by_x(scan: Scan, at: int) -> Token | None:
     return None if match is None or found is None else Token(Sort.SECTIONS, match[0], at, match.end(), found)
 
 
-def capacitance(scan: Scan, at: int) -> Token | None:
+def capacitance(scan: Scan, at: int) -> Token | list[Token] | None:
     """Read one capacitance, well written or as scanners and old lists have it."""
     if glued(scan, at) or (scan.text[at].isalpha() and _LETTER_FIRST.match(scan.text, at) is None):
         return None
     for read in (_torn, _written, _milli, _letters_for_digits, _odd_unit):
         found = read(scan, at)
         if found is not None:
-            return found
+            return found if found.start == at else _behind_number(scan.text, at, found)
     return None
+
+
+def _behind_number(text: str, at: int, value: Token) -> Token | list[Token]:
+    """Return a value with the number in front of it that is no part of it (``16 470uF``)."""
+    number = text[at : value.start].strip()
+    return [Token(Sort.NUMBER, number, at, at + len(number), number), value] if number.isdigit() else value
 
 
 _LETTER_FIRST: Final = compiled(r"[nµpuR]\d|[OolI|SBZ][OolI|SBZ.,\d]|(?-i:[lI])\s?[uµ]F", re.IGNORECASE)
@@ -231,8 +237,13 @@ def _without_count(text: str) -> str:
     if match is None:
         return text
     whole, alone = values.capacitance(text), values.capacitance(match[2])
-    unlikely = whole is None or {"no-preferred-value", "looks-measured"} & set(whole.doubts)
+    odd = whole is None or not {"no-preferred-value", "looks-measured"}.isdisjoint(whole.doubts)
+    unlikely = odd or (_is_usual(alone) and not _is_usual(whole))
     return match[2] if unlikely and (whole is None or (alone is not None and not alone.doubts)) else text
+
+
+def _is_usual(reading: values.Reading | None) -> bool:
+    return reading is not None and reading.value is not None and preferred.in_series(reading.value, "E12")
 
 
 def volts_list(scan: Scan, at: int) -> Token | None:

@@ -16,7 +16,11 @@ _MARKS: tuple[tuple[bytes, str], ...] = (
     (codecs.BOM_UTF16_BE, "utf-16-be"),
 )
 
-_PAGES = {"cp1250": "Central European", "cp1251": "Cyrillic", "cp1252": "Western European"}
+_PAGES = {
+    "cp1250": ("encoding-cp1250", "read as CP1250 (Central European)"),
+    "cp1251": ("encoding-cp1251", "read as CP1251 (Cyrillic)"),
+    "cp1252": ("encoding-cp1252", "read as CP1252 (Western European)"),
+}
 _CYRILLIC = re.compile(rb"(?<![A-Za-z\x80-\xff])[\xa8\xc0-\xdf]?[\xb8\xe0-\xff]{4,}(?![A-Za-z\x80-\xff])")
 CYRILLIC_WORDS = 2
 _SAMPLE = 16 * 1024
@@ -90,8 +94,8 @@ def _mixed(data: bytes, file: str) -> tuple[str, list[Diagnostic]]:
         message += f"row {first_cp1252}); each was read as what it is"
         found.append(warning("encoding-mixed", message, Source(file, row=first_cp1252), "save it again as UTF-8"))
     else:
-        message = f"read as {page.upper()} ({_PAGES[page]})"
-        found.append(note(f"encoding-{page}", message, Source(file), "UTF-8 is safer"))
+        code, message = _PAGES[page]
+        found.append(note(code, message, Source(file), "UTF-8 is safer"))
     return "".join(lines), found
 
 

@@ -224,3 +224,88 @@ def test_counts_in_portuguese() -> None:
 def test_in_place_of_is_the_original() -> None:
     found = read("C4 1000 µF 35 V (al posto di 470 µF 35 V)\nC6 2200 uF 40 V à 2,50 p/st\n")
     assert [p.value_uF for p in found] == [470, 2200]
+
+
+# --- what scanners tear apart or misread: never another value in silence -------------------------
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "C3: 2 20uF x 63V",
+        "C1 3 .3 uF 63 V film 5%",
+        "C2 3 3UF 63V",
+        "C4 0 33uF x 63V film",
+        "C16   .0 1 MFD., 63 V. PAPER",
+        "C33 (2 2uF 63V)",
+        "C7 0.0 47UF 5% 63VDC",
+        "C8 0;33 µF 63V",
+        "C13 1 5uF 63V",
+        "C-30  2 2uF/63V/tant",
+        "C5 0 1/63",
+    ],
+)
+def test_a_torn_value_is_left_open(line: str) -> None:
+    found = read(line)[0]
+    assert (found.value_uF, found.volts) == (None, 63), line
+    assert "alternatives" in found.doubts
+
+
+@pytest.mark.parametrize(
+    ("line", "value"),
+    [("C13 1 100uF 25V", 100), ("C14, C15 2 100uF 25V", 100), ("C1 1 4.7uF 50V", Decimal("4.7"))],
+)
+def test_a_number_that_counts_the_designators_is_no_part_of_the_value(line: str, value: Decimal) -> None:
+    found = read(line)
+    assert {p.value_uF for p in found} == {value}
+    assert not any(p.doubts for p in found)
+
+
+def test_any_other_number_in_front_of_a_value_is_doubted() -> None:
+    for line in ("C17 2 100uF 25V", "C22 22 100uF"):
+        assert "number-unread" in read(line)[0].doubts, line
+
+
+@pytest.mark.parametrize("line", ["C9 10 µF 1b V", "C9 10uF b3V", "C9 10 µF b,3 V", "C910V 10uF", "C9 10uF/b3V film"])
+def test_a_voltage_that_cannot_be_read_is_doubted(line: str) -> None:
+    assert read(line)[0].doubts, line
+
+
+def test_letters_run_into_a_voltage() -> None:
+    assert rated(read("C15 16 µF NP50V\nC12 10uF x35V\nC4 250 mmfd mica500V\n")) == [
+        ("C15", "16", "50"), ("C12", "10", "35"), ("C4", "0.00025", "500"),
+    ]  # fmt: skip
+
+
+def test_cells_that_a_scanner_spoilt() -> None:
+    head = "| Ref | Value | V |\n|---|---|---|\n"
+    rows = "| C8 | O,47 µF | 63 V |\n| C9 | 0;1uF | 63 V |\n| C1 0 | 1 µF | 63 V |\n| C12 | 10 µF | b,3 V |\n"
+    found = read(head + rows)
+    assert found[0].value_uF == Decimal("0.47")
+    assert all(p.doubts for p in found)
+
+
+def test_a_row_that_goes_on_behind_the_last_column_is_doubted() -> None:
+    found = read("Ref,Value,Volts\nC1,10uF,16\nC2,10uF,25,C3,22uF,50\nC4,1uF,50,hot\n", "list.csv")
+    assert [bool(p.doubts) for p in found] == [False, True, False]
+
+
+def test_a_designator_of_which_a_scanner_left_no_figure() -> None:
+    rows = "".join(f"C{n},{n}uF,25V\n" for n in (10, 22, 33, 47, 15, 18, 27, 39, 56, 68, 82))
+    assert [(p.ref, p.doubts) for p in read(f"Ref,Value,Volts\n{rows}CB,470uF,25V\n")][-1] == ("C8", ("ref-misread",))
+    assert read(f"{rows}CB,470uF,25V\n")[-1].doubts
+
+
+def test_a_value_behind_a_semicolon_is_the_next_designators() -> None:
+    found = read("C1 10uF 16V; C2 A7uF 25V; C6 100uF")
+    assert [(p.ref, p.value_uF) for p in found] == [("C1", 10), ("C2", None), ("C6", 100)]
+
+
+def test_a_remark_among_rows_does_not_hide_what_their_column_holds(tmp_path: Path) -> None:
+    path = tmp_path / "list.csv"
+    path.write_text("C,Value (uF),Volts\n1,10,16\n2,4.7,50\nHope this helps\n3,100,10\n", encoding="utf-8")
+    assert [p.ref for p in read_cap_list(path)[0]] == ["C1", "C2", "C3"]
+
+
+def test_a_torn_nought_is_doubted() -> None:
+    assert all(p.value_uF == Decimal("0.1") and p.doubts for p in read("0. 1uF 63V film  C50, C51\n"))
