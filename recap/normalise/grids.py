@@ -55,7 +55,7 @@ def find_block(lines: Sequence[str], at: int, name: str, fields: labelled.Finder
         return _wiki(lines, at, name)
     if "<" in lines[at] and (page := page_tables.find(lines, at, name)) is not None:
         return Block(at, page.last, page.rows, headed=page.headed, caption=page.caption, outside=page.outside)
-    if turned_tables.may_begin(lines[at]) and (turned := _turned(lines, at, name)) is not None:
+    if turned_tables.may_begin(lines[at], _below(lines, at)) and (turned := _turned(lines, at, name)) is not None:
         return turned
     if (records := fields.find(at)) is not None:
         return Block(at, records[0], records[1], headed=True)
@@ -77,8 +77,15 @@ def _ruled(lines: Sequence[str], at: int, name: str) -> Block | None:
     return None if found is None else replace(found, headed=True)
 
 
+def _below(lines: Sequence[str], at: int) -> str:
+    """Return the next line that holds text and isn't a rule, at most so many blank ones below."""
+    near = (line for line in lines[at + 1 : at + 2 + BLANKS] if line.strip() and not _FRAME.fullmatch(line))
+    return next(near, "")
+
+
 def _turned(lines: Sequence[str], at: int, name: str) -> Block | None:
     """Return the table whose parts stand beside each other, or whose voltages head its columns, made upright."""
+    lines = lines[: at + turned_tables.MOST_LINES]
     for splitter in (_by_pipes, _by_inner_pipes, _by_tabs, _by_semicolons, _by_commas, _by_width):
         cells = splitter(lines[at])
         corner = splitter is _by_width and bool(cells) and columns.holds_data(cells[0])

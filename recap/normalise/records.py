@@ -225,7 +225,8 @@ def _opens(token: Token, group: Sequence[Token], rest: Sequence[Token], *, refs_
     there = sorts(group)
     if refs_first:
         # further designators open a record if a value follows that is theirs
-        unknown = Sort.VOLTS in there and ((group[-1].text == ";" and Sort.REFS in there) or any(t.text == "?" for t in group))
+        ended = Sort.REFS in there and group[-1].text == ";"
+        unknown = Sort.VOLTS in there and (ended or any(t.text == "?" for t in group))
         if token.sort is not Sort.REFS or (_STATING.isdisjoint(there) and not unknown):
             return False
         return not VALUES.isdisjoint(there) or not _STATING.isdisjoint(sorts(rest))

@@ -21,15 +21,20 @@ if TYPE_CHECKING:
 SEVERAL: Final = 2
 """So many parts, or voltages, beside each other make a table of this sort; so many rows below them, too."""
 LOOKED_AT: Final = 60
+MOST_LINES: Final = 300
+"""Such a table is no longer: one side of it has to fit on a page."""
 _EMPTY: Final = frozenset(("", "-", "--", "/", "0", ".", "x", "n/a"))
 _COUNT: Final = compiled(r"(?P<count>[1-9]\d{0,2})(?:\s?(?:x|pcs?\.?|st\.?|stk\.?))?", IGNORECASE)
 _VOLTS_ABREAST: Final = compiled(r"(?<![\w.])\d{1,3}(?:[.,]\d)?\s?V(?:DC)?(?!\w)\W{1,30}\d{1,3}(?:[.,]\d)?\s?V")
+_NAMED: Final = compiled(r"\W*(?:\d|[.,]\d|C[A-Z]?-?\d)")
 _REFS_ABREAST: Final = compiled(r"^\W*[A-Za-z][^\d]{0,20}\bC[A-Z]?-?\d{1,4}\W+C[A-Z]?-?\d")
 
 
-def may_begin(line: str) -> bool:
-    """Tell quickly whether a line may be the first of such a table."""
-    return _VOLTS_ABREAST.search(line) is not None or _REFS_ABREAST.search(line) is not None
+def may_begin(line: str, below: str) -> bool:
+    """Tell quickly whether a line, with the one ``below`` it, may begin such a table."""
+    if _VOLTS_ABREAST.search(line) is not None:
+        return _NAMED.match(below) is not None and _VOLTS_ABREAST.search(below) is None
+    return _REFS_ABREAST.search(line) is not None and _REFS_ABREAST.search(below) is None
 
 
 def upright(rows: Sequence[Row]) -> tuple[Row, ...] | None:

@@ -12,6 +12,7 @@ import pytest
 
 from recap.diagnostics import Severity
 from recap.model import Kind, Mount, Position
+from recap.normalise import turned_tables
 from recap.normalise.caplist import read_cap_list, read_cap_text
 
 if TYPE_CHECKING:
@@ -309,3 +310,11 @@ def test_a_remark_among_rows_does_not_hide_what_their_column_holds(tmp_path: Pat
 
 def test_a_torn_nought_is_doubted() -> None:
     assert all(p.value_uF == Decimal("0.1") and p.doubts for p in read("0. 1uF 63V film  C50, C51\n"))
+
+
+def test_a_line_like_the_one_below_it_begins_no_such_table() -> None:
+    """Otherwise each of ten thousand alike would be tried with all that follow it."""
+    assert not turned_tables.may_begin("Ref | C1 | C2", "Ref | C3 | C4")
+    assert not turned_tables.may_begin("Kit 16V 25V", "Kit 35V 50V")
+    assert turned_tables.may_begin("Ref | C1 | C2", "Value | 10uF | 47uF")
+    assert turned_tables.may_begin("Kit 16V 25V", "10uF  2  4")
