@@ -32,17 +32,19 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
     ),
     "value": _words(
         "uf value|kap|capa|capac|capacidade|poj|номинал мкф|电容|"
+        "değer|kapasite|"
         "容量|静電容量|定数|値|номинал|емкость|pojemność|wartość|kapacitans|kapasitans|värde|kapacitet|kapacitans|værdi"
         "|verdi|kapasitanssi|arvo|hodnota|kapacita|capacitância|capacitancia|kapacitás|érték|"
         "nominal|nominale|nominell|nominel|nominale waarde|marked|marking|printed|print|aufdruck|marquage"
     ),
     "qty": _words(
+        "adet|miktar|"
         "数量|個数|员数|員数|кол-во|количество|määrä|lukumäärä|antall|darab|darabszám|db|ks|sztuk|liczba|počet kusů|"
         "anz|stck|nbre|nb|kol|aant|pcs|q'ty|qnty|how many|needed|used"
         "|qtd|qtde|quantidade|cant.|cdad|q.tà|q.ta|qtà|n. pezzi|antal|stk.|kpl|szt|ilość|počet|qtt|count per board"
     ),
     "volts": _words(
-        "耐圧|電圧|定格電圧|напряжение|napięcie|spänning|spænding|spenning|jännite|napětí|tensão|voltagem|feszültség|napätie|"
+        "gerilim|voltaj|耐圧|電圧|定格電圧|напряжение|napięcie|spänning|spænding|spenning|jännite|napětí|tensão|voltagem|feszültség|napätie|"
         "rated|rating v|v rating|w v|work volt|max v|v max|vmax|min voltage|voltage min|min v|min volts|tens|vn|v l|nap"
         "|fesz|напр|напряжение в|耐压"
     ),

@@ -56,3 +56,10 @@ def _shown_beside_esr(tokens: Sequence[Token]) -> Token | None:
 _ESR: Final = re.compile(r"esr(?![^\W\d_])|\d+(?:[.,]\d+)?\s?m?(?:R|Ω|ohms?)$", re.IGNORECASE)
 _LOW: Final = frozenset("low lower faible basso bassa baja bajo laag lage niedriger niedrig niedrige kleiner".split())
 _MOST_MEASURED: Final = Decimal("1.5")
+
+
+def was_measured(before: Sequence[Token], behind: Sequence[Token]) -> bool:
+    """Tell whether ``10 µF 16 V - was 6.1 µF`` tells what a meter showed: no part bears that number."""
+    told, was = ([t for t in tokens if t.sort is Sort.CAP] for tokens in (before, behind))
+    odd = all({"no-preferred-value", "looks-measured"} & set(token.doubts) for token in was)
+    return bool(told) and bool(was) and odd and not any(token.doubts for token in told)

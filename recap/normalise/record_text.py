@@ -23,7 +23,7 @@ def prepared(text: str) -> str:
     if not _INTO.isdisjoint(said) and not _FROM.isdisjoint(said):
         text = _CHANGED.sub(r"\g<was> -> ", text)
     text = _CHOICE_BEHIND_DASH.sub(r"\g<ref>: ", text)
-    return _LOST_DIGIT.sub("? ", text) if "_" in text else text
+    return _LOST_DIGIT.sub("? ", text) if "_" in text or "?" in text else text
 
 
 _TIMES_VOLTS: Final = re.compile(r"(?<=[FfµdD]) [x×](?=\d{1,3}(?:[.,]\d)?\s?V(?![A-Za-z]))")
@@ -48,8 +48,10 @@ def spelt_out(text: str) -> str:
 _DIELECTRIC: Final = re.compile(r"(?<=[CV] )(?:TA|AL)(?![A-Za-z])")
 _UNKNOWN_VALUE: Final = re.compile(r"\?+\s?/\s?(\d+(?:[.,]\d)?)(?!\w|[.,]\d|\s?V)")
 """``???/50``: nobody knows the value, the voltage is known."""
-_LOST_DIGIT: Final = re.compile(r"(?<![\w.,])\d+_+\d*\s?[uµnp]F(?![A-Za-z])|(?<![\w.,])_+\d+\s?[uµnp]F(?![A-Za-z])")
-"""``1_0 uF``: a digit of the value is lost."""
+_LOST_DIGIT: Final = re.compile(
+    r"(?<![\w.,])\d+(?:_+|[.,]\?+)\d*\s?[uµnp]F(?![A-Za-z])|(?<![\w.,])_+\d+\s?[uµnp]F(?![A-Za-z])"
+)
+"""``1_0 uF``, ``4.?uF``: a digit of the value is lost."""
 _BYPASS: Final = re.compile(r"by-pass", re.IGNORECASE)
 _INTO: Final = frozenset("to auf in zu nach à a en naar".split())
 _FROM: Final = frozenset(

@@ -383,6 +383,10 @@ def _original(tokens: list[Token], draft: Draft, said: str) -> list[Token]:
         draft.notes.append(remark)
         draft.doubt("original-unclear", f"{remark!r} is taken for another edition's")
         return before
+    if record_measured.was_measured(before, behind):
+        draft.notes.append("was: " + " ".join(t.text for t in behind))
+        draft.doubt("original-unclear", "what it was reads like a meter's display")
+        return before
     given = {t.sort for t in behind}
     replaced = VALUES if given & VALUES else frozenset((Sort.VOLTS,))
     kept = [t for t in before if t.sort not in replaced and not (t.sort is Sort.VOLTS and Sort.VOLTS in given)]

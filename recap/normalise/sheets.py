@@ -200,8 +200,7 @@ def _begin(rows: Sequence[Row], at: int, reader: TextReader) -> tuple[list[Memor
         if columns.is_header(_distinct(texts)):
             end = below_at
             break
-        if not _is_line(texts):  # a heading or a remark shows nothing of a column
-            body.append(row.cells)
+        body.append(row.cells)
     planned = columns.plan(header, over, body)
     used = 0
     units = unit_rows.units(rows[at + 1], planned) if at + 1 < len(rows) else None

@@ -78,7 +78,7 @@ def _value_text(token: Token) -> str:
 
 
 _SPOILT_VOLTS: Final = compiled(
-    r"(?<![\w.,+-])(?!\d+(?:[.,]\d+)?[mkM]\s?V)(?=[A-Za-z.,]*\d)(?=[\d.,]*[A-Za-z])(?![A-Z]{1,3}\d)"
+    r"(?<![\w.,+-])(?!\d+(?:[.,]\d+)?[mkM]\s?V)(?=[A-Za-z.,]*\d)(?=[\d.,]*[A-UW-Za-uw-z])(?![A-Z]{1,3}\d)"
     r"[\dA-Za-z.,]{2,4}?\s?V(?:DC)?(?![\w+-])"
 )
 _SPOILT: Final = compiled(r"(?<![\w.,])(?:[OolI|SBZbDAGgq][.,]|[bgq], )\d")
