@@ -30,7 +30,6 @@ def _numbered_places(columns: list[Column], body: Sequence[Sequence[Cell]]) -> l
     valued = [column for column in columns if column.field == "value" and not column.side]
     if len(valued) < 2 or any(column.field == "ref" for column in columns):  # noqa: PLR2004 - another has the values
         return columns
-    body = [row for row in body if sum(bool(cell.text.strip()) for cell in row) > 1]  # no headings, no remarks
     for column in valued:
         told = column_contents.texts_of(column.index, body)
         numbers = [int(text) for text in told if text.isdecimal()]

@@ -226,6 +226,7 @@ def plan(header: Sequence[str], over: Sequence[str] | None, body: Sequence[Seque
     sides = column_sides.weighed([column.side for column in columns], told)
     columns = [replace(column, side=side) for column, side in zip(columns, sides, strict=True)]
     columns = _by_contents(columns, body)
+    body = [row for row in body if sum(bool(cell.text.strip()) for cell in row) > 1] or body  # no headings, no remarks
     counted = sum(column.field == "qty" for column in columns) > 1
     columns = [_numbering(column, body, counted=counted) for column in columns]
     columns = [_no_diameter(column, body) for column in further_columns.settled(columns, body)]
