@@ -52,7 +52,7 @@ def estimate(
     from recap.audit.pace import learnt
     from recap.match.jobs import squeeze
 
-    loaded, _ = records.on_hand(records.load(bench, as_json=as_json), as_json=as_json)
+    loaded, _ = records.on_hand(records.load(bench, prices=True, as_json=as_json), as_json=as_json)
     names = set_names(sets) or [u.name for u in loaded.sets]
     check_sets(loaded, names, as_json=as_json)
     check_boards(loaded, names, [name for name in board or () if squeeze(name) != "all"], as_json=as_json)

@@ -8,6 +8,7 @@ import typer
 
 from recap.cli.answers import ROOM, refuse_one, stop_on_errors, tell
 from recap.cli.chosen import check_sets
+from recap.cli.records import load_without_prices
 
 if TYPE_CHECKING:
     from collections.abc import Collection
@@ -25,13 +26,12 @@ def load_plan(
     ``names``: only these sets; none: all. ``fresh`` works the order out even where the record has some;
     ``everything`` leaves positions in that are ticked as in and checked. Ends the run where the input has errors.
     """
-    from recap.bench import load_bench
-
-    bench, told = load_bench(folder)
+    bench, told, spoilt = load_without_prices(folder)
     stop_on_errors(told, as_json=as_json)
     check_sets(bench, names, as_json=as_json)
     plan = None if fresh else _from_record(folder, bench, everything=everything, as_json=as_json)
     if plan is None:
+        stop_on_errors(spoilt, as_json=as_json)
         plan = _worked_out(bench, as_json=as_json)
     missing = sum(a.qty for a in plan.allotments if a.part is None and (not names or a.set in names))
     if missing and not as_json:

@@ -20,15 +20,37 @@ if TYPE_CHECKING:
     from recap.model import Order, Position
 
 
-def load(folder: Path, *, as_json: bool = False) -> Bench:
-    """Return the bench; the run ends where its files have errors."""
+def load(folder: Path, *, prices: bool = False, as_json: bool = False) -> Bench:
+    """Return the bench; the run ends where its files have errors, those of price lists only where ``prices`` are needed.
+
+    What was bought and fitted stands in the record: a price list that was changed since must not lock it away.
+    """
     from recap.bench import load_bench
 
-    loaded, told = load_bench(folder)
+    loaded, told = load_bench(folder) if prices else load_without_prices(folder)[:2]
     stop_on_errors(told, as_json=as_json)
     if not as_json:
         tell_of_bench(told)
     return loaded
+
+
+def load_without_prices(folder: Path) -> tuple[Bench, list[Diagnostic], list[Diagnostic]]:
+    """Return the bench and what its files say, errors of price lists as warnings only; and these as they were."""
+    from dataclasses import replace
+
+    from recap.bench import load_bench
+    from recap.bench.market import Market, read_market
+    from recap.diagnostics import Severity
+
+    spoilt: list[Diagnostic] = []
+
+    def offered() -> Market:
+        market = read_market(folder)
+        spoilt.extend(one for one in market.told if one.severity is Severity.ERROR)
+        return market._replace(told=[replace(one, severity=Severity.WARNING) for one in spoilt])
+
+    loaded, told = load_bench(folder, offered)
+    return loaded, told, spoilt
 
 
 @contextmanager

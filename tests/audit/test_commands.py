@@ -13,6 +13,7 @@ from typer.testing import CliRunner
 from recap.audit.events import EventKind, new_event
 from recap.audit.record import open_record, read_record
 from recap.cli import app, records
+from tests.audit.conftest import OFFERS
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -203,6 +204,25 @@ def test_audit_history_and_other_work_tell_one_story(ordered: Path) -> None:
 )
 def test_what_makes_no_sense_is_refused(ordered: Path, words: tuple[str, ...], status: int) -> None:
     run(words[0], ordered, *words[1:], status=status)
+
+
+@pytest.mark.parametrize("spoilt", ["row", "terms", "gone"])
+def test_price_lists_spoilt_since_the_order_lock_nothing_of_the_bench_away(ordered: Path, spoilt: str) -> None:
+    """Price lists are changed for the next order while sets of the last one are still worked on."""
+    offers = ordered / "catalogs" / "Norlicht.csv"
+    if spoilt == "row":
+        offers.write_text(OFFERS.replace("1:0.50", "abc"), encoding="utf-8")
+    elif spoilt == "terms":
+        (ordered / "catalogs" / "newshop.csv").write_text(OFFERS, encoding="utf-8")
+    else:
+        offers.unlink()
+    run("receive", ordered, "--all")
+    run("note", ordered, "S1", "pad lifted", "--ref", "C1")
+    run("work", ordered, "S1", "symptom", "hums")
+    for words in (("audit", "S1"), ("history", "S1"), ("drawer",), ("bags",), ("checklist",), ("receive",)):
+        run(words[0], ordered, *words[1:])
+    for words in (("order",), ("estimate",), ("checklist", "--fresh")):  # these buy, or would
+        run(words[0], ordered, *words[1:], status=1)
 
 
 def test_the_record_goes_out_and_in_and_is_backed_up(ordered: Path, tmp_path: Path) -> None:

@@ -147,6 +147,9 @@ def test_a_folder_that_may_not_be_looked_into_is_answered_in_json(
     monkeypatch.setattr(type(folder), "iterdir", refused)
     done = CliRunner().invoke(app, [line, str(folder), "--json"])
     told = json.loads(done.stdout)
+    if which == "catalogs" and line in {"drawer", "history"}:  # these need no prices
+        assert done.exit_code == 0
+        return
     assert done.exit_code == 1
     assert "file-unreadable" in [d["code"] for d in told["diagnostics"] if d["severity"] == "error"]
 
@@ -154,7 +157,7 @@ def test_a_folder_that_may_not_be_looked_into_is_answered_in_json(
 def test_what_goes_wrong_outside_of_all_files_is_answered_in_json_too(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    def fails(_: object) -> None:
+    def fails(*_: object) -> None:
         raise OSError(5, "Input/output error", "record.db")
 
     monkeypatch.setattr("recap.bench.load_bench", fails)

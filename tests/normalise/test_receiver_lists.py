@@ -125,7 +125,12 @@ def test_boards_that_number_on_their_own_share_numbers() -> None:
 
 @pytest.mark.parametrize(
     "heading",
-    ["-- Voice boards x6 --", "** VOICE BOARDS (x6) **", "-- VOICE BOARDS x6 (chips not listed) --", "VOICE BOARDS x6 (chips)"],
+    [
+        "-- Voice boards x6 --",
+        "** VOICE BOARDS (x6) **",
+        "-- VOICE BOARDS x6 (chips not listed) --",
+        "VOICE BOARDS x6 (chips)",
+    ],
 )
 def test_a_framed_heading_of_several_boards_is_said(heading: str) -> None:
     _, told = read_cap_text(f"PSU\nC1 10uF 16V\n\n{heading}\nC2 22uF 16V", "list.txt")
