@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 
 def load(folder: Path, *, prices: bool = False, as_json: bool = False) -> Bench:
-    """Return the bench; the run ends where its files have errors, those of price lists only where ``prices`` are needed.
+    """Return the bench; the run ends where its files have errors, those of price lists only with ``prices``.
 
     What was bought and fitted stands in the record: a price list that was changed since must not lock it away.
     """
