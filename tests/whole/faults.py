@@ -39,19 +39,28 @@ STANDING = 1800.0
 
 
 def preload() -> None:
-    """Import once what the commands import."""
+    """Import once what the commands import, give one of them, and read a list: that makes ready what is made late."""
     import matplotlib.backends.backend_svg
     import matplotlib.figure  # noqa: F401
     import openpyxl  # noqa: F401
     import pandas as pd  # noqa: F401
     import reportlab.platypus  # noqa: F401
     import scipy.stats  # noqa: F401
+    from typer.testing import CliRunner
 
     import recap
 
     for module in pkgutil.walk_packages(recap.__path__, "recap."):
         if not module.name.endswith("__main__"):
             importlib.import_module(module.name)
+    from recap.normalise.caplist import read_cap_list
+
+    with tempfile.TemporaryDirectory() as folder:
+        for ending, text in ((".csv", "ref,value,volts\nC1,47uF,25\n"), (".txt", "PSU\nC1, C2 4u7 50V bipolar\n")):
+            path = Path(folder) / f"list{ending}"
+            path.write_text(text, encoding="utf-8")
+            read_cap_list(path)
+    CliRunner().invoke(recap.cli.app, ["explain", "unit-missing"])
     gc.collect()
     gc.freeze()  # what is here now is the same for all commands: their own clearing up need not look at it
 

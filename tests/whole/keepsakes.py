@@ -42,15 +42,19 @@ def users_files(bench: Path) -> Files:
     return {
         path.relative_to(bench).as_posix(): path.read_bytes()
         for path in sorted(bench.rglob("*"))
-        if path.is_file() and not path.relative_to(bench).parts[0].startswith((".", *MADE)) and path.name[0] != "."
+        if path.is_file() and not path.relative_to(bench).parts[0].startswith(MADE) and not _hidden(path, bench)
     }
 
 
 def papers(bench: Path) -> Files:
     """Every finished file that commands were told to write."""
     found = sorted((bench / "out").rglob("*"))
-    found = [path for path in found if path.is_file() and path.name[0] != "."]
-    return {path.relative_to(bench).as_posix(): path.read_bytes() for path in found}
+    finished = [path for path in found if path.is_file() and not _hidden(path, bench)]
+    return {path.relative_to(bench).as_posix(): path.read_bytes() for path in finished}
+
+
+def _hidden(path: Path, bench: Path) -> bool:
+    return any(part.startswith(".") for part in path.relative_to(bench).parts)
 
 
 def files_lost(before: Files, now: Files) -> list[str]:
@@ -150,11 +154,12 @@ def not_kept(done: Outcome, now: Remembered, bench: Path) -> list[str]:
         pass
     elif done.words[0] == "import" and "Stored as" in done.err:
         mark = re.findall(r"C9\d{3,}", " ".join(done.words))[-1]
-        stored = [path.read_text(encoding="utf-8-sig") for path in (bench / "caplists").glob("found.*")]
+        chassis = done.words[done.words.index("--chassis") + 1]
+        stored = [path.read_text(encoding="utf-8-sig") for path in (bench / "caplists").glob(f"{chassis}.*")]
         lost += [mark] if not any(mark in text for text in stored) else []
         if "--sets" in done.words:
             name = done.words[done.words.index("--sets") + 1]
-            lost += [name] if f"\n{name},found," not in (bench / GROWS).read_text(encoding="utf-8") else []
+            lost += [name] if f"\n{name},{chassis}," not in (bench / GROWS).read_text(encoding="utf-8") else []
     elif "--merge" in done.words and (done.out.strip().startswith("{") or "Written: " in done.err):
         lost += _not_merged(done, bench)
     return [f"said and not kept: {name} {done}" for name in lost]
@@ -180,7 +185,7 @@ def half_written(folder: Path, whole: set[tuple[str, int, int]]) -> list[str]:
     wrong = []
     for path in sorted(folder.rglob("*")) if folder.exists() else []:
         about = str(path), path.stat().st_mtime_ns, path.stat().st_ino
-        if path.is_file() and not path.name.startswith(".") and about not in whole:
+        if path.is_file() and not _hidden(path, folder) and about not in whole:
             try:
                 _read(path)
                 whole.add(about)
