@@ -19,6 +19,7 @@ from typer.models import ArgumentInfo, OptionInfo
 
 from recap.cli.answers import Command, Commands
 from recap.cli.here import may_be_left_out
+from recap.cli.interrupts import end_at_once, tidy_up
 from recap.cli.steps import INPUT_ERRORS, USAGE
 from recap.files import forget_written, written
 from recap.show.plain import harmless, prepare_streams
@@ -160,14 +161,15 @@ def main() -> None:
     """
     prepare_streams()
     forget_written()
+    end_at_once()
     try:
         _with_commands(_called(sys.argv[1:]))()
     except OSError as fault:
         what = f": {fault.filename}" if fault.filename else ""
         if "--json" in sys.argv:
             _answer_in_json(f"can't go on: {fault.strerror or fault}", str(fault.filename or "recap"))
-        _give_up(f"recap can't go on: {fault.strerror or fault}{what}\n    hint: see to that, and do it again")
-    except KeyboardInterrupt:  # before the command began: while it runs, Typer says the same
+        _give_up(f"recap can't go on: {fault.strerror or fault}{what}; see to that, and do it again")
+    except KeyboardInterrupt:  # when the command is done: while it runs, Typer ends it
         sys.stderr.write("Aborted!\n")
         _tell_what_stays()
         sys.exit(INTERRUPTED)
@@ -181,6 +183,7 @@ def main() -> None:
             _tell_what_stays()
         raise
     finally:
+        tidy_up()
         gc.freeze()  # what is left of the work goes with the process: it need not be searched for garbage first
 
 

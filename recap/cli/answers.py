@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, NoReturn
 import typer
 from typer.core import TyperCommand, TyperGroup
 
+from recap.cli.interrupts import tidy_up
 from recap.cli.steps import INPUT_ERRORS
 from recap.diagnostics import Diagnostic, Source, error, has_errors
 from recap.show.plain import harmless
@@ -54,6 +55,11 @@ class Command(TyperCommand):
     def completed(self, ctx: Any, args: list[str]) -> list[str]:  # noqa: ANN401, ARG002
         """Return the words with those that may be left out."""
         return args
+
+    def invoke(self, ctx: Any) -> Any:  # noqa: ANN401
+        """Run the command, which tidies up where Ctrl-C stops it."""
+        tidy_up()
+        return super().invoke(ctx)
 
     def _meant(self, fault: Any, args: list[str]) -> str:  # noqa: ANN401
         """Return what to type instead, where that can be told."""

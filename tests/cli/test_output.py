@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import re
+import signal
 import subprocess
 import sys
 import unicodedata
@@ -195,6 +196,18 @@ def test_ctrl_c_before_the_command_began_is_no_fault(
         main()
     assert end.value.code == 130
     assert capsys.readouterr().err == "Aborted!\n"
+
+
+def test_ctrl_c_while_the_command_line_is_taken_apart_ends_it_without_a_word(bench: Path) -> None:
+    """A library may drop Python's exception for it and print where it was: then the command would go on."""
+    program = "import os, signal, typer.core as t; before = t.TyperGroup.parse_args\n"
+    program += "def pressed(*words):\n    os.kill(os.getpid(), signal.SIGINT)\n    return before(*words)\n"
+    program += "t.TyperGroup.parse_args = pressed\nfrom recap.cli import main\nmain()"
+    done = subprocess.run(
+        [sys.executable, "-c", program, "decode", "475K"], cwd=bench, capture_output=True, check=False, timeout=60
+    )
+    assert done.returncode == -signal.SIGINT
+    assert (done.stdout, done.stderr) == (b"", b"")
 
 
 @given(st.text())

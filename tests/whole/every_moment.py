@@ -80,7 +80,7 @@ class Stopped(Soak):
             nth += 1
             self.back()
             done = faults.run(*words, moment=Moments(self.disk.home, number, nth))
-            stopped = done.status is None if number is signal.SIGKILL else done.status == keepsakes.INTERRUPTED
+            stopped = done.status is None if number is signal.SIGKILL else done.status == faults.INTERRUPTED
             self.dead(done) if number is signal.SIGKILL else self.ended(done)
             again = faults.run(*words)
             self.check(again)

@@ -32,6 +32,8 @@ if TYPE_CHECKING:
     from tests.whole.moments import Moments
 
 DISK_BYTES = 24_000_000
+INTERRUPTED = 130
+"""What a shell tells of a command that Ctrl-C ended, whether it tidied up first or not."""
 LONGEST = 120.0
 """Processor seconds after which a command counts as hung: others may need the machine too."""
 STANDING = 1800.0
@@ -135,7 +137,7 @@ class Running:
         for pipe in self.pipes.values():
             os.close(pipe)
         status = os.waitstatus_to_exitcode(state)
-        ended = None if status == -signal.SIGKILL else status
+        ended = {-signal.SIGKILL: None, -signal.SIGINT: INTERRUPTED}.get(status, status)
         return Outcome(self.words, ended, out, err, self.interrupted, "out" in self.pipes)
 
 

@@ -16,6 +16,8 @@ from itertools import pairwise
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from tests.whole.faults import INTERRUPTED
+
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
@@ -30,8 +32,6 @@ GROWS = "sets.csv"
 TELLS_ITSELF = {"record-unusable"}
 """Codes whose messages say what to do in their own words."""
 ALLOWED = (0, 1, 2, 3)
-INTERRUPTED = 130
-
 
 Files = dict[str, bytes]
 """Contents of files by their paths from the bench folder."""
@@ -239,7 +239,7 @@ def unclear(done: Outcome, allowed: tuple[int, ...] = ALLOWED) -> list[str]:
 def _helpless(said: str) -> list[str]:
     """Errors in words that don't say what to do."""
     told = re.findall(r": error: .* \[([\w-]+)\]\n(?: {4}\| .*\n)?( {4}hint: .*\S)?", said)
-    if not told and not re.search(r"^Usage: |can't write its answer|^ *hint: ", said, re.MULTILINE):
+    if not told and not re.search(r"^Usage: |can't write its answer|do it again|^ *hint: ", said, re.MULTILINE):
         return ["ended without a word on what to do"]
     return [f"no hint with {code}" for code, hint in told if not hint and code not in TELLS_ITSELF]
 
@@ -264,5 +264,10 @@ def unsaid(done: Outcome, changed: Iterable[str]) -> list[str]:
     if done.status in {None, 0, 3}:  # killed, or all was answered
         return []
     said = " ".join((done.err + done.out).split())
-    silent = [name for name in changed if not any(part in said for part in (Path(name).name, str(Path(name).parent)))]
+    silent = [name for name in changed if not any(part in said for part in _names(Path(name)))]
     return [f"changed {name} and didn't say so: {done}" for name in silent]
+
+
+def _names(path: Path) -> list[str]:
+    """By what a file may be named: itself, or a folder that it is in, but for those that were there before."""
+    return [path.name, *(str(folder) for folder in path.parents if folder.name not in {"", "out"})]

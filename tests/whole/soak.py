@@ -77,7 +77,7 @@ class Soak(Work):
 
     def interrupted_writing(self, words: Words) -> None:
         done = faults.run(*words, moment=self.moment(signal.SIGINT))
-        self.did["interrupted in time"] += done.status == keepsakes.INTERRUPTED
+        self.did["interrupted in time"] += done.status == faults.INTERRUPTED
         self.ended(done)
 
     def moment(self, number: signal.Signals) -> Moments:
