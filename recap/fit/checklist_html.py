@@ -13,7 +13,7 @@ from markupsafe import Markup
 
 from recap.fit.checklist import BOXES, Checklist, remarks, where
 from recap.fit.worklist import NOTHING, sets_of
-from recap.order.wording import detail_text, size_text, value_text
+from recap.order.wording import detail_text, size_text, unbroken, value_text
 
 if TYPE_CHECKING:
     from recap.fit.worklist import Task
@@ -54,22 +54,24 @@ def checklist_html(checklist: Checklist) -> str:
 
 
 def _row(task: Task, checklist: Checklist) -> dict[str, Any]:
+    said = tuple(map(unbroken, remarks(task)))
     return {
         "id": f"t{_short(task.set, task.board, task.ref, str(task.part.number if task.part else ''))}",
         "place": where(task, checklist),
-        "old_value": value_text(task.position) or "value not stated",
+        "old_value": unbroken(value_text(task.position)) or "value not stated",
         "old_detail": _detail(task.position),
         "number": task.part.number if task.part else "",
-        "new_value": (value_text(task.part) or "value not stated") if task.part else NOTHING,
+        "new_value": (unbroken(value_text(task.part)) or "value not stated") if task.part else NOTHING,
         "new_detail": _detail(task.part) if task.part else "",
         "source": task.source,
         "polarity": task.polarity,
-        "remarks": remarks(task),
+        "dangers": said[: len(task.dangers)],  # they stand first
+        "remarks": said[len(task.dangers) :],
     }
 
 
 def _detail(thing: Part | Position) -> str:
-    return ", ".join(text for text in (detail_text(thing), size_text(thing)) if text)
+    return unbroken(", ".join(text for text in (detail_text(thing), size_text(thing)) if text))
 
 
 def _key(checklist: Checklist) -> str:
