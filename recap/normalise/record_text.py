@@ -18,6 +18,7 @@ def prepared(text: str) -> str:
     text = _OTHER_CHANNEL.sub(r"\g<letters>\g<number>/\g<letters>\g<other>", text)
     text = _UNKNOWN_VALUE.sub(r"? \1V", part_commas(with_sides(text)))
     text = can_sections.spelt_out(spelt_out(text))
+    text = _ALTERNATING.sub("V~", text) if "~" in text else text
     text = _BYPASS.sub("bypass", text) if "-" in text else text
     said = text.lower().split()
     if not _INTO.isdisjoint(said) and not _FROM.isdisjoint(said):
@@ -52,6 +53,8 @@ _LOST_DIGIT: Final = re.compile(
     r"(?<![\w.,])\d+(?:_+|[.,]\?+)\d*\s?[uµnp]F(?![A-Za-z])|(?<![\w.,])_+\d+\s?[uµnp]F(?![A-Za-z])"
 )
 """``1_0 uF``, ``4.?uF``: a digit of the value is lost."""
+_ALTERNATING: Final = re.compile(r"(?<=[\s/][1-9]\d{2})~(?!\s*[\dC~])")
+"""``0.1 µF 250~``: of alternating voltage, its unit left out."""
 _BYPASS: Final = re.compile(r"by-pass", re.IGNORECASE)
 _INTO: Final = frozenset("to auf in zu nach à a en naar".split())
 _FROM: Final = frozenset(

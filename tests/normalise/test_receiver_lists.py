@@ -142,6 +142,9 @@ def test_a_framed_heading_of_several_boards_is_said(heading: str) -> None:
     [
         ("C7 0.1uF 275VAC MKP", True),
         ("C7 0.1uF 250V~ Netzfilter", True),
+        ("C7 0.1uF 250~ across the mains", True),
+        ("C7 0.1/250~", True),
+        ("C7 100~220uF 25V", False),
         ("C7 0.1uF 275VAC X2", False),  # its class says it
         ("C7 0.1uF 250V MKP", False),
         ("C7 0.1uF 250VDC", False),
