@@ -19,6 +19,7 @@ from recap.read.vocabulary import DRAWER as DRAWER_WORDS
 from recap.read.vocabulary import EXTRAS
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
     from pathlib import Path
     from typing import Any
 
@@ -44,33 +45,53 @@ def read_drawer(path: Path) -> tuple[tuple[DrawerPart, ...], list[Diagnostic]]:
                 if taken.code is not None:
                     place = record.place(name)
                     told.append(warning(taken.code, taken.message or "", place, taken.hint, record.text(name)[:80]))
-        fields |= {name: value for name, value in _in_words(record).items() if fields.get(name) is None}
+        further, said = _in_words(record, fields)
+        fields |= further
+        told += said
         bought, said = _bought(record)
         told += said
         number = record.text("part")
         if not number:
             number = f"drawer row {record.source.row}"
-            message = f"no part number: it is called {number!r} and is no supplier's part"
-            told.append(note("drawer-unnamed", message, record.place("part"), "type the number printed on the bag"))
+            told.append(_unnamed(number, record, usable=fields.get("value") is not None))
         if qty:
             found.append(DrawerPart(_part(number, fields, record), qty, bought, record.text("place") or None))
     return tuple(found), told
 
 
+def _unnamed(number: str, record: Record, *, usable: bool) -> Diagnostic:
+    """Tell of a part without a number, aloud where it has no capacitance either: then nothing can be met by it."""
+    place = record.place("part")
+    if usable:
+        message = f"no part number: it is called {number!r} and is no supplier's part"
+        return note("drawer-unnamed", message, place, "type the number printed on the bag")
+    hint = "write its capacitance under value, or the number printed on the bag under part"
+    return warning("drawer-unnamed", "neither part number nor capacitance: nothing can be met by it", place, hint)
+
+
 _SAYERS = {
-    "kind": ("mount",),
-    "mount": ("kind",),
-    "safety": ("kind", "mount", "volts"),
-    "diameter": ("size",),
-    "height": ("size",),
+    **dict.fromkeys(("value", "volts", "temp", "life", "pitch"), ("description",)),
+    "kind": ("mount", "description"),
+    "mount": ("kind", "description"),
+    "safety": ("kind", "mount", "volts", "description"),
+    "diameter": ("size", "description"),
+    "height": ("size", "description"),
 }
 """Columns that may state what has no column of its own, or a blank cell in it: ``Elko radial``, ``X2 275 V``."""
 
 
-def _in_words(record: Record) -> dict[str, Any]:
-    """Return what the cells of other columns say of a field, where they say one thing."""
-    said = {name: BETWEEN.join(filter(None, map(record.text, sayers))) for name, sayers in _SAYERS.items()}
-    return {name: take(name, text, IN_WORDS).value for name, text in said.items() if text}
+def _in_words(record: Record, stated: Mapping[str, Any]) -> tuple[dict[str, Any], list[Diagnostic]]:
+    """Return what the cells of other columns say of fields not ``stated``, where they say one thing; and what not."""
+    found, told = {}, []
+    for name, sayers in _SAYERS.items():
+        text = BETWEEN.join(filter(None, map(record.text, sayers)))
+        if not text or stated.get(name) is not None:
+            continue
+        taken = take(name, text, IN_WORDS)
+        found[name] = taken.value
+        if taken.code is not None and "not clear" in (taken.message or ""):
+            told.append(warning(taken.code, taken.message or "", record.place(sayers[-1]), taken.hint, text[:80]))
+    return found, told
 
 
 def _part(number: str, fields: dict[str, Any], record: Record) -> Part:

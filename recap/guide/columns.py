@@ -97,6 +97,7 @@ DRAWER: Final[dict[str, Column]] = {
     "updated": Column("not used"),
     "qty": Column("pieces that lie there", "pieces", needed=True),
     "size": Column("diameter and height together, instead of a column for each", example="6.3x11"),
+    "description": Column("the part in words, for what has no column of its own", example="47uF 25V 105C radial 5x11"),
     "bought": Column("the day it was bought; old parts are judged by it", example="2024-11-20, 2019-06"),
     "place": Column("where it lies", example="box 2"),
 }

@@ -279,10 +279,13 @@ DRAWER: Vocabulary = {
     "updated": ("updated",),
     "qty": tuple(word for word in _QTY if word != "number of"),
     "size": SIZE,
+    "description": (
+        "description", "what", "what it is", "contents", "Bezeichnung", "Beschreibung", "désignation", "descrizione",
+        "descripción", "omschrijving",
+    ),
     "bought": (
         "bought", "date", "date bought", "purchased", "purchase date", "bought on", "since", "year", "date code",
-        "gekauft", "gekauft am", "Kaufdatum", "Datum", "acheté", "date d'achat", "acquistato", "data",
-        "data acquisto",
+        "gekauft", "gekauft am", "Kaufdatum", "Datum", "acheté", "date d'achat", "acquistato", "data", "data acquisto",
         "comprado", "fecha", "fecha de compra", "gekocht", "aankoopdatum",
     ),
     "place": (
@@ -346,8 +349,7 @@ SUPPLIERS: Vocabulary = {
     "currency": ("currency", "curr", "Währung", "devise", "monnaie", "valuta", "moneda", "divisa", "munt"),
     "rate": (
         "rate", "exchange rate", "conversion", "fx", "fx rate", "Kurs", "Wechselkurs", "taux", "taux de change",
-        "cours",
-        "cambio", "tasso", "tasso di cambio", "tipo de cambio", "tasa", "koers", "wisselkoers",
+        "cours", "cambio", "tasso", "tasso di cambio", "tipo de cambio", "tasa", "koers", "wisselkoers",
     ),
     "shipping": (
         "shipping", "postage", "delivery", "freight", "carriage", "shipping cost", "shipping tiers", "p&p",
@@ -356,9 +358,8 @@ SUPPLIERS: Vocabulary = {
     ),
     "minimum": (
         "minimum", "minimum order", "min order", "minimum order value", "min", "mov", "minimum goods",
-        "min order value",
-        "Mindestbestellwert", "Mindestbestellung", "Mindestwert", "minimum de commande", "commande minimale",
-        "minimo",
+        "min order value", "Mindestbestellwert", "Mindestbestellung", "Mindestwert", "minimum de commande",
+        "commande minimale", "minimo",
         "ordine minimo", "mínimo", "pedido mínimo", "minimum bestelling", "minimale bestelwaarde",
     ),
     "handling": (
@@ -369,8 +370,7 @@ SUPPLIERS: Vocabulary = {
     "line_fee": (
         "line fee", "fee per line", "per line", "line charge", "Positionsgebühr", "Gebühr je Position", "je Position",
         "frais par ligne", "par ligne", "costo per riga", "per riga", "cargo por línea", "por línea",
-        "kosten per regel",
-        "per regel",
+        "kosten per regel", "per regel",
     ),
     "duty": (
         "duty", "customs", "import duty", "customs duty", "duty %", "duty percent", "Zoll", "Zollsatz", "Einfuhrzoll",

@@ -118,6 +118,25 @@ def test_a_drawer_has_sizes_and_kinds_as_people_write_them(tmp_path: Path) -> No
     assert not [d for d in told if d.severity is not Severity.NOTE]
 
 
+def test_a_drawer_may_say_in_words_what_lies_there(tmp_path: Path) -> None:
+    drawer = (
+        "what,qty,where\n"
+        "47uF 25V 105C radial 5x11 2000h,6,red box\n"
+        "10u 50V elko,20,jar\n"
+        "47-100uF 16V,3,jar\n"
+        "toggle switch,1,bag\n"
+    )
+    bench, told = load(tmp_path, {"drawer.csv": drawer})
+    one, other, unclear, switch = (lying.part for lying in bench.drawer)
+    assert (one.value_uF, one.volts, one.temp_C, one.life_h, one.mount) == (47, 25, 105, 2000, Mount.RADIAL)
+    assert (one.diameter_mm, one.height_mm) == (5, 11)
+    assert (other.value_uF, other.volts, other.kind) == (10, 50, Kind.ELECTROLYTIC)
+    assert unclear.value_uF is None
+    assert switch.value_uF is None
+    said = sorted((d.code, d.source.row) for d in told if d.severity is Severity.WARNING)
+    assert said == [("drawer-unnamed", 4), ("drawer-unnamed", 5), ("field-unclear", 4), ("field-unclear", 4)]
+
+
 def test_own_columns_of_a_drawer_count_before_its_size(tmp_path: Path) -> None:
     bench, _ = load(tmp_path, {"drawer.csv": "value,volts,size,diameter,qty\n47 µF,25,5x11,6.3,6\n"})
     (lying,) = bench.drawer
