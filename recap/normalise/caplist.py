@@ -270,6 +270,7 @@ def _settled(ledgers: list[Ledger], found: list[Diagnostic]) -> tuple[tuple[Posi
             checks.shop_numbers,
             checks.numbers_in_front,
             checks.unplaced,
+            checks.repeated_elsewhere,
             checks.grouped,
             checks.millifarads,
             lambda listed: volts_over.below(listed, ledgers),

@@ -289,20 +289,19 @@ def twice(positions: Iterable[Position]) -> tuple[list[Position], list[Diagnosti
         stated = {(listed[i].value_uF, listed[i].volts) for i in indexes if "value-missing" not in listed[i].doubts}
         same = len(stated) <= 1 and "value-missing" not in listed[indexes[0]].doubts  # a mere mention says nothing else
         chosen += [(i, message) for i in (indexes[1:] if same else indexes)]
-    again = _elsewhere(listed)
-    told = lay(listed, chosen, "ref-twice", "name the boards, or correct one of them")
-    return listed, told + lay(listed, again, "ref-twice", "if it is the same part, delete the line that repeats it")
+    return listed, lay(listed, chosen, "ref-twice", "name the boards, or correct one of them")
 
 
 FEWEST_BESIDE: Final = 2
 """So many others on its board must be numbered alike before a designator is out of its row."""
 
 
-def _elsewhere(listed: list[Position]) -> list[tuple[int, str]]:
-    """Find designators said again on a board to whose numbers they don't belong: ``C801`` among the 300s.
+def repeated_elsewhere(positions: Iterable[Position]) -> tuple[list[Position], list[Diagnostic]]:
+    """Doubt designators said again on a board to whose numbers they don't belong: ``C801`` among the 300s.
 
     Boards that number on their own share numbers without that. Only where value and voltage are the same.
     """
+    listed = list(positions)
     hundreds: dict[str, Counter[str]] = defaultdict(Counter)
     for position in listed:
         if position.ref is not None:
@@ -322,7 +321,7 @@ def _elsewhere(listed: list[Position]) -> list[tuple[int, str]]:
             rows = named_rows([known, position])
             message = f"{position.ref} stands on {known.board or 'no board'} too, with the same value (rows {rows})"
             chosen.append((at, message))
-    return chosen
+    return listed, lay(listed, chosen, "ref-twice", "if it is the same part, delete the line that repeats it")
 
 
 def _hundred(ref: str) -> str:

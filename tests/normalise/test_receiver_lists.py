@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
 
 from recap.model import Role
+from recap.normalise.canonical import rows_of
 from recap.normalise.caplist import read_cap_text
 from tests.normalise.facts import facts
 
@@ -111,6 +113,14 @@ LISTED = "PSU\nC801 4700/35 snap-in\nC802 10uF 16V\n\nAmp\nC301 1uF 50V\nC302 1u
 def test_a_designator_said_again_on_a_board_to_whose_numbers_it_does_not_belong() -> None:
     found = facts(LISTED + "C801 - 4700uF 35V is big, check it fits")
     assert [fact.endswith("?ref-twice") for fact in found] == [False] * 5 + [True]
+
+
+def test_once_settled_in_the_stored_list_it_stays_settled() -> None:
+    """Both boards may have such a part after all: then the code is deleted from the column of doubts."""
+    positions, _ = read_cap_text(LISTED + "C801 - 4700uF 35V is big, check it fits", "list.txt")
+    rows = rows_of([replace(position, doubts=()) for position in positions])
+    stored = "\n".join(",".join(f'"{cell}"' for cell in row) for row in rows)
+    assert [position.doubts for position in read_cap_text(stored, "list.csv")[0]] == [()] * 6
 
 
 @pytest.mark.parametrize("line", ["C801 2200uF 35V", "C304 4700uF 35V"])
