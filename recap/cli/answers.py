@@ -49,7 +49,7 @@ class Command(TyperCommand):
         try:
             return super().parse_args(ctx, self.completed(ctx, [*args]))
         except WrongUsage as fault:
-            fault.message += self._meant(fault, args)
+            fault.message = fault.message.removeprefix("Value error, ") + self._meant(fault, args)
             raise
 
     def completed(self, ctx: Any, args: list[str]) -> list[str]:  # noqa: ANN401, ARG002

@@ -166,3 +166,11 @@ def test_what_goes_wrong_outside_of_all_files_is_answered_in_json_too(
         cli.main()
     told = json.loads(capsys.readouterr().out)
     assert (ended.value.code, told["diagnostics"][0]["message"]) == (1, "can't go on: Input/output error")
+
+
+@pytest.mark.parametrize("line", ["rules --role bogus", "checklist demo --paper a5", "checklist demo --by colour"])
+def test_a_word_that_is_no_choice_is_answered_with_the_choices_and_no_term_of_the_language(line: str) -> None:
+    done = CliRunner().invoke(app, line.split())
+    assert done.exit_code == 2
+    assert "is not one of" in done.output
+    assert "Value error" not in done.output
