@@ -127,7 +127,7 @@ def _in_kilovolts(text: str, unit: str | None) -> str:
 
 def _in_column(draft: Draft, text: str, column: Column, expected: Sort, unit: str | None) -> None:
     """Read a cell that holds more, or other, than its column says."""
-    tokens = torn_numbers.joined(tokenise(text, refs_seen=True), text)
+    tokens = torn_numbers.joined(tokenise(text, refs_seen=True), text, len(draft.refs))
     tokens = [token for token in tokens if token.sort is not Sort.REFS or not draft.placed]
     readable: list[Token] = []
     met = False

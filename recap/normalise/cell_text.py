@@ -67,7 +67,7 @@ def free(draft: Draft, text: str, column: Column, unit: str | None) -> None:
     own = column.field in {"text", "kind", "mount"}
     aside = Draft(unit=draft.unit)
     spelt = record_text.spelt_out(packages.with_body(text))
-    tokens = torn_numbers.joined(tokenise(spelt, refs_seen=True), spelt)
+    tokens = torn_numbers.joined(tokenise(spelt, refs_seen=True), spelt, len(draft.refs))
     tokens = [t for i, t in enumerate(tokens) if not _numbers_a_word(tokens, i) and not _POINT_CODE.fullmatch(t.text)]
     if own and not column.side:
         tokens = _likened(draft, tokens)

@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 
 _CONTINUES: Final = re.compile(r"(?:[,;/&+]|(?<=\w)-)\s*$")
 """A dash apart from the designators says that nothing stands behind it: ``C9 -``."""
+_SPOILT_VALUE: Final = re.compile(r"(?:[uµnp]F|mfd)$", re.IGNORECASE)
+"""``A7uF``: a value that can't be read, and no part number."""
 ATTRIBUTES: Final = frozenset((Sort.VOLTS, Sort.TEMP, Sort.SIZE, Sort.KIND, Sort.MOUNT, Sort.SAFETY))
 
 
@@ -140,6 +142,7 @@ class Joiner:
             draft.refs
             and not draft.has_value
             and not (draft.like or draft.dittos or draft.not_fitted or draft.volts or draft.words)
+            and not any(map(_SPOILT_VALUE.search, draft.codes))
         )
         if lone_refs:
             return self._lone_refs(row, text, draft, indented=indented)

@@ -37,7 +37,7 @@ from recap.normalise.line_shapes import holds_record, without_bullet, without_or
 from recap.normalise.positions import NOWHERE
 from recap.normalise.records import take_apart
 from recap.normalise.second_values import mark_replacement
-from recap.normalise.style import PLAIN, Style, joined, told_of_all
+from recap.normalise.style import PLAIN, Style, is_voltage, joined, told_of_all
 from recap.normalise.surroundings import NOTHING_AROUND, Around, holds_values
 from recap.normalise.unread_parts import looks_like_part
 
@@ -176,7 +176,7 @@ class TextReader:
         if len(line.drafts) != 1 or not line.has_refs or not line.has_values or not below.strip():
             return False
         deeper = len(below) - len(below.lstrip()) > self.indent
-        if not deeper and not (self.style.volts_below and not line.drafts[0].volts):
+        if not deeper and not (self.style.volts_below and not line.drafts[0].volts and is_voltage(below)):
             return False
         return holds_attributes(without_bullet(squeeze(below)))
 

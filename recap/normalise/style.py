@@ -123,6 +123,23 @@ def _volts_below(lines: Sequence[str]) -> bool:
     return re.fullmatch(r"(?:rv){2,}", told) is not None
 
 
+def _mostly_rated(lines: Sequence[str]) -> bool:
+    """Tell whether nearly all records of a list have their voltage beside their value: no line of volts heads any."""
+    records = [line for line in lines if len(line) < LONGEST_SAID and _VALUED_RECORD.match(line)]
+    return len(records) >= ENOUGH and sum(1 for line in records if _RATED.search(line)) >= MOST_RATED * len(records)
+
+
+def is_voltage(line: str) -> bool:
+    """Tell whether a line begins with a voltage and is no heading."""
+    return _VOLTAGE_FIRST.match(line) is not None and not line.rstrip().endswith(":")
+
+
+MOST_RATED: Final = 0.7
+_VALUED_RECORD: Final = compiled(rf"[\s>*•-]*C[A-Z]?-?\d.*\d\s?{_UNIT}", re.IGNORECASE)
+_RATED: Final = compiled(r"\d\s?(?:W\.?V|V)|[uµFf]\s?/\s?\d|\d\s?volts?", re.IGNORECASE)
+_VOLTAGE_FIRST: Final = compiled(
+    r"[\s>]*(?:@\s?)?\d{1,4}(?:[.,]\d)?\s?(?:W\.?\s?V|V(?![A-Za-uw-z])|volts?)", re.IGNORECASE
+)
 _VOLTS_ALONE: Final = compiled(r"\s*\d{1,3}(?:[.,]\d)?\s?V(?:DC)?\s*$", re.IGNORECASE)
 _NO_VOLTS: Final = compiled(rf"[\s*•-]*C[A-Z]?-?\d[^V]*\d\s?{_UNIT}[^V]*$", re.IGNORECASE)
 
@@ -186,7 +203,7 @@ def _numbers(lines: Sequence[str]) -> Style:
         counts_values=kit,
         counts_trail=trailing,
         counts_of=of_them or (kit and fronted > 0),
-        volts_below=_volts_below(lines),
+        volts_below=_volts_below(lines) or _mostly_rated(lines),
         replacements_beside=beside,
     )
 

@@ -23,13 +23,12 @@ _GAPS: Final = frozenset((" ", ";", ":", "; ", ": ", " .", ". ", ", ", " ,"))
 """What may stand in a torn number; between others than zeros only a blank."""
 
 
-def joined(tokens: list[Token], text: str) -> list[Token]:
+def joined(tokens: list[Token], text: str, named: int = 0) -> list[Token]:
     """Return the tokens with a value left open where the number in front of it may be a part of it.
 
-    A number that is that of the designators is their count.
+    A number that is that of the designators is their count; ``named`` of them stand in another cell.
     """
     behind = 0 if tokens and tokens[0].sort is Sort.REFS else sum(map(_count, tokens))
-    named = 0
     for at, number in enumerate(tokens[:-1]):
         named += _count(number)
         value = _behind(tokens, at)

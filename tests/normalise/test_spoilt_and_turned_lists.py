@@ -318,3 +318,36 @@ def test_a_line_like_the_one_below_it_begins_no_such_table() -> None:
     assert not turned_tables.may_begin("Kit 16V 25V", "Kit 35V 50V")
     assert turned_tables.may_begin("Ref | C1 | C2", "Value | 10uF | 47uF")
     assert turned_tables.may_begin("Kit 16V 25V", "10uF  2  4")
+
+
+@pytest.mark.parametrize(
+    ("line", "value", "volts"),
+    [
+        ("C15  4u710V", Decimal("4.7"), 10),
+        ("C17  2u250V", Decimal("2.2"), 50),
+        ("C16  1u250V", None, None),
+        ("C18  10u16V", 10, 16),
+        ("C19  47u100V", 47, 100),
+    ],
+)
+def test_a_letter_code_and_a_voltage_run_together(line: str, value: Decimal | None, volts: int | None) -> None:
+    found = read(line)[0]
+    assert (found.value_uF, found.volts) == (value, volts)
+    assert bool(found.doubts) == (value not in {10, 47})
+
+
+def test_a_voltage_broken_off_its_line_heads_nothing() -> None:
+    text = "C1 10uF 16V\nC2 47uF\n25V\nC3 4u7 50V\nC4 1uF\n" + "".join(f"C{n} 100uF 10V\n" for n in range(5, 9))
+    assert [(p.ref, p.volts) for p in read(text)][1:4] == [("C2", 25), ("C3", 50), ("C4", None)]
+    headed = read("16V\nC1 10uF\nC2 47uF\n25V\nC3 4u7\nC4 1uF\n")
+    assert [p.volts for p in headed] == [16, 16, 25, 25]
+
+
+def test_a_spoilt_value_takes_none_from_the_line_above() -> None:
+    found = read("* C1, C2 - 1000uF 25V,\n  105 degrees\n* C3 - A7uF\n* C4 - 10uF\n")
+    assert [(p.ref, p.value_uF) for p in found] == [("C1", 1000), ("C2", 1000), ("C3", None), ("C4", 10)]
+
+
+def test_a_torn_value_in_a_cell_of_text() -> None:
+    found = read("Ref | Description\nC1 | CAP, TANT 2 2uF 15V\nC2 | CAP, TANT 22uF 15V\n")
+    assert [p.value_uF for p in found] == [None, 22]
