@@ -415,6 +415,11 @@ LISTS: dict[str, Code] = {
         "if a position is meant, put it on a line of its own",
     ),
     "line-long": Code("a line too long for a record", "a whole page without line ends", "one position to a line"),
+    "line-spoilt": Code(
+        "a line that looks like a part: run together, misread, or only a part number; it was not read",
+        "C13100uF 25V, 2x XYZ-FR1V102",
+        "write it as: C13 100 µF 25 V",
+    ),
     "line-unread": Code("a line of which nothing was made", "[C12] see p. 4", "write it as: C12 47 µF 25 V"),
     "header-unknown": Code(
         "a header that is not understood; in a list its cells were read as remarks, in other tables not at all",

@@ -112,7 +112,7 @@ class Ledger:
         """Enter a line in which no part was found; where it looks like a spoilt one somebody must look at it."""
         if looks_like_part(found):
             message = "looks like a part: run together, misread, or only a part number; it was not read"
-            self.warn(row, "line-unread", message, found, "write it as REF VALUE VOLTS")
+            self.warn(row, "line-spoilt", message, found, "write it as REF VALUE VOLTS")
         else:
             self.passed(row, "line-passed-over", "no part stands here: passed over", found)
 

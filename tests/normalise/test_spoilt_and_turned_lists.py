@@ -69,7 +69,7 @@ def test_nor_do_they_where_one_is_a_decimal_comma() -> None:
 def test_a_spoilt_line_is_warned_of(line: str) -> None:
     positions, told = read_cap_text(f"C12 10uF 50V\n{line}\nC15 4.7uF 50V\n", "list")
     assert [p.ref for p in positions] == ["C12", "C15"]
-    assert [d.code for d in told if d.severity is Severity.WARNING and d.source.row == 2] == ["line-unread"]
+    assert [d.code for d in told if d.severity is Severity.WARNING and d.source.row == 2] == ["line-spoilt"]
 
 
 def test_values_copied_column_by_column_are_doubted() -> None:
@@ -208,7 +208,7 @@ def test_points_at_half_height() -> None:
 
 def test_counted_part_numbers_are_warned_of() -> None:
     told = read_cap_text("2x ZZU-FR1V102\n5x ZZA-1HM100\n3x 10uF 50V\n", "kit")[1]
-    assert [d.source.row for d in told if d.code == "line-unread" and d.severity is Severity.WARNING] == [1, 2]
+    assert [d.source.row for d in told if d.code == "line-spoilt" and d.severity is Severity.WARNING] == [1, 2]
 
 
 def test_counts_below_the_names_of_boards() -> None:
