@@ -100,6 +100,7 @@ TESTS: tuple[tuple[str, str, str], ...] = (
     ("optimise/relaxation", "optimise/test_relaxation optimise/test_leaf_bounds", ORACLE),
     ("optimise/quotes", "optimise/test_quotes optimise/test_columns", ORACLE),
     ("optimise/residue", "optimise/test_residue", ORACLE),
+    ("optimise/nodes optimise/gains", "optimise/test_turns", ORACLE),
     ("optimise/search", "optimise/test_search optimise/test_bounds", ORACLE),
     ("optimise/branching", "optimise/test_short_patience optimise/test_told_truly", f"optimise/test_limits {ORACLE}"),
     ("optimise/start", "optimise/test_first_order optimise/test_told_truly", ORACLE),

@@ -136,6 +136,8 @@ def test_each_excess_is_that_of_the_column_and_the_cheapest_partition_has_none(
         assert excess >= -near
         if excess < float("inf"):
             assert opened.value(column) + opened.rest(column.groups) <= excess + near
+        alike = opened.rests(np.array([column.groups]))[0, -1]  # all sets of these groups, the whole one last
+        assert opened.rest(column.groups) == pytest.approx(alike, abs=near)
         for group in column.groups:
             least[group] = min(least[group], excess)
     assert all(abs(each) <= near for each in least)
