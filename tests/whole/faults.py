@@ -206,12 +206,27 @@ def run(
 def put_clock_back(by: timedelta) -> None:
     """Let this process take it to be earlier: whatever of the project asks for the time hears that."""
 
-    class Earlier(datetime):
+    class Alike(type):
+        """Passes for the class below it wherever a value is asked for its sort: only the time is another."""
+
+        def __instancecheck__(cls, value: object) -> bool:
+            return isinstance(value, cls.__mro__[1])
+
+        def __subclasscheck__(cls, other: type) -> bool:
+            return issubclass(other, cls.__mro__[1])
+
+        def __eq__(cls, other: object) -> bool:
+            return other is cls.__mro__[1] or other is cls
+
+        def __hash__(cls) -> int:
+            return hash(cls.__mro__[1])
+
+    class Earlier(datetime, metaclass=Alike):
         @classmethod
         def now(cls, tz: tzinfo | None = None) -> datetime:  # type: ignore[override]
             return datetime.now(tz) - by
 
-    class EarlierDay(date):
+    class EarlierDay(date, metaclass=Alike):
         @classmethod
         def today(cls) -> date:  # type: ignore[override]
             return date.today() - by  # noqa: DTZ011 - what the project asks

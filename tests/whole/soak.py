@@ -85,7 +85,10 @@ class Soak(Work):
         return Moments(self.disk.home, number, dice.randint(1, dice.choice([6, 12, 25, 50])))
 
     def clock_back(self, words: Words) -> None:
-        self.ended(faults.run(*words, back=timedelta(days=self.dice.randint(1, 4000))))
+        done = faults.run(*words, back=timedelta(days=self.dice.randint(1, 4000)))
+        self.ended(done)
+        if "damaged" in done.err + done.out:
+            self.wrong.append(f"the record is called damaged because the clock went back: {done}")
 
     def full(self, words: Words) -> None:
         with self.disk.full(self.dice.choice([0, 0, 4096, 20_000, 100_000])):
