@@ -206,7 +206,7 @@ _READERS: Final = (
     _Reader(token_quantities.sections, (_DIGIT,), "", ("/", "-", "+"), units="+-/uµmnpkfr"),
     _Reader(token_quantities.pair, (_LETTER, _DIGIT), "npru", ("/", "@"), units="/@uµmnpkfrv"),
     _Reader(token_quantities.pair_misread, (_LETTER, _DIGIT, _SIGN), "oilsbz|", ("/",), units="/oilsbz|"),
-    _Reader(token_quantities.run_together, (_DIGIT,), "", units="uµ"),
+    _Reader(token_quantities.run_together, (_DIGIT,), "", units="uµn"),
     _Reader(
         token_quantities.capacitance,
         (_LETTER, _DIGIT, _SIGN),

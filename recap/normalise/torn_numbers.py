@@ -80,7 +80,7 @@ _SPOILT_VOLTS: Final = compiled(
     r"(?<![\w.,+-])(?!\d+(?:[.,]\d+)?[mkM]\s?V)(?=[A-Za-z.,]*\d)(?=[\d.,]*[A-UW-Za-uw-z])(?![A-Z]{1,3}\d)"
     r"[\dA-Za-z.,]{2,4}?\s?V(?:DC)?(?![\w+-])"
 )
-_SPOILT: Final = compiled(r"(?<![\w.,])(?:[OolI|SBZbDAGgq][.,]|[bgq], )\d")
+_SPOILT: Final = compiled(r"(?<![\w.,])(?:\d{0,3}[OolI|SBZb][.,] ?|[DAGgq][.,])\d")
 """``b,3 V``: the figure in front of the point."""
 _UNIT_ALONE: Final = compiled(r"(?<![\w.,] )(?<![\w.,])(?:[uµ]F|nF|pF|mfd)(?![\w/])", IGNORECASE)
 _NAMED_VOLTS: Final = compiled(r"C\d{1,2}(?:[1-9]\d|[1-4]\d0)V")

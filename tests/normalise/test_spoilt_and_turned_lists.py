@@ -351,3 +351,12 @@ def test_a_spoilt_value_takes_none_from_the_line_above() -> None:
 def test_a_torn_value_in_a_cell_of_text() -> None:
     found = read("Ref | Description\nC1 | CAP, TANT 2 2uF 15V\nC2 | CAP, TANT 22uF 15V\n")
     assert [p.value_uF for p in found] == [None, 22]
+
+
+def test_a_letter_in_front_of_a_decimal_comma_is_doubted_in_cells() -> None:
+    found = read("Ref | Value | V\nC104 | Z,2 µF | 35 V\nC105 | 10 µF | 1Z,5 V\nC106 | 1 µF | 50 V\n")
+    assert [bool(p.doubts) for p in found] == [True, True, False]
+
+
+def test_nanofarads_and_a_voltage_run_together() -> None:
+    assert rated(read("C6 4n7100V")) == [("C6", "0.0047", "100")]
