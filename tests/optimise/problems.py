@@ -97,17 +97,20 @@ def small_problems(draw: st.DrawFn, rising: bool = False, coarse: bool = False) 
         lying(number, draw(st.integers(1, 4)))
         for number in draw(st.lists(st.sampled_from(["p", "q", "s"]), max_size=2, unique=True))
     )
-    used = {i for g in groups for i, o in enumerate(offers) if o.number in numbers[g]}
-    keep = sorted(used)
-    kept = tuple(offers[i] for i in keep)
+    one_in_six = st.sampled_from([False] * 5 + [True])  # the same number, but too short a lead, or too old
+    suits = {g: {i for i, o in enumerate(offers) if o.number in numbers[g] and not draw(one_in_six)} for g in groups}
+    keep = sorted(set().union(*suits.values()))
     return Problem(
         needs=needs,
-        offers=kept,
-        suits={g: tuple(i for i, o in enumerate(kept) if o.number in numbers[g]) for g in groups},
+        offers=tuple(offers[i] for i in keep),
+        suits={g: tuple(n for n, i in enumerate(keep) if i in suits[g]) for g in groups},
         suppliers=suppliers,
         drawer=lots,
         drawer_suits={
-            g: tuple(i for i, lot in enumerate(lots) if lot.part.number in numbers[g] | {"s"}) for g in groups
+            g: tuple(
+                i for i, lot in enumerate(lots) if lot.part.number in numbers[g] | {"s"} and not draw(one_in_six)
+            )
+            for g in groups
         },
         one_part_per_group=draw(st.booleans()),
         max_suppliers=draw(st.sampled_from([0, 0, 0, 1])),
