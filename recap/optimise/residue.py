@@ -109,7 +109,7 @@ def _add_exact(residue: Residue, supplier: int, width: float) -> None:
     instance = leaf.frame.instance
     net = leaf.net(supplier)
     room: defaultdict[tuple[int, int], Terms] = defaultdict(list)
-    for i, (column, b, excess) in enumerate(_within(leaf, supplier, width)):
+    for i, (column, b, excess) in enumerate(within(leaf, supplier, width)):
         x = lp.add_variable(f"exact|{supplier}|{i}", 0, 1, pulp.LpInteger)
         residue.chosen.append((column, b, x))
         offer = instance.offers[column.offer]
@@ -125,7 +125,7 @@ def _add_exact(residue: Residue, supplier: int, width: float) -> None:
         _add(residue, [(1, e), *minus(terms)], pulp.LpConstraintLE, 0, f"within|{o}|{b}")
 
 
-def _within(leaf: Leaf, supplier: int, width: float) -> Iterator[tuple[Column, int, float]]:
+def within(leaf: Leaf, supplier: int, width: float) -> Iterator[tuple[Column, int, float]]:
     """Yield the columns of a supplier, with price step and excess, whose excess is at most ``width``."""
     lots = drawer_lots(leaf.frame.instance)
     for quoted in leaf.frame.columns.quotes:
