@@ -142,15 +142,20 @@ def _add(reached: int, ways: Sequence[Way], width: int) -> int:
     for way in ways:
         if way.base - least > width:
             continue
-        sums = reached << (way.base - least) & mask
-        left, step = way.count, 1
-        while left > 0 and way.goods * step <= width:
-            step = min(step, left)
-            sums |= sums << way.goods * step & mask
-            left -= step
-            step *= 2
-        joined |= sums
+        joined |= multiplied(reached << (way.base - least) & mask, way.goods, way.count, width)
     return joined
+
+
+def multiplied(sums: int, goods: int, count: int, width: int) -> int:
+    """Return the sums, and each with ``goods`` up to ``count`` times more, not above ``width``."""
+    mask = (1 << width + 1) - 1
+    left, step = count, 1
+    while left > 0 and goods * step <= width:
+        step = min(step, left)
+        sums |= sums << goods * step & mask
+        left -= step
+        step *= 2
+    return sums
 
 
 def _take(before: int, ways: Sequence[Way], amount: int) -> tuple[Way, int, int]:

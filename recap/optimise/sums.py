@@ -14,7 +14,7 @@ is the cheapest order with these suppliers and tiers, exactly.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import islice, pairwise
 from math import gcd
 from typing import TYPE_CHECKING
 
@@ -22,6 +22,7 @@ import numpy as np
 
 from recap.optimise.clusters import NEVER
 from recap.optimise.decode import topped_up
+from recap.optimise.fill import multiplied
 from recap.optimise.relaxation import column_cost
 from recap.optimise.residue import FINE, within
 
@@ -187,18 +188,12 @@ def _covers(leaf: Leaf, supplier: int, room: float) -> list[list[Cover]] | None:
         return None
     found = []
     for cluster, members in enumerate(frame.clusters.members):
-        covers = list(_limited(_partitions(leaf, supplier, by_cluster[cluster], frozenset(members))))
+        partitions = _partitions(leaf, supplier, by_cluster[cluster], frozenset(members))
+        covers = list(islice(partitions, MOST_COVERS + 1))
         if len(covers) > MOST_COVERS:
             return None
         found.append(covers)
     return found
-
-
-def _limited(covers: Iterator[Cover]) -> Iterator[Cover]:
-    for count, cover in enumerate(covers):
-        yield cover
-        if count >= MOST_COVERS:
-            return
 
 
 def _partitions(
@@ -284,14 +279,7 @@ def _shifted(sums: int, way: Way, limits: Limits) -> int:
     if way.goods // unit > width:
         return 0
     mask = (1 << width + 1) - 1
-    sums = sums << way.goods // unit & mask
-    left, step, more = way.count, 1, way.more // unit
-    while left > 0 and more * step <= width:
-        step = min(step, left)
-        sums |= sums << more * step & mask
-        left -= step
-        step *= 2
-    return sums
+    return multiplied(sums << way.goods // unit & mask, way.more // unit, way.count, width)
 
 
 def _traced(
