@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Final
 
 from recap.model import Kind, Status
 from recap.order.allot import allot
-from recap.order.cautions import LETHAL, PRICES
+from recap.order.cautions import LETHAL, PRICES, TRAINED
 from recap.order.report import THIS_ORDER, Report, shares
 from recap.order.sheets import (
     COUNT,
@@ -104,7 +104,7 @@ def _summary(book: Workbook, report: Report) -> None:
         "(rate: bench currency for one unit of the supplier's).",
         columns=width,
     )
-    for caution in (LETHAL, PRICES):
+    for caution in (LETHAL, TRAINED, PRICES):
         row = put_note(sheet, row, caution, columns=width, lines=2)
 
 

@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 from openpyxl import load_workbook
 
 from recap.order.baskets import FORMULA_STARTS, basket, basket_field, file_names, file_stem
+from recap.order.cautions import LETHAL, PRICES, TRAINED
 from recap.order.files import WouldOverwriteError, write_order_files
 from tests.order.sample import a_report, an_order
 
@@ -51,6 +52,11 @@ def test_the_workbook_has_a_sheet_for_every_question(tmp_path: Path) -> None:
 
 def cells(book: Workbook, sheet: str) -> list[list[object]]:
     return [[value for value in row if value is not None] for row in book[sheet].iter_rows(values_only=True)]
+
+
+def test_the_workbook_says_what_kills_and_leaves_it_to_those_who_are_trained(tmp_path: Path) -> None:
+    said = {value for row in cells(written(tmp_path), "Summary") for value in row}
+    assert {LETHAL, TRAINED, PRICES} <= said
 
 
 def test_what_is_not_covered_stands_on_the_first_sheet_and_with_its_reason(tmp_path: Path) -> None:
