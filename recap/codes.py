@@ -34,6 +34,7 @@ FILES: dict[str, Code] = {
     "encoding-mixed": Code("UTF-8 and CP1252 in one file", "lists pasted together", "Save it again as UTF-8."),
     "encoding-cp1250": Code("Read as CP1250", "a price list in Polish or Czech", "Nothing; UTF-8 is safer."),
     "encoding-cp1251": Code("Read as CP1251", "a list in Russian", "Nothing; UTF-8 is safer."),
+    "encoding-by-words": Code("Read in the page its words tell", "a list in Greek", "Nothing; UTF-8 is safer."),
     "encoding-cp1252": Code("Read as CP1252", "µ stored as one byte", "Nothing; UTF-8 is safer."),
     "line-too-long": Code("A line without end", "a line of 100 MB", "Break the line up, or name the right file."),
     "too-many-rows": Code("More rows than any list has", "a million rows", "Split it, or name the right file."),

@@ -6,7 +6,7 @@ import codecs
 import re
 
 from recap.diagnostics import Diagnostic, Source, error, note, warning
-from recap.read.sheet_headers import CENTRAL_WORDS
+from recap.read import code_pages
 
 _MARKS: tuple[tuple[bytes, str], ...] = (
     (codecs.BOM_UTF8, "utf-8"),
@@ -16,15 +16,7 @@ _MARKS: tuple[tuple[bytes, str], ...] = (
     (codecs.BOM_UTF16_BE, "utf-16-be"),
 )
 
-_PAGES = {
-    "cp1250": ("encoding-cp1250", "read as CP1250 (Central European)"),
-    "cp1251": ("encoding-cp1251", "read as CP1251 (Cyrillic)"),
-    "cp1252": ("encoding-cp1252", "read as CP1252 (Western European)"),
-}
-_CYRILLIC = re.compile(rb"(?<![A-Za-z\x80-\xff])[\xa8\xc0-\xdf]?[\xb8\xe0-\xff]{4,}(?![A-Za-z\x80-\xff])")
-CYRILLIC_WORDS = 2
-_SAMPLE = 16 * 1024
-"""So many bytes tell the code page."""
+_CODES = frozenset(("encoding-cp1250", "encoding-cp1251", "encoding-cp1252"))
 _LINE = re.compile(rb"[^\r\n]*(?:\r\n|\r|\n)|[^\r\n]+")
 
 
@@ -32,7 +24,7 @@ def decode(data: bytes, file: str) -> tuple[str | None, list[Diagnostic]]:
     """Return the text of ``data``, or None and the error where it is no text at all.
 
     A file that isn't UTF-8 throughout is decoded line by line, UTF-8 where a line is that and
-    CP1252 otherwise, because lists are pasted together from several places.
+    its code page otherwise, because lists are pasted together from several places.
     """
     for mark, encoding in _MARKS:
         if data.startswith(mark):
@@ -70,7 +62,7 @@ def _nul(data: bytes, file: str) -> Diagnostic:
 
 
 def _mixed(data: bytes, file: str) -> tuple[str, list[Diagnostic]]:
-    page = _code_page(data)
+    page = code_pages.told_by_words(data)
     lines: list[str] = []
     utf8_rows = cp1252_rows = 0
     first_cp1252 = 0
@@ -94,26 +86,10 @@ def _mixed(data: bytes, file: str) -> tuple[str, list[Diagnostic]]:
         message += f"row {first_cp1252}); each was read as what it is"
         found.append(warning("encoding-mixed", message, Source(file, row=first_cp1252), "save it again as UTF-8"))
     else:
-        code, message = _PAGES[page]
-        found.append(note(code, message, Source(file), "UTF-8 is safer"))
+        code = f"encoding-{page}"
+        code = code if code in _CODES else "encoding-by-words"
+        found.append(note(code, f"read as {code_pages.name(page)}", Source(file), "UTF-8 is safer"))
     return "".join(lines), found
-
-
-def _code_page(data: bytes) -> str:
-    """Return CP1250 where its letters make more of the words that head tables than those of CP1252 do.
-
-    CP1251 where words are nothing but letters beyond ASCII, as no Western or Central European word is.
-    """
-    if len(_CYRILLIC.findall(data[:_SAMPLE])) >= CYRILLIC_WORDS:
-        return "cp1251"
-    words = re.findall(rb"[A-Za-z\x80-\xff]{3,}", data[:_SAMPLE])
-    telling = {word for word in words if not word.isascii()}
-    central, western = (sum(_known(word, page) for word in telling) for page in ("cp1250", "cp1252"))
-    return "cp1250" if central > western else "cp1252"
-
-
-def _known(word: bytes, page: str) -> bool:
-    return word.decode(page, errors="replace").casefold() in CENTRAL_WORDS
 
 
 def _unreadable(file: str, row: int, text: str) -> Diagnostic:

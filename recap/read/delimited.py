@@ -23,6 +23,9 @@ if TYPE_CHECKING:
 DELIMITERS = ("\t", ";", ",")
 """In the order of preference where two explain the text equally well: a comma may be a decimal comma."""
 
+RARE_DELIMITERS = ("|", "^", "~")
+"""Of old programs' exports; believed only where they cut every line alike, and into more cells than the usual ones."""
+
 SAMPLE_LINES = 300
 QUOTED_LINES = 60
 """A quoted cell that would run over more lines than this is no quoted cell."""
@@ -63,7 +66,19 @@ def choose_delimiter(text: str) -> str | None:
         share = _agreement([len(r.cells) for r in records(head, delimiter) if any(r.cells)])
         if share > best:
             best, chosen = share, delimiter
+    rare = _rare(head)
+    if rare is not None and (chosen is None or head[0].count(rare) > head[0].count(chosen)):
+        return rare
     return chosen
+
+
+def _rare(lines: list[str]) -> str | None:
+    filled = [line.strip(BLANKS) for line in lines if line.strip(BLANKS)]
+    for delimiter in RARE_DELIMITERS:
+        counts = {line.count(delimiter) for line in filled}
+        if len(filled) > 2 and len(counts) == 1 and min(counts) > 1 and not filled[0].startswith(delimiter):  # noqa: PLR2004
+            return delimiter
+    return None
 
 
 def _agreement(counts: list[int]) -> float:

@@ -41,6 +41,33 @@ def test_the_encoding_does_not_change_what_is_read(stored: bytes, tmp_path: Path
     ]
 
 
+@pytest.mark.parametrize(
+    ("page", "text"),
+    [
+        ("cp1253", "Πλακέτα τροφοδοσίας\nC1 2200μF 25V\nC2 100μF 16V\n"),
+        ("cp1251", "Блок питания\nC1 2200 мкФ\nC2 100 мкФ неполярный\n"),
+        ("koi8-r", "Блок питания\nC1 2200 мкФ\nC2 100 мкФ неполярный\n"),
+        ("cp866", "Блок питания\nC1 2200 мкФ\nC2 100 мкФ неполярный\n"),
+        ("mac-roman", "Repère;Capacité;Modèle\rC1;10 µF;85 °C\r"),
+        ("cp850", "Stückliste\nC1 220µF 40V\nC2 4,7µF 63V\n"),
+        ("cp932", "電源基板\nC1 電解 100μF\nC2 セラミック 0.01μF\n"),
+        ("euc_jp", "電源基板\nC1 電解 100μF\nC2 セラミック 0.01μF\n"),
+        ("cp949", "부품번호,용량,내압\nC1,10uF,16V\n"),
+        ("gb18030", "位号,容量,耐压\nC1,10uF,16V\n"),
+        ("cp1252", "Stückliste für „Röhre“\nC1 Elko 100 µF, à 85 °C – naïve\n"),
+        ("cp1252", "L’alimentation – décision prise à l’été\nC1 4,7 µF, côté régulateur\n"),
+    ],
+)
+def test_the_words_of_a_list_tell_its_code_page(page: str, text: str) -> None:
+    """The bytes are those of the pages as Python's codecs have them."""
+    assert decode(text.encode(page), "list.txt")[0] == text
+
+
+def test_one_word_by_chance_tells_no_code_page() -> None:
+    text = "C1 47 µF – “Wo” 2×10 µF\n"
+    assert decode(text.encode("cp1252"), "list.txt")[0] == text
+
+
 def test_a_file_pasted_from_two_encodings_is_read_line_by_line_and_told() -> None:
     text, told = decode("C1 47 µF\n".encode() + "C2 10 µF\n".encode("cp1252"), "list.txt")
     assert text == "C1 47 µF\nC2 10 µF\n"
