@@ -19,6 +19,8 @@ def board_name(text: str, tokens: Sequence[Token]) -> str:
     """Return the heading without what it states of the parts: ``PSU board (all radial)`` -> ``PSU board``."""
     if phrase := _PHRASE.search(text):
         return phrase["name"]
+    if _REST.match(text):
+        return ""
     name = text
     for token in reversed(tokens):
         if token.sort in {*STATED, Sort.SIZE, Sort.SAFETY, Sort.COUNT}:
@@ -34,6 +36,11 @@ def board_name(text: str, tokens: Sequence[Token]) -> str:
     return _trim(name)
 
 
+_REST: Final = re.compile(
+    r"\W*(?:the\s+|and\s+)*(?:rest|remainder)\s+of\s+(?:the\s+|that\s+|this\s+)?(?:board|pcb|set|amp|unit)\b",
+    re.IGNORECASE,
+)
+"""``The rest of the board, from mine:`` names no board."""
 LABEL: Final = re.compile(
     r"^(?:board|pcb|platine|carte|scheda|placa|print|modul|module|section|unit|assembly|baugruppe|location"
     r"|area)[\s.]*[:=]\s*(?=\S)",

@@ -39,11 +39,12 @@ _SIGNS: Final = {
     ord("\u03bc"): "\u00b5", ord("\u00d7"): "x", ord("\u2715"): "x", ord("\u2a2f"): "x", ord("\u2573"): "x",
     ord("\u00ba"): "\u00b0",
     ord("\u02da"): "\u00b0", ord("\u2300"): "\u00d8", ord("\u2205"): "\u00d8", ord("\u00f8"): "\u00d8",
-    ord("\u03c6"): "\u00d8", ord("\u03a6"): "\u00d8",
     ord("\u2126"): "\u03a9", ord("\u2103"): "\u00b0C", ord("\u338c"): "\u00b5F", ord("\u338b"): "nF",
     ord("\u338a"): "pF", ord("\u2026"): "...",
     ord("\u223c"): "~", ord("\u301c"): "~", ord("\uff5e"): "~",
 }  # fmt: skip
+_PHI: Final = compiled("(?<![\u0370-\u03ff])[\u03c6\u03a6](?![\u0370-\u03ff])")
+"""The Greek letter by itself is the sign for a diameter."""
 _FULL_WIDTH: Final = {code: chr(code - 0xFEE0) for code in range(0xFF01, 0xFF5F)}
 _TABLE: Final = {**_FULL_WIDTH, **_SPACES, **_NOTHING, **_DASHES, **_SIGNS}
 
@@ -149,6 +150,7 @@ def _clean(raw: str) -> Clean:
             text = _HALF_HIGH.sub(".", text)
             text = _MIDDLE_DOT.sub(" \u2022 ", text).replace("\u00b7", ".").replace("\u22c5", ".")
         text = _RAISED.sub(lambda m: f"[{m[0].translate(_SUPERSCRIPT)}]", text)
+        text = _PHI.sub("\u00d8", text) if "\u03c6" in text or "\u03a6" in text else text
         text = _VULGAR.sub(_as_decimal, _EMOJI.sub(" ", text).translate(_TABLE))
         if "\u00d8" in text:
             text = _SMALL_O.sub("\u00f8", text)

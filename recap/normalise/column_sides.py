@@ -13,16 +13,23 @@ if TYPE_CHECKING:
 
 _IDLE: Final = frozenset("with part by part's mit to the as".split())
 
+_INSTEAD: Final = re.compile(
+    r"\b(?:swap|change|exchange|swapped|changed|use)\s+(?:it\s+)?(?:for|to|with|instead)\b|\btausch(?:en)?\s+gegen\b|\bà\s+mettre\b",
+    re.IGNORECASE,
+)
+"""Several words that say it together, of which none says it alone."""
+
 
 def told(text: str) -> tuple[str, str]:
     """Return whose a header says its column is (``original``, ``replacement`` or blank), and what else it says."""
+    shown, text = text, _INSTEAD.sub("replacement", text)
     words = re.findall(r"[^\s/()\[\]:-]+", text)
     folded = [fold(word).rstrip(".") for word in words]
     for name, table in (("replacement", REPLACEMENT_WORDS), ("original", ORIGINAL_WORDS)):
         if any(word in table for word in folded):
             rest = [w for w, f in zip(words, folded, strict=True) if f not in table and f not in _IDLE]
             return name, " ".join(rest)
-    return "", text
+    return "", shown
 
 
 def weighed(sides: Sequence[str], headings: Sequence[str]) -> list[str]:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import column_contents, further_columns
+from recap.normalise import column_contents, designators, further_columns
+from recap.normalise.later import compiled
 from recap.read.headers import key
 
 if TYPE_CHECKING:
@@ -22,7 +24,34 @@ def settled(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Colum
     named = any(c.field == "value" or (c.field == "text" and _values_held(c, body)) for c in columns)
     if not named:
         columns = _with_values(columns, body)
-    return _with_volts(columns, body)
+    return _with_volts(_with_counts(columns, body), body)
+
+
+def _with_counts(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Column]:
+    """Where no header names counts, take a column for them that says of most rows how many designators they have."""
+    placed = next((column.index for column in columns if column.field == "ref"), None)
+    if placed is None or any(column.field == "qty" for column in columns):
+        return columns
+    unknown = [column for column in columns if column.field == "unknown" and not column.side]
+    counting = [column for column in unknown if _counts_refs(column.index, placed, body)]
+    if len(counting) != 1:
+        return columns
+    return [replace(column, field="qty") if column is counting[0] else column for column in columns]
+
+
+def _counts_refs(index: int, placed: int, body: Sequence[Sequence[Cell]]) -> bool:
+    rows = [row for row in body if max(index, placed) < len(row) and row[placed].text.strip()]
+    counts = [row[index].text.strip() for row in rows]
+    if len(rows) < 3 or not all(text.isdecimal() and 0 < int(text) < MOST_COUNTED for text in counts):  # noqa: PLR2004
+        return False
+    groups = [designators.find_group(row[placed].text.strip(), 0) for row in rows]
+    agreeing = sum(
+        group is not None and len(group.refs) == int(text) for group, text in zip(groups, counts, strict=True)
+    )
+    return agreeing >= column_contents.NEARLY_ALL * len(rows)
+
+
+MOST_COUNTED: Final = 100
 
 
 def _numbered_places(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Column]:
@@ -70,9 +99,18 @@ def _with_volts(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[C
     if any(column.field == "volts" for column in columns):
         return columns
     valued = any(column.field == "value" and not column.side for column in columns)
-    named = [column for column in columns if key(column.header) in _RATINGS]
+    named = [column for column in columns if key(column.header) in _RATINGS or _is_unknown(column, body)]
     rated = {column.index for column in named if _holds_ratings(column, body, valued=valued)}
     return [replace(column, field="volts") if column.index in rated else column for column in columns]
+
+
+def _is_unknown(column: Column, body: Sequence[Sequence[Cell]]) -> bool:
+    """Tell whether nothing but voltages with their unit stands under a word that isn't understood."""
+    texts = column_contents.texts_of(column.index, body) if column.field == "unknown" and not column.side else []
+    return len(texts) > 1 and all(_VOLTS.fullmatch(text) for text in texts)
+
+
+_VOLTS: Final = compiled(r"\d{1,4}(?:[.,]\d)?\s?(?:V(?:DC|AC)?|В|Β)\.?", re.IGNORECASE)
 
 
 def _holds_ratings(column: Column, body: Sequence[Sequence[Cell]], *, valued: bool) -> bool:

@@ -31,6 +31,7 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
         "|boîtier|boitier|encapsulado|contenitore|behuizing|boîtier cms|case code|eia size|eia code|body"
     ),
     "value": _words(
+        "kapacitet|vrijednost|용량|정전용량|값|capacitate|valoare|χωρητικότητα|τιμή|ємність|номінал|капацитет|стойност|capacitat|קיבול|ערך|"
         "uf value|kap|capa|capac|capacidade|poj|номинал мкф|电容|"
         "değer|kapasite|"
         "容量|静電容量|定数|値|номинал|емкость|pojemność|wartość|kapacitans|kapasitans|värde|kapacitet|kapacitans|værdi"
@@ -38,12 +39,14 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
         "nominal|nominale|nominell|nominel|nominale waarde|marked|marking|printed|print|aufdruck|marquage"
     ),
     "qty": _words(
+        "komada|kom|количество бр|수량|개수|bucăți|buc|ποσότητα|τεμάχια|кількість|к-сть|брой|бр|quantitat|כמות|"
         "adet|miktar|"
         "数量|個数|员数|員数|кол-во|количество|määrä|lukumäärä|antall|darab|darabszám|db|ks|sztuk|liczba|počet kusů|"
         "anz|stck|nbre|nb|kol|aant|pcs|q'ty|qnty|how many|needed|used"
         "|qtd|qtde|quantidade|cant.|cdad|q.tà|q.ta|qtà|n. pezzi|antal|stk.|kpl|szt|ilość|počet|qtt|count per board"
     ),
     "volts": _words(
+        "napon|내압|전압|정격전압|tensiune|τάση|напруга|напрежение|napetost|tensió|voltatge|מתח|"
         "gerilim|voltaj|耐圧|電圧|定格電圧|напряжение|napięcie|spänning|spænding|spenning|jännite|napětí|tensão|voltagem|feszültség|napätie|"
         "rated|rating v|v rating|w v|work volt|max v|v max|vmax|min voltage|voltage min|min v|min volts|tens|vn|v l|nap"
         "|fesz|напр|напряжение в|耐压"
@@ -83,6 +86,7 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
         "|measured value|reading|esr reading|actual|actual value"
     ),
     "ref": _words(
+        "oznaka|부품번호|부품|번호|위치|reper|simbol|σύμβολο|θέση|позначення|означение|referència|סימון|"
         "désignateur|designatore|designador|identificador|desig|comp|circ ref|board ref|cap ref|cap id|capacitor no"
         "|kennzeichen|kennz|ozn|označ|součástka|jel|поз обозначение|位号|编号|"
         "部品番号|番号|記号|部品|部品記号|回路番号|位置|обозначение|позиция|поз|oznaczenie|bestyckning|tunnus"
@@ -94,14 +98,17 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
         "|refdes(s)|komponenter|komponent|ref designator|part id|marking on board"
     ),
     "board": _words(
+        "bord|pločica|ploča|기판|보드|placă|placi|πλακέτα|plošča|"
         "基板|基板名|плата|płytka|kort|kortti|kretskort|plade|deska|levy|panel|"
         "assy|ass'y|assy no|pwb|pba|board name|pcb name|area|stage|sub-assembly|subassembly|bereich|stufe|zone"
     ),
     "mount": _words(
+        "muntatge|izvedba|"
         "形状|取付|montering|montaż|asennus|provedení|исполнение|montagem|utförande|"
         "bentyp|axial/radial|radial/axial|ax/rad|rad/ax|package type|radial or axial|a/r|r/a|mounting style|bauart"
     ),
     "kind": _words(
+        "vrsta|종류|tipul|τύπος|видове|вид|tipus|סוג|"
         "種類|種別|材質|тип|rodzaj|tyyppi|druh|típus|laji|slag|sort|"
         "np|bp|np?|bp?|np/bp|sorte|slags|polarized|polarised|polar|bipolar|cap type|construction type|style|"
         "gepolt|polung|polarität|polarisé|polarité|polarizzato|polarità|polarizado|polaridad|gepolariseerd|polariteit"
@@ -110,11 +117,14 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
         "ピッチ|足間隔|足ピッチ|delning|bensavstånd|benafstand|rozteč|jalkaväli|шаг|rozstaw|"
         "lead|lead sp|lead spc|lead pitch mm|lead dist|lead distance|pin distance|rastermass|hole pitch|lp"
     ),
-    "temp": _words("温度|температура|temperatur|lämpötila|teplota|hőmérséklet|t|tmax|t max|temp.|temp c|grad"),
+    "temp": _words(
+        "hőfok|θερμοκρασία|температура °c|"
+        "温度|температура|temperatur|lämpötila|teplota|hőmérséklet|t|tmax|t max|temp.|temp c|grad"),
     "height": _words(
         "高さ|высота|wysokość|höjd|højde|høyde|korkeus|výška|magasság|altura mm|длина|długość|längd|délka|長さ"
     ),
     "note": _words(
+        "napomena|opomba|비고|observații|mențiuni|παρατηρήσεις|σημειώσεις|примітка|примітки|забележка|забележки|observacions|הערות|"
         "net|nets|net name|netname|rail|signal|node|connected to|connection|connections|pins|"
         "備考|注記|コメント|примечание|примечания|uwagi|uwaga|anmärkning|anmärkningar|bemærkning|bemærkninger|merknad"
         "|huomautus|huom|huomio|poznámka|poznámky|observação|observações|megjegyzés|kommentar|kommentarer"

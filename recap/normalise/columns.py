@@ -310,11 +310,11 @@ _PLACES: Final = frozenset(
 
 
 def _numbering(column: Column, body: Sequence[Sequence[Cell]], *, counted: bool) -> Column:
-    """Take a column headed ``#`` that holds 1, 2, 3 … for the numbers of the rows, not for counts.
+    """Take a column headed ``#`` that holds 1, 2, 3 … for the numbers of the rows, not for counts (or lead pitches).
 
     Where another column counts (``counted``) they may begin anywhere and leave some out.
     """
-    if column.field != "qty" or key(column.header) not in _AMBIGUOUS_NUMBERS:
+    if key(column.header) not in _AMBIGUOUS_NUMBERS.get(column.field, ()):
         return column
     rows = [row for row in body if sum(bool(cell.text.strip()) for cell in row) > 1]  # no headings between
     told = [text for row in rows if column.index < len(row) and (text := row[column.index].text.strip(" ."))]
@@ -340,7 +340,10 @@ def _no_count(column: Column, body: Sequence[Sequence[Cell]]) -> Column:
     return replace(column, field="passed over") if money else column
 
 
-_AMBIGUOUS_NUMBERS: Final = frozenset(key(word) for word in ("#", "no", "nr", "number of", "no of", "num", "number"))
+_AMBIGUOUS_NUMBERS: Final = {
+    "qty": frozenset(key(word) for word in ("#", "no", "nr", "number of", "no of", "num", "number")),
+    "pitch": frozenset(("lp", "p")),  # ``Lp.`` numbers the rows of Polish lists
+}
 
 
 def _first_only(columns: list[Column], field: str, index: int | None) -> list[Column]:

@@ -205,7 +205,15 @@ _JOINED: Final = re.compile(
 def _row(lines: Sequence[str], number: int, cells: Sequence[str], name: str) -> Row:
     del lines
     source = Source(name, row=number + 1)
-    return Row(tuple(Cell(text, source) for text in cells), source)
+    struck = [_STRUCK.fullmatch(text) for text in cells]
+    if sum(match is not None for match in struck) < 2:  # noqa: PLR2004 - one may be a dash and a number
+        struck = [None] * len(cells)
+    marked = zip(cells, struck, strict=True)
+    return Row(tuple(Cell(m["text"] if m else text, source, struck=bool(m)) for text, m in marked), source)
+
+
+_STRUCK: Final = re.compile(r"-(?P<text>[^\W_](?:[^|-]*[^\s|-])?)-")
+"""A cell of a ticket's table that is struck through: ``|-C4-|-100uF-|``."""
 
 
 def _starts(line: str, header: Sequence[str]) -> list[int]:

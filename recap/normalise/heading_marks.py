@@ -19,6 +19,7 @@ class Marked:
 
 
 _HASHES: Final = re.compile(r"(?P<marks>#{1,6})\s+(?P<text>.+?)\s*#*$")
+_STARS: Final = re.compile(r"(?P<marks>\*{2,6})\s+(?P<text>[^*]+)$")
 _WIKI: Final = re.compile(r"(?P<marks>={1,6})\s*(?P<text>[^=].*?)\s*(?P=marks)$")
 _FRAMED: Final = re.compile(
     r"(?:[-=_*~+#]{2,}\s*(?P<framed>.*?[^\s:])\s*:?\s*[-=_*~+#]{2,}|\[(?P<bracketed>[^\[\]]{2,60})\]"
@@ -38,7 +39,7 @@ def marked_as(text: str, *, bold: bool = False, underlined: str = "") -> Marked:
     text = patterns.DATED.sub("", text, count=1) if patterns.DATED.match(text) else text
     if text.startswith("(") and text.endswith(")") and text.count("(") == 1:
         text = text[1:-1].strip()
-    if match := _HASHES.match(text) or _WIKI.match(text):
+    if match := _HASHES.match(text) or _STARS.match(text) or _WIKI.match(text):
         return Marked(match["text"].rstrip(":").strip(), 2, len(match["marks"]))
     if match := _FRAMED.match(text):
         inner = match["framed"] or match["bracketed"] or match["angled"] or match["pointed"] or match["star"]

@@ -97,7 +97,7 @@ _BEING: Final = frozenset("are were is sind waren ist sont étaient est sono era
 def in_sentences(text: str) -> list[Heading]:
     """Return what sentences among others say of all parts (``I measured them. All radial, 105 °C unless noted.``)."""
     found = []
-    for sentence in _SENTENCES.split(text):
+    for sentence in (*_SENTENCES.split(text), *_IN_BRACKETS.findall(text)):
         if SPEAKS_OF_ALL.match(sentence) is None:
             continue
         heading = judge(Marked(sentence.rstrip(" .!"), 0)).heading
@@ -107,6 +107,7 @@ def in_sentences(text: str) -> list[Heading]:
 
 
 _SENTENCES: Final = compiled(r"(?<=[.!?)])\s+(?=[^\W\d_])")
+_IN_BRACKETS: Final = compiled(r"\(([^()]{3,60})\)")
 _OF_ALL: Final = frozenset(("kind", "mount", "temp_C", "pitch_mm"))
 
 

@@ -31,6 +31,7 @@ KIND_WORDS: Final[dict[str, Kind]] = {
     **dict.fromkeys(
         (
             "smd-elko|smdelko|chip elko|radialelko|axialelko|schraubelko|schraub-elko|"
+            "e. capacitor|e. capacitors|e. cap|e. caps|e.capacitor|e.cap|"
             "aluminum electrolytic|aluminium electrolytic|alu elko|al elko|alum elec|alum. elec.|elec. cap|elec cap"
             "|condensateur chimique|condensateurs chimiques|elect. cap|wet electrolytic|el. cap|al. elec|alum elect"
             "|alcap|alucap|elcap|cond. elettr|cond elettr|elettrol|electrol|eletrol|elektrol|"

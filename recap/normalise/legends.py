@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
 _PART: Final = compiled(
-    r"(?P<open>[(\[])?(?P<mark>[A-Za-z]{1,4}|[*†‡§#^]{1,3})[)\]]?\s?"
+    r"(?P<open>[(\[])?(?P<mark>[A-Za-z]{1,4}|[*†‡§#^+]{1,3})[)\]]?\s?"
     r"(?:(?P<equals>=|means|stands for|steht für|bedeutet)|:|\s-\s)\s?"
     r"(?P<meaning>[^=:()]{3,40})",
     re.IGNORECASE,
@@ -31,12 +31,14 @@ _BEGINNING: Final = compiled(
     re.IGNORECASE,
 )
 """Lines that begin otherwise, as records do, are told apart by this alone."""
+_JOINTS: Final = compiled(r"[,;|]|\s/\s|\s+(?=[(\[]?(?:[A-Za-z]{1,4}|[*†‡§#^+]{1,3})[)\]]?\s?=)")
+"""Between two explanations; nothing but a blank may stand there (``* = low ESR  # = bipolar``)."""
 _STATES: Final = frozenset((Sort.KIND, Sort.MOUNT, Sort.TEMP))
 _NEVER: Final = frozenset((Sort.NUMBER, Sort.REFS, Sort.CAP, Sort.PAIR, Sort.SECTIONS, Sort.VOLTS, Sort.OTHER_REF))
 _NAMES: Final = frozenset("temp tmax type typ kind all alle caps cap elko mount case ref rev".split())
 """What stands in front of a statement rather than being explained by it."""
 _DEGREES: Final = compiled(r"T\s?[=:]\s?\d", re.IGNORECASE)
-SIGNS: Final = "*†‡§#^"
+SIGNS: Final = "*†‡§#^+"
 """Marks that are no letters."""
 LONGEST: Final = 160
 FEWEST: Final = 2
@@ -50,7 +52,7 @@ def read(text: str) -> Legend | None:
     """Return the marks that a line explains, as they stand in records, and their meanings; None: it is no legend."""
     if len(text) > LONGEST or _BEGINNING.match(text) is None:
         return None
-    parts = [part.strip(" .") for part in re.split(r"[,;|]|\s/\s", _NAMED.sub("", text))]
+    parts = [part.strip(" .") for part in _JOINTS.split(_NAMED.sub("", text))]
     found = [_PART.fullmatch(part) for part in parts if part]
     told = [match for match in found if match is not None]
     if not told or len(told) < len(found) or not any(states(match["meaning"]) for match in told):
@@ -94,6 +96,8 @@ def _bears(sign: str, line: str) -> bool:
 
 
 def _signed(sign: str) -> str:
+    if sign == "+":  # elsewhere it joins
+        return r"(?<=[\w)°])\s?\+(?=\s*(?:$|[,;]))"
     return rf"(?<=[\w)°])\s?{re.escape(sign)}(?![\w{re.escape(SIGNS)}])"
 
 

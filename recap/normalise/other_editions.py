@@ -69,7 +69,7 @@ def begins(tokens: Sequence[Token], at: int) -> bool:
         inside = rest[:end]
         if sorts(rest[end:]) - {Sort.MARK}:
             return False
-    named = next((i for i, token in enumerate(inside) if token.sort in {Sort.VOLTS, Sort.CAP}), None)
+    named = next((i for i, token in enumerate(inside) if token.sort in {Sort.VOLTS, Sort.CAP, Sort.PAIR}), None)
     if named is None or Sort.REFS in sorts(inside):
         return False
     if Sort.REPLACED in sorts(inside[:named]):

@@ -7,14 +7,14 @@ record. A line that begins with a value is value-first: the designators behind i
 from __future__ import annotations
 
 import re
-from dataclasses import replace
-from itertools import pairwise
+from itertools import dropwhile, pairwise
 from typing import TYPE_CHECKING, Final
 
 from recap.model import Role
 from recap.normalise import (
     asides,
     bare_records,
+    chip_sizes,
     number_words,
     other_editions,
     rails,
@@ -28,7 +28,6 @@ from recap.normalise import (
     torn_numbers,
     words,
 )
-from recap.normalise.designator_names import is_chip_size
 from recap.normalise.fields import Draft, take
 from recap.normalise.record_line import Line
 from recap.normalise.remarks import (
@@ -86,7 +85,7 @@ SMALLEST: Final = 100
 
 
 def _apart(text: str, tokens: list[Token], style: Style) -> Line:
-    tokens = _without_packages(tokens)
+    tokens = chip_sizes.without_packages(tokens)
     line = Line()
     there = sorts(tokens)
     line.has_refs = Sort.REFS in there
@@ -103,31 +102,15 @@ def _apart(text: str, tokens: list[Token], style: Style) -> Line:
     return line
 
 
-def _without_sizes(token: Token) -> Token:
-    """Take ``C0805`` out of a group in which no other designator has such a number."""
-    refs = token.what.refs
-    left = tuple(ref for ref in refs if not (is_chip_size(ref) and ref[1] == "0"))
-    if len(left) == len(refs) or not left or any(len(ref) > 4 for ref in left):  # noqa: PLR2004 - C, and four digits
-        return token
-    return token._replace(what=replace(token.what, refs=left))
-
-
-def _without_packages(tokens: list[Token]) -> list[Token]:
-    """Take a lone ``C0805`` for a package where another designator stands on the line that isn't of that sort."""
-    tokens = [_without_sizes(token) if token.sort is Sort.REFS else token for token in tokens]
-    groups = [token for token in tokens if token.sort is Sort.REFS]
-    sized = [token for token in groups if is_chip_size(token.text)]
-    if not sized or len(sized) == len(groups):
-        return tokens
-    if any(len(ref) > 4 for token in groups if token not in sized for ref in token.what.refs):  # noqa: PLR2004
-        sized = [token for token in sized if token.text[1] == "0"]
-    return [token._replace(sort=Sort.CODE, what=None) if token in sized else token for token in tokens]
+_IN_FRONT: Final = words.NEUTRAL | words.ADDING
+"""``oh and C17 0.1``."""
 
 
 def _survey(line: Line, tokens: Sequence[Token]) -> None:
     """Count what is not of a record: words before it, words in all, hedges."""
     begun = valued = False
-    told = [token for token in tokens[:6] if token.text not in "-:=,|"]
+    told = [token for token in tokens[:8] if token.text not in "-:=,|"]
+    told = list(dropwhile(lambda token: token.sort is Sort.WORD and token.what in _IN_FRONT, told))
     line.valued = len(told) > 1 and told[0].sort is Sort.REFS and told[1].sort is Sort.NUMBER
     for at, token in enumerate(tokens):
         if token.sort is Sort.REFS and not begun:
@@ -139,7 +122,9 @@ def _survey(line: Line, tokens: Sequence[Token]) -> None:
         if token.sort is not Sort.WORD or token.what in words.NEUTRAL:
             continue
         line.chatter += 1
-        hedges = token.what in words.HEDGES and not record_places.is_stage(token, tokens[at + 1 : at + 2])
+        behind = tokens[at + 1 : at + 2]
+        hedges = token.what in words.HEDGES and not record_places.is_stage(token, behind)
+        hedges = hedges and not (token.what in words.ADDING and Sort.REFS in sorts(behind))
         line.hedged = line.hedged or hedges
         if not begun:
             line.lead.append(token.text)

@@ -17,7 +17,7 @@ _N: Final = (
 _U: Final = r"(?:\s?(?=[mcizt\"'])(?:mm|cm|mils?|thou|in(?:ch(?:es)?)?\b\.?|\"|''|zoll))?"
 _END: Final = r"(?![A-Za-z0-9µ]|[.,]\d)"
 _DIA: Final = (
-    r"(?=[Øø⌀∅φΦdśf])(?:Ø|ø|⌀|∅|φ|Φ|dia(?:m(?:eter|\.)?|\.)?|d|durchm(?:esser|\.)?|diam[eè]tre|di[aáâ]metro|średnica|śr\."
+    r"(?=[Øø⌀∅φΦdśfw])(?:Ø|wide|ø|⌀|∅|φ|Φ|dia(?:m(?:eter|\.)?|\.)?|d|durchm(?:esser|\.)?|diam[eè]tre|di[aáâ]metro|średnica|śr\."
     r"|(?<![\w-])fi(?=[\s=:]?\s?\d))"
 )
 _LEN: Final = (

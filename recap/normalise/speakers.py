@@ -19,7 +19,7 @@ _SPEAKING: Final = compiled(
     r"|(?:posté|écrit|publié|envoyé|message)\s+(?:par|de)|(?:geschrieben|verfasst|gepostet|beitrag|zitat)\s+von|(?:scritto|inviato|postato|pubblicato)\s+da"
     r"|(?:publicado|escrito|enviado|postado)\s+por|(?:geplaatst|geschreven)\s+door|(?:skrevet|skrivet|indsendt)\s+af?v?|сообщение\s+от|投稿者)\b\s*:?\s*\S"
     r"|.{1,60}\s(?:wrote|said|writes|replied|schrieb|schreibt|(?:hat\s+)?geschrieben|a\s+écrit|écrivait|ha\s+scritto|escribió|escreveu|schreef|skrev|napisała?"
-    r"|napsala?|írta|писала?|написала?)\s?:?\s*$",
+    r"|napsala?|írta|писала?|написала?)\s?:?[\])>*_]*\s*$",
     re.IGNORECASE,
 )
 LONGEST: Final = 100

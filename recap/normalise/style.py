@@ -37,6 +37,8 @@ _OF_THEM: Final = compiled(
     re.IGNORECASE,
 )
 """Behind one of these the number in front is a count or a voltage, and doesn't number its line."""
+_NAMED: Final = compiled(r"[A-Z]{1,3}-?[\dOIl]{2,5}[A-Z]?(?![\w.,]|\s?[uµμnp]F)")
+"""Behind the number stands a designator, so the number is none."""
 ENOUGH: Final = 3
 """So many lines make a habit."""
 SURE: Final = 5
@@ -189,7 +191,11 @@ def _numbers(lines: Sequence[str]) -> Style:
     kit, trailing = fronted + trailed >= ENOUGH - 1, trailed > fronted
     if _runs(leads):
         return Style(ordinals_lead=True, few=len(leads) < SURE, replacements_beside=beside)
-    numbered = [lead for lead, rest in found if lead >= SMALLEST_NUMBERED and not _is_thousands(rest)]
+    named = [lead for lead, rest in found if _NAMED.match(rest)]
+    if len(named) >= ENOUGH and len(named) * 2 > len(leads) and all(a < b for a, b in pairwise(named)):
+        return Style(ordinals_lead=True, replacements_beside=beside)  # ``103  C102  10uF``: items of a book
+    bare = [(lead, rest) for lead, rest in found if not _NAMED.match(rest) and not _is_thousands(rest)]
+    numbered = [lead for lead, _ in bare if lead >= SMALLEST_NUMBERED]
     if len(numbered) > 1 and len(set(numbered)) == len(numbered) and len(numbered) * 2 > len(leads):
         return Style(numbers_are_refs=True)
     counted = any(_TIMES.match(line[:40]) for line in lines) or any(

@@ -130,7 +130,7 @@ NEUTRAL: Final = (
         "cap caps capacitor capacitors kondensator kondensatoren kondensators condensateur condensateurs condensatore "
         "condensatori "
         "condensador condensadores condensator condensatoren kondi kondis c the a an all alle tous toutes tutti todos "
-        "type types typ typen "
+        "type types typ typen oh ah hm hmm "
         "tipo and und et e y en or oder ou o of von de der die das di del des with mit avec con met are is sind sont "
         "sono son zijn rated rating nennspannung "
         "at for für pour per para voor lead leads leaded unless otherwise noted stated only nur value values werte "
@@ -234,7 +234,7 @@ ALL_OF_THEM: Final = _folded(
 """Words that lay what stands beside them at a line's end on all its records: ``both 25V``, ``25 V each``."""
 
 OFFERING: Final = _folded(
-    "or ok okay fine works work possible also too would suitable allowed alternatively alternative acceptable "
+    "or ok okay fine works work possible also too would will suitable allowed alternatively alternative acceptable "
     "oder auch geht möglich passt tauglich ou aussi possible convient o anche possibile va también vale posible "
     "ook kan mogelijk eller också även også lub też nebo také или можно"
 )

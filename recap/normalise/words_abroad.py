@@ -15,7 +15,8 @@ KIND_WORDS: Final[dict[str, Kind]] = {
         (
             "elektrolyter elektrolyttkondensator elytti elkot elyty elektrolyty elkó elkók lytkondensator lyt lytter "
             "eletrolitico eletroliticos 電解 電解コンデンサ 電解コンデンサー アルミ電解 ケミコン アルミ "
-            "电解 电解电容 铝电解 铝电解电容"
+            "电解 电解电容 铝电解 铝电解电容 전해 전해콘덴서 알루미늄전해 ηλεκτρολυτικός ηλεκτρολυτικοί elektrolit "
+            "elektrolitski електролітичний electrolitic electrolitici electrolítics"
         ).split(),
         Kind.ELECTROLYTIC,
     ),
@@ -25,20 +26,28 @@ KIND_WORDS: Final[dict[str, Kind]] = {
             "|upolære"
             "|ikke-polariseret|ikke polariseret|ikke-polarisert|ikke polarisert|polaroimaton|nepolární|não polarizado"
             "|não polarizados|não-polarizado|não polar|無極性|無極性電解|両極性|両極性電解|バイポーラ|無極|bp電解"
+            "|무극성|양극성|nepolarni|bipolarni|nepolarizat|nepolarizați|no polaritzat|no polaritzats|nem polarizált"
+            "|μη πολωμένος|неполярний|неполярен|неполяризиран"
             "|无极性|无极性电解|无极|双极|双极性"
         ).split("|"),
         Kind.BIPOLAR,
     ),
-    **dict.fromkeys("tantali tantaali tântalo tantál タンタル タンタル電解 钽 钽电容 钽电解".split(), Kind.TANTALUM),
+    **dict.fromkeys(
+        "tantali tantaali tântalo tantál tàntal タンタル タンタル電解 钽 钽电容 钽电解 "
+        "탄탈 탄탈륨 τανταλίου танталовий".split(),
+        Kind.TANTALUM,
+    ),
     **dict.fromkeys(
         "pp mpp mpe mkv polypropen polypropylén plast plastfolie plastfilm filme kalvo muovi fólie fólia "
         "フィルム マイラー マイラ "
         "ポリエステル ポリプロピレン ポリプロ スチロール пленка плёнка "
+        "folija folijski 필름 마일러 폴리에스터 polièster polyesteri πολυεστερικός плівка плівковий "
         "薄膜 薄膜电容 涤纶 聚酯 聚丙烯 金属化薄膜 cbb".split(),
         Kind.FILM,
     ),
     **dict.fromkeys(
         "keramika keramikus keramički keramisk keramiska keramiske ceramika cerâmico cerâmicos cerâmica kerámia "
+        "세라믹 ceràmic κεραμικός керамічний "
         "セラミック 積層セラミック セラコン керамика 瓷片 瓷片电容 陶瓷 陶瓷电容 瓷介 独石".split(),
         Kind.CERAMIC,
     ),
