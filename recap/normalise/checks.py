@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Final
 from recap.diagnostics import Diagnostic, warning
 from recap.model import Kind, Position
 from recap.normalise.decimals import MISREAD
+from recap.normalise.designator_names import is_chip_size
 from recap.normalise.positions import SMALL_ELECTROLYTIC_UF
 from recap.normalise.standard_marks import rated_voltage
 from recap.normalise.values import format_capacitance, plain
@@ -28,6 +29,8 @@ def check_draft(draft: Draft) -> None:
     if is_size_pair(draft):
         draft.caps, draft.volts = [], []
     _part_numbers(draft)
+    if draft.poly and _is_polymer(draft):
+        draft.kinds = [Kind.OTHER if kind is Kind.FILM else kind for kind in draft.kinds]
     kinds = set(draft.kinds)
     tiny = kinds == {Kind.BIPOLAR} and bool(draft.caps) and all(_is_tiny(reading.value) for reading in draft.caps)
     if tiny or kinds & {Kind.FILM, Kind.CERAMIC} or draft.safety:
@@ -45,6 +48,15 @@ def _is_tiny(value: Decimal | None) -> bool:
     return value is not None and value < TINY_UF
 
 
+def _is_polymer(draft: Draft) -> bool:
+    """Tell whether a part is far too large for a film at its low voltage, so that ``poly`` can only mean polymer."""
+    large = all(reading.value is not None and reading.value >= LARGE_FILM_UF for reading in draft.caps)
+    low = all(reading.value is not None and reading.value <= LOW_FILM_V for reading in draft.volts)
+    return bool(draft.caps and draft.volts) and large and low
+
+
+LARGE_FILM_UF, LOW_FILM_V = Decimal(10), Decimal(35)
+"""No film capacitor of so much is made for so little (common practice: they begin at 50 V)."""
 TINY_UF: Final = Decimal("0.001")
 """No bipolar electrolytic is anywhere near so small (common practice), nor would µ be written pF."""
 
@@ -112,11 +124,16 @@ def unplaced(positions: Iterable[Position]) -> tuple[list[Position], list[Diagno
     """Doubt a lone value without designator, voltage and count in a list of designators: likely a remark."""
     listed = list(positions)
     named = sum(1 for position in listed if position.ref is not None)
-    if named < REFS_ENOUGH or named < REFS_MOST * len(listed):
+    stated = {(p.value_uF, volts) for p in listed if p.ref is not None for volts in (p.volts, None)}
+    loose_ones = [p for p in listed if p.ref is None and p.qty == 1]
+    again = len(loose_ones) > 1 and all((p.value_uF, p.volts) in stated for p in loose_ones)
+    if named < REFS_ENOUGH or (named < REFS_MOST * len(listed) and not again):
         return listed, []
     message = "a value without designator, voltage and count, in a list with designators: perhaps a remark"
     hint = "delete the line if it is one, or name its designator"
-    loose = [(at, message) for at, position in enumerate(listed) if _is_loose(position)]
+    if again:
+        message = "without a designator a value is said again that is listed with one: perhaps the same part"
+    loose = [(at, message) for at, p in enumerate(listed) if _is_loose(p) or (again and p.ref is None and p.qty == 1)]
     spoilt = "a value without designator, and something like a misread one in front of it"
     loose += [(at, spoilt) for at, p in enumerate(listed) if p.ref is None and _MISREAD_REF.match(p.text)]
     return listed, lay(listed, loose, "ref-missing", hint)
@@ -203,20 +220,32 @@ _NOT_C: Final = re.compile(r"[GO0Q]\d{1,4}[A-Z]?|C[OISBZ]{1,3}")
 
 
 def shop_numbers(positions: Iterable[Position]) -> tuple[list[Position], list[Diagnostic]]:
-    """Doubt designators that look like a shop's numbers: four figures and more, spread over the thousands."""
+    """Doubt designators that look like a shop's numbers: four figures and more, spread over the thousands.
+
+    All of a list do, or those of five figures and more among plain ones of three at most.
+    """
     listed = list(positions)
-    named = [p.ref for p in listed if p.ref is not None]
-    numbers = {int(ref[1:]) for ref in named if re.fullmatch(r"C\d{4,9}", ref)}
-    thousands = {number // 1000 for number in numbers}
-    if len(numbers) < len(set(named)) or len(thousands) < len(numbers) or len(numbers) < 2 or max(numbers) < 10_000:  # noqa: PLR2004
+    named = {p.ref for p in listed if p.ref is not None and not is_chip_size(p.ref)}
+    large = {ref: int(ref[1:]) for ref in named if re.fullmatch(r"C\d{4,9}", ref)}
+    if len(large) < len(named):
+        large = {ref: number for ref, number in large.items() if number >= LEAST_OF_SHOP}
+        if any(len(re.sub(r"\D", "", ref)) > MOST_BESIDE for ref in named - large.keys()):
+            return listed, []
+    thousands = {number // 1000 for number in large.values()}
+    if len(large) < 2 or len(thousands) < len(large) or max(large.values()) < LEAST_OF_SHOP:  # noqa: PLR2004
         return listed, []
     hint = "write the designators in its place, or take it away"
+    which = "all" if len(large) == len(named) else "several"
     chosen = [
-        (at, f"{position.ref} looks like a shop's number, as all designators of this list do")
+        (at, f"{position.ref} looks like a shop's number, as {which} designators of this list do")
         for at, position in enumerate(listed)
-        if position.ref is not None
+        if position.ref in large or (len(large) == len(named) and position.ref is not None)
     ]
     return listed, lay(listed, chosen, "ref-unread", hint)
+
+
+LEAST_OF_SHOP, MOST_BESIDE = 10_000, 3
+"""From here on a number may be a shop's; designators beside such numbers have so many figures at most."""
 
 
 _COUNT_FIRST: Final = re.compile(r"\W*(?P<count>\d{1,4})(?P<times>\s?[x×])?\s+\d")

@@ -72,10 +72,27 @@ def ref_column(fields: Sequence[str], body: Sequence[Sequence[Cell]]) -> int | N
         return None
     best = max(range(len(fields)), key=lambda i: (shares[i][1] >= MOST, *shares[i], fields[i] == "ref"))
     mine, all_known = shares[best]
+    if fields[best] != "ref" and not mine and _beside_values(best, body):
+        return None
     open_to_it = fields[best] in _OPEN and mine >= SOME
     if all_known >= MOST or open_to_it or (fields[best] == "ref" and all_known > 0):
         return best
     return None
+
+
+def _beside_values(index: int, body: Sequence[Sequence[Cell]]) -> bool:
+    """Tell whether capacitances stand beside a column without a capacitor's designator: then it holds order codes.
+
+    ``R-6101`` and ``P-355`` of a shop look like designators of other parts, and would take the capacitors along.
+    """
+    told = [cell.text for row in body for at, cell in enumerate(row) if at != index]
+    return any(FARADS.search(text) and _PURE.fullmatch(squeeze(clean(text).text)) for text in told[:MOST_LOOKED_AT * 4])
+
+
+_PURE: Final = compiled(
+    r"(?:[A-Za-z]{2,10}\s){0,3}\d[\d.,]*\s?[uµμnp]F?(?:[\s/,]+\d[\d.,]*\s?V)?(?:\s.{0,20})?", re.IGNORECASE
+)
+"""A capacitance with its voltage, and hardly anything else."""
 
 
 def holds_refs(index: int, body: Sequence[Sequence[Cell]]) -> bool:

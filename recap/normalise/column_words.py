@@ -29,6 +29,7 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
         "footprint|package|case|Gehäuse|Gehaeuse|outline|pkg|package/case|package / case|case/package|Bauform/Gehäuse"
         "|device|library part|pattern|land pattern|decal"
         "|boîtier|boitier|encapsulado|contenitore|behuizing|boîtier cms|case code|eia size|eia code|body"
+        "|封装|封装规格|元件封装|lib ref|libref|library ref|symbol name"
     ),
     "value": _words(
         "kapacitet|vrijednost|용량|정전용량|값|capacitate|valoare|χωρητικότητα|τιμή|ємність|номінал|капацитет|стойност|capacitat|קיבול|ערך|"
@@ -63,7 +64,9 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
         ),
     ),
     "text": _words(
-        "品名|規格|仕様|наименование|описание|nazwa|opis|kuvaus|popis|megnevezés|beskrivning|beskrivelse|descrição|"
+        "品名|規格|仕様|物料名称|元件型号|名称|说明|especificaciones|especificações|linh kiện|"
+        "category|kategorie|categoría|categoria|catégorie|part type|component type|"
+        "наименование|описание|nazwa|opis|kuvaus|popis|megnevezés|beskrivning|beskrivelse|descrição|"
         "description|desc|details|detail|spec|specs|specification|specifications|rating|ratings"
         "|part name|parts name|name of part|descriptions"
         "|part description|capacitor description|what|data|Beschreibung|Daten|Angaben|caractéristiques"
@@ -132,7 +135,7 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
     ),
     "diameter": _words("直径|径|диаметр|średnica|śr|halkaisija|průměr|átmérő|diâmetro|dia.|can dia|max dia"),
     "passed over": (
-        *PASSED_OVER,
+        *(word for word in PASSED_OVER if word not in {"category", "Kategorie"}),
         *(word for field in _OF_NO_USE for word in CATALOGUE[field]),
         *_words(
             "total|subtotal|sum|summe|shop|supplier|vendor|distributor|source|lieferant|total price|extended"

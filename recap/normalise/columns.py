@@ -333,9 +333,10 @@ def _no_diameter(column: Column, body: Sequence[Sequence[Cell]]) -> Column:
 
 
 def _no_count(column: Column, body: Sequence[Sequence[Cell]]) -> Column:
-    """Pass over a column headed ``Amount`` that holds sums of money (``3.60``)."""
-    texts = column_contents.texts_of(column.index, body) if column.field == "qty" else []
-    sums = [text for text in texts if re.fullmatch(r"\d{1,5}[.,]\d\d", text)]
+    """Pass over a column headed ``Amount`` or ``Valor`` that holds sums of money (``3.60``, ``R$ 0,50``)."""
+    texts = column_contents.texts_of(column.index, body) if column.field in {"qty", "value"} else []
+    plain = column.field == "qty"
+    sums = [text for text in texts if _PRICE.fullmatch(text) or (plain and re.fullmatch(r"\d{1,5}[.,]\d\d", text))]
     money = len(sums) > 1 and len(sums) >= column_contents.NEARLY_ALL * len(texts)
     return replace(column, field="passed over") if money else column
 
@@ -344,6 +345,10 @@ _AMBIGUOUS_NUMBERS: Final = {
     "qty": frozenset(key(word) for word in ("#", "no", "nr", "number of", "no of", "num", "number")),
     "pitch": frozenset(("lp", "p")),  # ``Lp.`` numbers the rows of Polish lists
 }
+_PRICE: Final = compiled(
+    r"(?:[A-Z]{0,3}[$€£¥]|EUR|USD|GBP|CHF|kr)\.?\s?\d[\d.,]*|\d[\d.,]*\s?(?:[$€£¥]|EUR|USD|GBP|CHF|kr|zł|Kč|Ft|руб)\.?",
+    re.IGNORECASE,
+)
 
 
 def _first_only(columns: list[Column], field: str, index: int | None) -> list[Column]:

@@ -51,6 +51,8 @@ class Draft:
     like: str | None = None
     either: set[Sort] = field(default_factory=set)
     plus: bool = False
+    poly: bool = False
+    """Its kind is said with ``poly``, which is short for a film, and for polymer, too."""
     last_kind: Kind | None = None
     """What the part behind a plus is, where it is no section but bridges the one in front: ``100 µF + 0.1 µF film``."""
     unit: str | None = None
@@ -96,7 +98,7 @@ PLAIN_MARKS: Final = frozenset(",;:/()[]|@=-*+&.")
 def take(draft: Draft, tokens: Iterable[Token]) -> None:
     """Add what ``tokens`` say to ``draft``, in their order."""
     before: Token | None = None
-    tokens = _without_sleeves(list(tokens))
+    tokens = _without_choice(draft, _without_sleeves(list(tokens)))
     _either(draft, tokens)
     for token in tokens:
         _take(draft, token, before)
@@ -104,6 +106,18 @@ def take(draft: Draft, tokens: Iterable[Token]) -> None:
             if not (draft.sections and token.sort is Sort.VOLTS and code == "alternatives"):
                 draft.doubt(code, f"{token.text!r}")
         before = token
+
+
+def _without_choice(draft: Draft, tokens: list[Token]) -> list[Token]:
+    """Doubt ``150 pF / (omit)``: some sets have the part, others don't."""
+    bare = [token for token in tokens if token.text not in {"(", ")", "[", "]"}]
+    chosen = any(
+        a.sort is Sort.CAP and slash.text == "/" and b.sort is Sort.NOT_FITTED
+        for a, slash, b in zip(bare, bare[1:], bare[2:], strict=False)
+    )
+    if chosen:
+        draft.doubt("fitted-sometimes", " ".join(token.text for token in tokens))
+    return [token for token in tokens if token.sort is not Sort.NOT_FITTED] if chosen else tokens
 
 
 def _without_sleeves(tokens: list[Token]) -> list[Token]:
@@ -140,6 +154,7 @@ _LISTED: Final = {
 
 def _take(draft: Draft, token: Token, before: Token | None) -> None:
     name = _LISTED.get(token.sort)
+    draft.poly = draft.poly or (name == "kinds" and token.text.casefold() == "poly")
     if name == "kinds" and _bridges(draft, token.what):
         draft.last_kind = token.what
         return
@@ -333,12 +348,16 @@ def _as_volts(draft: Draft, token: Token, *, joined: bool) -> bool:
     if draft.volts or not draft.has_value:
         return False
     reading = values.voltage(token.text, bare=True)
-    if reading is None or reading.value is None or "odd-voltage" in reading.doubts:
+    if reading is None or reading.value is None or "odd-voltage" in reading.doubts or reading.value < LEAST_VOLTS:
         return False
     draft.volts.append(reading)
     if not joined:
         draft.doubt("volts-unit-missing", f"{token.text!r} is read as {token.text} V")
     return True
+
+
+LEAST_VOLTS: Final = 2
+"""No part is rated for 1 V (common practice): a bare 1 behind a value counts it, or is a footnote."""
 
 
 def _as_value(draft: Draft, token: Token) -> bool:

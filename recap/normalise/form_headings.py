@@ -175,6 +175,10 @@ def in_front_of_remark(text: str) -> str | None:
     return f"{bare.rstrip(' :')}:" if len(bare) <= LONGEST_NAME else None
 
 
+_PLACES: Final = re.compile(r"\W*[A-Z]{1,3}\d{1,4}(?:\s?[,;/]\s?[A-Z]{1,3}\d{1,4})+\W*")
+"""``GR1,GR2,GR3``: places of parts, and no board's name."""
+
+
 def name_by_form(text: str, strength: int) -> str | None:
     """Return the board that a short line over records names, or None where it reads like anything but a name.
 
@@ -185,7 +189,8 @@ def name_by_form(text: str, strength: int) -> str | None:
     named = [word for word in told if fold(word) not in _JOINTS]
     if not named or len(named) > MOST_WORDS[strength] or len(bare) > LONGEST_NAME or reads_like_prose(bare):
         return None
-    if not re.search(r"[^\W\d_]{2}", bare) or (re.fullmatch(r"[^\w(]*[a-z].*", bare) and strength < 2):  # noqa: PLR2004
+    small = strength < 2 and re.fullmatch(r"[^\w(]*[a-z].*", bare)  # noqa: PLR2004 - unmistakable
+    if not re.search(r"[^\W\d_]{2}", bare) or _PLACES.fullmatch(text) or small:
         return None
     if {fold(word).strip(".'-/") for word in told} & (_NO_NAME if len(named) == 1 else _NO_NAME - {"links"}):
         return None  # ``Endst. links``: the left one

@@ -25,7 +25,7 @@ Splitter = "Callable[[str], list[str]]"
 _FRAME: Final = re.compile(r"[\s|:+=\-–—_]*-{2,}[\s|:+=\-–—_]*$|[\s|+=_-]+$")
 _NO_HEADER: Final = re.compile(r"\d\s?(?:[uµμnp]F|V\b|mfd)|\bC-?\d", re.IGNORECASE)
 """A line that holds a quantity or a designator heads no table; most lines of a list are told apart by this alone."""
-_MARKDOWN_RULE: Final = re.compile(r"\|?\s*:?-{2,}:?\s*(?:\|\s*:?-{2,}:?\s*)+\|?")
+_MARKDOWN_RULE: Final = re.compile(r"\|?\s*:?-+:?\s*(?:\|\s*:?-+:?\s*)+\|?")
 _PIPES: Final = re.compile(r"(?<!\\)\|")
 _DOUBLE_BARS: Final = re.compile(r"\|\|(?:[^|]+\|\|){2,}")
 """The header of a table in tickets: ``||Ref||Value||``."""
@@ -66,15 +66,18 @@ def find_block(lines: Sequence[str], at: int, name: str, fields: labelled.Finder
 
 def _ruled(lines: Sequence[str], at: int, name: str) -> Block | None:
     """Return the table whose first line a rule underlines, as in Markdown."""
-    if at + 1 >= len(lines) or not any(map(str.isalpha, lines[at])):
-        return None
-    if not _MARKDOWN_RULE.fullmatch(lines[at + 1].strip()):
+    if not any(map(str.isalpha, lines[at])) or not _is_ruled(lines, at):
         return None
     header = EDIT_LINKS.sub(" ", lines[at]).strip()
     splitter = _by_pipes if header.startswith("|") else _by_inner_pipes
     cells = splitter(header)
     found = _block(lines, at, name, splitter, cells) if len(cells) > 1 else None
     return None if found is None else replace(found, headed=True)
+
+
+def _is_ruled(lines: Sequence[str], at: int) -> bool:
+    """Tell whether a rule of Markdown underlines a line: it heads a table of its own."""
+    return at + 1 < len(lines) and _MARKDOWN_RULE.fullmatch(lines[at + 1].strip()) is not None
 
 
 def _below(lines: Sequence[str], at: int) -> str:
@@ -182,7 +185,7 @@ def _block(
             rows.append(Row((), Source(name, row=number + 1)))
             last = number
             continue
-        cells = _cells(line, splitter, len(header), starts)
+        cells = None if blanks and _is_ruled(lines, number) else _cells(line, splitter, len(header), starts)
         if cells is None:
             break
         blanks = 0

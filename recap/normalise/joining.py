@@ -93,10 +93,11 @@ class Joiner:
             return
         self._joined(text, line)
         self.flush()
-        continues = bool(_CONTINUES.search(text))
+        short = len(line.drafts) == 1 and _is_short(line.drafts[0])
+        continues = bool(_CONTINUES.search(text)) or (short and _COMMA_LEFT.search(text) is not None)
         for draft in line.drafts:
             self.enumerated = len(draft.refs)
-            if continues and len(line.drafts) == 1 and draft.counts and draft.counts[0] > len(draft.refs) > 0:
+            if continues and short:
                 self._hold(row, text, draft)
             else:
                 self._finish(row, text, draft)
@@ -131,8 +132,8 @@ class Joiner:
         return True
 
     def pause(self) -> None:
-        """Take a blank line: it ends what waits for a line, but not what a heading says."""
-        if self.heading is None:
+        """Take a blank line: it ends what waits for a line, but not what a heading says, nor what isn't all counted."""
+        if self.heading is None and not (self.held and self.last_continues):
             self.flush()
 
     def _waits(self, row: int, text: str, line: Line, *, indented: bool) -> bool:
@@ -283,6 +284,15 @@ class Joiner:
     def _finish(self, row: int, text: str, draft: Draft) -> None:
         self.finisher.finish(row, text, draft)
         self.last_continues = self.value_first = False
+
+
+def _is_short(draft: Draft) -> bool:
+    """Tell whether fewer designators stand on a line than it counts."""
+    return bool(draft.counts) and draft.counts[0] > len(draft.refs) > 0
+
+
+_COMMA_LEFT: Final = re.compile(r"(?<![A-Za-z])C[A-Z]?-?\d{1,4}[A-Za-z]?,\s+(?!C[A-Z]?-?\d)(?=\S)")
+"""``26 100n C25, C26, Order no.``: the designators' cell goes on in the next line."""
 
 
 def _with_refs(above: Draft, draft: Draft) -> Draft:

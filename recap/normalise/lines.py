@@ -353,13 +353,13 @@ class TextReader:
     def _section(self, row: int, text: str, marked: Marked) -> bool:
         """Enter a heading of a class of parts: other parts below it, or capacitors again."""
         others = sections.of_other_parts(marked.text, strength=marked.strength)
-        held = self.stack.context().others
-        if others is None or (others and not marked.strength) or (not others and not held):
+        several = marked.strength and sections.names_classes(marked.text)
+        if others is None or not (marked.strength if others else several or self.stack.context().others):
             return False
         if others:
             self.stack.end_attributes(marked.level)
-        sets = replace(NOWHERE if others else headings.of_capacitors(marked), others=others)
-        heading = heading_stack.Heading(sets, marked.level)
+        sets = NOWHERE if others or several else headings.of_capacitors(marked)
+        heading = heading_stack.Heading(replace(sets, others=others), marked.level)
         self.stack.push(heading)
         self.ledger.heading(row, "heading-read", headings.says(heading), text)
         return True

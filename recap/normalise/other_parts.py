@@ -38,7 +38,12 @@ OTHER_WORDS: Final = _folded(
     "resistencia resistencias potenciómetro diodo diodos relé fusible interruptor conector zócalo clip batería pila "
     "parlante altavoz "
     "connectoren steckverbinder connettori conectores connecteurs ic's regulador regulator regulators "
-    "weerstand weerstanden spoel diode diodes zekering schakelaar stekker luidspreker batterij"
+    "weerstand weerstanden spoel diode diodes zekering schakelaar stekker luidspreker batterij "
+    "polyfuse polyfuses transformador transformadores fusível fusíveis bornera borneras potenciômetro potenciômetros "
+    "rezystor rezystory dioda diody tranzystor tranzystory bezpiecznik przekaźnik potencjometr cewka rezistor "
+    "rezistory tranzistor tranzistory pojistka ellenállás dióda tranzisztor biztosíték motstånd säkring резистор "
+    "резисторы диод диоды транзистор транзисторы микросхема предохранитель разъем реле дроссель светодиод "
+    "клеммник кварц"
 )
 """One of these names a part that is no capacitor."""
 _OTHER_ENDINGS: Final = tuple(
@@ -53,7 +58,9 @@ CAPACITOR_WORDS: Final = _folded(
     "electroliticos elektrolyt elektrolyter "
     "kerkos tantalum tantal tantale tantalio mlcc bipolar supercap goldcap"
 ) | words.MISSPELT
-_CAPACITOR_ENDINGS: Final = ("elko", "elkos", "kondensator", "kondensatoren", "kerko", "kerkos", "tantal")
+_CAPACITOR_ENDINGS: Final = tuple(
+    "elko elkos kondensator kondensatoren kerko kerkos tantal コンデンサ コンデンサー 电容 電容 电容器".split()
+)
 FARADS: Final = compiled(
     r"\d\s?(?:[uµμnp]\s?F|m?mfd?|mkF|microfarads?)(?![A-Za-z])|(?<![\w.,-])(?!(?-i:1N)\s\d{3,4}(?!\s?V))"
     r"(?:\d{1,3}(?:[.,]\d{1,2})?[nuµμ]|\d{4,5}[uµμ])\d{0,2}(?![A-Za-z0-9])",
@@ -64,7 +71,18 @@ FARAD_UNIT: Final = compiled(r"\d\s?(?:[uµμnp]\s?F|m?mfd)(?![A-Za-z])", re.IGN
 _OHMS: Final = compiled(
     r"(?<![\w.,-])\d+(?:[.,]\d+)?(?:[kM]\d?|R)(?![\w])|\d\s?[kKM]?\s?(?:Ω|ω|[oO]hms?(?![A-Za-z]))|\d\s?[nµu]H(?![A-Za-z0-9])"
 )
-_PHRASES: Final = compiled(r"\bop[\s-]?amps?\b|\bvoltage regulators?\b", re.IGNORECASE)
+_PHRASES: Final = compiled(
+    r"\bop[\s-]?amps?\b|\bvoltage regulators?\b"
+    r"|水晶|晶振|振動子|开关|スイッチ|芯片|电阻|電阻|抵抗|二极管|三极管|ダイオード|トランジスタ|コネクタ|ソケット|插座|排针|排母|继电器|リレー"
+    r"|ヒューズ|保险丝|电感|インダクタ|コイル|运放",
+    re.IGNORECASE,
+)
+"""Names of other parts that are no single word; where no blanks part the words, anywhere in the text."""
+_CRYSTAL: Final = compiled(
+    r"(?:[^pnuµμ]|[pnuµμ](?!F))*?(?:crystal|xtal|resonator|quar[tz]|cuarzo|水晶|晶振|振動子|кварц)(?:[^pnuµμ]|[pnuµμ](?!F))*?"
+    r"\d\s?[kM]Hz\W+(?:\w+\W+)??(?P<load>\d[\d.,]*\s?pF?)(?![A-Za-z])",
+    re.IGNORECASE,
+)
 _PLACES: Final = compiled(r"(?<![A-Za-z0-9-])(?:IC|Q|U|TR|LED|CN|CON|JP|SW|RV|VR|XTAL)\d{1,3}(?![\w-])")
 _WORD: Final = compiled(r"[^\W\d_][^\W\d_-]+(?:-[^\W\d_]+)?")
 
@@ -91,9 +109,14 @@ def names_other(text: str) -> bool:
 def speaks_only_of_others(text: str) -> bool:
     """Tell whether a line without a capacitor's designator is about another part.
 
-    A capacitance with its unit, or a word for capacitors, outweighs whatever else stands there.
+    A capacitance with its unit, or a word for capacitors, outweighs whatever else stands there; but behind a crystal
+    some pF are the load that it is cut for (``crystal 16 MHz 18 pF``).
     """
-    return names_other(text) and not names_capacitor(text) and FARADS.search(text) is None
+    if names_capacitor(text) or not names_other(text):
+        return False
+    crystal = _CRYSTAL.match(text)
+    bare = text if crystal is None else text[: crystal.start("load")] + text[crystal.end() :]
+    return FARADS.search(bare) is None
 
 
 def is_adjustable(text: str) -> bool:

@@ -270,3 +270,13 @@ ORDINAL: Final = compiled(
     r"|(?i:item|line|entry|zeile)\s?[:#]?\s?\d{1,4}\s*[:.)-]?\s+(?=C[A-Z]?-?\d))"
 )
 BULLET: Final = compiled(r"\s*(?:[-–—*•‣◦▪▫■□●○►▶»>→➔➜+·✓✔☐☑☒✗✘]|\[[ xX✓]?\]|o(?=\s+[A-Z]))\s+")
+CHIP: Final = compiled(
+    r"(?:SM[DT][\s_-]?(?P<size>\d{4})|\((?P<bracketed>\d{4})\)"
+    r"|(?P<named>\d{4})(?=\s?(?:SM[DT]|MLCC|[XY][5-8][RSTUV]|NP0|C0G)\b|\s*$|[\s,;|)](?!\s?[/x×])))"
+    r"(?![\w.,]*\d|\s?(?:[uµnp]F?|m?fd|V|h(?:rs?|ours?)?|pcs?)(?![A-Za-z]))",
+    re.IGNORECASE,
+)
+"""The size of a chip part (EIA), which must be a known one."""
+SURFACE: Final = compiled(
+    r"(?<![A-Za-z])(?:SM[DT]|MLCC|chip|[XY][5-8][RSTUV]|NP0|C0G|чип|CMS)(?![A-Za-z])", re.IGNORECASE
+)

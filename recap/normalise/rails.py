@@ -40,8 +40,10 @@ _LEADING: Final = frozenset(
     ).split()
 )
 """In front of such a voltage one of these tells where the part is."""
-_SUPPLIES: Final = frozenset(map(Decimal, ("1.8", "3.3", "5", "9", "12", "15", "18", "24", "28", "48")))
+SUPPLIES: Final = frozenset(map(Decimal, ("1.8", "3.3", "5", "9", "12", "15", "18", "24", "28", "48")))
 """Usual supply voltages that few capacitors have for a rating (common practice)."""
+_GROUNDS: Final = frozenset("gnd agnd dgnd pgnd ground masse massa masa vss".split())
+"""Beside one of these ``+5V`` is the other net that a part is connected to."""
 _RATED: Final = frozenset((Sort.VOLTS, Sort.PAIR))
 
 
@@ -50,6 +52,7 @@ def without(tokens: list[Token], draft: Draft, *, rated: bool = False) -> list[T
     if not any(token.sort is Sort.VOLTS for token in tokens):
         return tokens
     ratings = sum(token.sort in _RATED for token in tokens)
+    nets = any(token.text.casefold().rstrip(".,;") in _GROUNDS for token in tokens)
     kept = list(tokens)
     for at, token in enumerate(tokens):
         if token.sort is not Sort.VOLTS or token.what.value is None:
@@ -66,11 +69,11 @@ def without(tokens: list[Token], draft: Draft, *, rated: bool = False) -> list[T
         named = _is_noun(tokens, at + 1) or _is_noun(tokens, at - 1)
         led = at > 0 and tokens[at - 1].sort is Sort.WORD and tokens[at - 1].what in _LEADING
         others = rated or ratings > 1
-        if not (named and (led or others or signed or token.what.value in _SUPPLIES)) and not signed:
+        if not (named and (led or others or signed or token.what.value in SUPPLIES)) and not signed:
             continue
         kept[at] = token._replace(sort=Sort.ASIDE, what=None, doubts=())
         ratings -= 1
-        if not others and not (led and named):
+        if not others and not (led and named) and not (signed and nets):
             draft.doubt("rail-voltage", repr(token.text))
     return kept
 

@@ -12,10 +12,11 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
 from recap.model import Role
-from recap.normalise import leaving, other_editions, second_thoughts, words
+from recap.normalise import leaving, other_editions, rails, second_thoughts, words
 from recap.normalise.clean import fold
 from recap.normalise.preferred import in_series, is_rated_voltage
 from recap.normalise.tokens import Sort, Token, sorts, tokenise
+from recap.normalise.voltages import voltage
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -51,7 +52,37 @@ def read_remark(draft: Draft, text: str) -> None:
             if token.sort is Sort.ASIDE and token.what is not None:
                 draft.works_at(token.what)
         of_another = of_another or _is_of_another(draft, tokens)
+        _hear_rating(draft, clause)
         _clause(draft, tokens, of_another=of_another)
+
+
+def _hear_rating(draft: Draft, clause: str) -> None:
+    """Take the rating that a clause of a remark names and nothing else, where no cell names one (``max. 400 V``).
+
+    A bare one there may be the rating or the supply's: where it is a usual supply's that is said.
+    """
+    match = _RATING.fullmatch(clause.strip(" .:!()·")) if draft.has_value and not draft.volts else None
+    reading = voltage(match["volts"]) if match is not None else None
+    if match is None or reading is None or reading.value is None:
+        return
+    plain = is_rated_voltage(reading.value) and reading.value not in rails.SUPPLIES
+    if match["said"] or match["behind"] or plain:
+        draft.volts.append(reading)
+    else:
+        draft.doubt("rail-voltage", repr(clause.strip()))
+
+
+_SAID_RATED: Final = (
+    r"rated|rating|rated (?:voltage|at|for)|voltage(?: rating)?|working voltage|wv|max(?:imum|\.)?(?: voltage| volts)?"
+    r"|voltage max(?:\.|imum)?|spannungsfestigkeit|nennspannung|max(?:\.|imale)? spannung|spanning|voltaje"
+    r"|tension(?: max(?:\.|imale)?| nominale| de service)?|tensione(?: max\.?| nominale| di lavoro)?"
+    r"|tensión(?: máx(?:\.|ima)?| nominal)?|tensão(?: máx(?:\.|ima)?)?"
+)
+_RATING: Final = re.compile(
+    rf"(?P<said>(?:{_SAID_RATED})\s?[:=]?\s?)?(?P<volts>\d{{1,4}}(?:[.,]\d)?\s?V(?:DC|\s?DC)?)"
+    r"(?P<behind>\s(?:rated|rating|max\.?|type|part|working))?",
+    re.IGNORECASE,
+)
 
 
 def _take_role(draft: Draft, text: str) -> None:

@@ -35,12 +35,21 @@ def of_other_parts(text: str, *, strength: int) -> bool | None:
     if not told or len(told) > (6 if strength else 3):
         return None
     if other_parts.names_capacitor(text):
-        return False
+        return False  # whatever stands beside them
     if any(word in words.BOARD_NOUNS for word in told):
         return None  # “Speaker”, “Relay”: one of them names a board, several (“Relays”) a class of parts
     known = [word for word in told if word in _CLASSES or other_parts.is_other_word(word)]
     rest = [word for word in told if word not in known and word not in _JOINTS and word not in words.NEUTRAL]
     return True if known and not rest else None
+
+
+def names_classes(text: str) -> bool:
+    """Tell whether a heading names capacitors and other parts, and nothing else (``Capacitors, inductors``)."""
+    told = [fold(word) for word in re.findall(r"[^\W\d_][\w'-]*", text)]
+    classes = [word in _CLASSES or other_parts.is_other_word(word) for word in told]
+    own = [other_parts.names_capacitor(word) for word in told]
+    empty = [word in _JOINTS or word in words.NEUTRAL for word in told]
+    return any(own) and any(classes) and all(map(any, zip(classes, own, empty, strict=True)))
 
 
 def said_of_all(text: str) -> str | None:

@@ -25,8 +25,8 @@ _LEN: Final = (
     r"|argo|ängd|ængde|engde)?|alt(?:ezza|ura|o)?|lang|hoch|high|long|tall|wysokość|wys|długość|dł|d[eé]lka|v[yý]ška)"
 )
 _GAP: Final = (
-    r"(?=[rlpesibda])(?:rm|ls|lead\s?spacing|lead\s?pitch|pitch|spacing|raster(?:ma(?:ß|ss))?|pas|entraxe|passo|paso"
-    r"|interasse|steek|pin\s?spacing|(?:bein(?:chen)?|pin|loch|draht|anschluss|raster)abstand|p|r)"
+    r"(?=[rlpesibdag])(?:rm|ls|lead\s?spacing|lead\s?pitch|pitch|spacing|raster(?:ma(?:ß|ss))?|pas|entraxe|passo|paso"
+    r"|interasse|steek|grid(?=[\s:=~]{0,2}\d[\d.,]*\s?mm)|pin\s?spacing|(?:bein(?:chen)?|pin|loch|draht|anschluss|raster)abstand|p|r)"
 )
 _TIMES: Final = r"(?:\sby\s(?=\d)|\s?(?!(?<=\s)[xX][1-4](?!\d|[.,]\d))[x×*]\s?)"
 """Not of ``15 X2``, where a class of safety capacitors stands behind the lead pitch."""
@@ -39,7 +39,7 @@ _PRODUCT: Final = compiled(
     re.IGNORECASE,
 )
 _LABELLED: Final = compiled(
-    rf"(?P<mark>{_DIA}|{_LEN}|{_GAP})\.?\s?(?:(?:de|di|da|von|van|of|is)\s)?[=:]?\s?(?P<n>{_N})(?P<u>{_U})(?:(?![A-Za-z0-9µ°%]|[.,]\d|\s?(?:V|[µu]F?)(?![A-Za-z]))"
+    rf"(?P<mark>{_DIA}|{_LEN}|{_GAP})\.?\s?(?:(?:de|di|da|von|van|of|is)\s)?[=:~]?\s?(?P<n>{_N})(?P<u>{_U})(?:(?![A-Za-z0-9µ°%]|[.,]\d|\s?(?:V|[µu]F?)(?![A-Za-z]))"
     rf"|(?=(?:H|L|P|D|W)\d))",
     re.IGNORECASE,
 )
@@ -229,7 +229,7 @@ def _one(mark: str, number: str, unit: str, *, spaced: bool) -> Size | None:
     size = _mm(number, unit)
     if size is None or (not unit.strip() and size > 120):  # noqa: PLR2004 - no body is that long
         return None
-    if re.fullmatch(_GAP, mark, re.IGNORECASE):
+    if low == "grid" or re.fullmatch(_GAP, mark, re.IGNORECASE):
         return Size(pitch=size)
     if not _is_length_mark(mark):
         return Size(diameter=size)

@@ -149,14 +149,16 @@ def _doubted(run: list[Position], told: list[Diagnostic]) -> list[Position]:
 
 
 def said_again(positions: Sequence[Position], ledgers: Sequence[Ledger]) -> tuple[list[Position], list[Diagnostic]]:
-    """Doubt what says again what one part is: a page of its data in several blocks, without any designator."""
+    """Doubt what says again what one part is: a page of its data in several blocks, with one designator at most."""
     listed = list(positions)
     one = len({p.value_uF for p in listed}) == 1 and len({p.volts for p in listed} - {None}) <= 1
-    if len(listed) < 2 or not one or any(p.ref for p in listed) or not any(ledger.labelled for ledger in ledgers):  # noqa: PLR2004
+    named = [at for at, p in enumerate(listed) if p.ref is not None]
+    if len(listed) < 2 or not one or len(named) > 1 or not any(ledger.labelled for ledger in ledgers):  # noqa: PLR2004
         return listed, []
-    first = listed[0].source
+    best = named[0] if named else max(range(len(listed)), key=lambda at: (listed[at].volts is not None, -at))
+    first = listed[best].source
     if first is None:
         return listed, []
     message = f"perhaps the same part as in row {first.row}: one page may say it several times"
-    again = [(at, message) for at in range(1, len(listed))]
+    again = [(at, message) for at in range(len(listed)) if at != best]
     return listed, lay(listed, again, "counted-twice", "delete what says it again")

@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Any, Final
 
-from recap.model import Kind
+from recap.model import Kind, Mount
 from recap.normalise import patterns, sizes, words
 from recap.normalise.clean import fold
+from recap.normalise.designator_names import CHIP_SIZES
 from recap.normalise.kind_words import KIND_WORDS, MOUNT_WORDS
 from recap.normalise.token_sorts import Scan, Sort, Token
 from recap.normalise.words_abroad import KIND_STEMS, MOUNT_STEMS, STEM_LENGTH
@@ -145,6 +146,19 @@ def stock_number(scan: Scan, at: int) -> Token | None:
     if match is None and scan.refs_seen and not scan.cap_seen:
         match = patterns.STOCK_ALONE.match(scan.text, at)
     return None if match is None or not match[0] else Token(Sort.CODE, match[0], at, match.end())
+
+
+def chip(scan: Scan, at: int) -> Token | None:
+    """Read the size of a chip part behind a value or designator: ``SMD0805``, ``10 µF SMD (1206)``, ``0805``."""
+    if not (scan.cap_seen or scan.refs_seen) or _inside_word(scan, at) or scan.text[at - 1 : at] in {"-", ".", ","}:
+        return None
+    match = patterns.CHIP.match(scan.text, at)
+    size = None if match is None else match["size"] or match["named"] or match["bracketed"]
+    if match is None or size not in CHIP_SIZES:
+        return None
+    spoken = match["size"] or size.startswith("0") or scan.last is Sort.MOUNT
+    beside = patterns.SURFACE.search(scan.text) if not spoken else None
+    return Token(Sort.MOUNT, match[0], at, match.end(), Mount.SMD) if spoken or beside else None
 
 
 def code(scan: Scan, at: int) -> Token | None:

@@ -1,0 +1,185 @@
+"""Habits of lists that are published with open designs, sold kits and repair notes: exports, shopping lists, nets.
+
+The lines are our own; the habits are common practice of such lists, from memory.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from recap.normalise.caplist import read_cap_text
+from tests.normalise.facts import codes, facts
+
+
+@pytest.mark.parametrize(
+    ("line", "expected"),
+    [
+        ("C1 100n SMD 1206", "C1 0.1 µF SMD"),
+        ("C1 100n SMD0805", "C1 0.1 µF SMD"),
+        ("C1 100n 0603", "C1 0.1 µF SMD"),
+        ("C1 10uF/16V SMD (1206)", "C1 10 µF 16 V SMD"),
+        ("C1 22uF 1210 X5R 10V", "C1 22 µF 10 V SMD ceramic"),
+        ("C1 22uF 1206", "C1 22 µF ?number-unread"),  # by itself it may be anything
+        ("C1 1206 pF 50V", "C1 1.2060 nF 50 V ?looks-measured"),
+        ("C1 100n 2221 SMD", "C1 0.1 µF SMD ?number-unread"),  # no size of a chip
+    ],
+)
+def test_the_size_of_a_chip_says_how_it_is_mounted(line: str, expected: str) -> None:
+    # sizes in hundredths of an inch: EIA; common practice
+    assert [fact.replace("smd", "SMD") for fact in facts(line)] == [expected]
+
+
+@pytest.mark.parametrize(
+    ("line", "expected"),
+    [
+        ("C1 820uF 6.3V 10mm Poly", "C1 820 µF 6.3 V other ?size-unclear"),
+        ("C1 470uF 16V poly", "C1 470 µF 16 V other"),
+        ("C1 0.1uF 63V poly", "C1 0.1 µF 63 V film"),
+        ("C1 12uF 100V poly", "C1 12 µF 100 V film"),  # of a crossover
+        ("C1 12uF poly", "C1 12 µF film"),
+    ],
+)
+def test_poly_is_a_polymer_where_no_film_could_be_so_large(line: str, expected: str) -> None:
+    assert facts(line) == [expected]
+
+
+@pytest.mark.parametrize(
+    ("line", "expected"),
+    [
+        ("1x crystal 32.768 kHz 12.5pF", []),
+        ("1x Quarz 4 MHz 30pF", []),
+        ("1x 水晶振動子 32.768KHz-12.5pF-20ppm", []),
+        ("2x 22pF for the 4 MHz crystal", ["- x2 22 pF"]),
+        ("2x 22pF ceramic, crystal 4 MHz", ["- x2 22 pF ceramic"]),
+    ],
+)
+def test_the_load_of_a_crystal_is_no_capacitor(line: str, expected: list[str]) -> None:
+    assert [fact for fact in facts(f"C1 100uF 16V\n{line}") if not fact.startswith("C1")] == expected
+
+
+def test_shop_numbers_among_designators_are_doubted() -> None:
+    listed = facts("C1 100uF 25V\nC2 10uF 16V\n0805 parts of the assembler: 100nF C49678, 1uF C28323, 22uF C45783")
+    assert listed[:2] == ["C1 100 µF 25 V", "C2 10 µF 16 V"]
+    assert all(fact.endswith("?ref-unread") for fact in listed[2:])
+    assert facts("C1 100uF\nC12001 10uF\nC12002 22uF") == ["C1 100 µF", "C12001 10 µF", "C12002 22 µF"]
+
+
+def test_a_column_of_order_codes_is_none_of_designators() -> None:
+    text = "|No|Part|Kiosk|\n|-|-|-|\n|13|SMD 0.1uF 2012|P-355|\n|14|100ohm|R-6101|\n|17|TH 100uF/16V|P-5002|\n"
+    assert facts(text) == ["- 0.1 µF smd", "- 100 µF 16 V"]
+
+
+def test_a_column_of_prices_is_none_of_values() -> None:
+    text = (
+        "Quantidade;Componentes;Especificações;Valor\n1;Capacitor;470uF / 25V;R$ 0,50\n"
+        "1;Fusível;1,25A 250V;R$ 0,23\n4;Diodo;1A 1000V;R$ 0,23\n"
+    )
+    assert facts(text) == ["- 470 µF 25 V"]
+
+
+def test_what_a_library_calls_a_symbol_is_no_designator() -> None:
+    positions, told = read_cap_text(
+        '"Comment","Designator","Footprint","LibRef","Quantity"\n"100K","R38,R88","R0603","Res_0603","2"\n'
+        '"22uF","C7","C1206","CAP_1206","1"\n',
+        "bom.txt",
+    )
+    assert [(p.ref, p.doubts) for p in positions] == [("C7", ())]
+    assert not [d for d in told if d.code == "ref-unread"]
+
+
+def test_the_category_of_a_part_tells_what_it_is() -> None:
+    text = "RefDes,Value,Quantity,Name,Category\n24V,,1,KK-2,Connector\nC1,470u 35V,1,CAP300,Capacitor\n"
+    assert facts(text) == ["C1 470 µF 35 V"]
+    assert facts("Ref,Value,Category\nC1,10uF,Aluminium electrolytic capacitors\n") == ["C1 10 µF electrolytic"]
+
+
+@pytest.mark.parametrize(
+    ("remark", "expected"),
+    [
+        ("Tension max : 400 V", "C1 10 µF 400 V"),
+        ("rated 63V", "C1 10 µF 63 V"),
+        ("16V max", "C1 10 µF 16 V"),
+        ("400 V", "C1 10 µF 400 V"),
+        ("12 V", "C1 10 µF ?rail-voltage"),  # as likely the supply's
+        ("at 40 V it failed", "C1 10 µF"),
+    ],
+)
+def test_a_remark_that_is_a_rating_is_taken_for_one(remark: str, expected: str) -> None:
+    assert facts(f"Ref;Value;Comment\nC1;10 µF;{remark}\n") == [expected]
+
+
+def test_a_rating_in_a_cell_stands_against_one_in_a_remark() -> None:
+    assert facts("Ref;Value;Volts;Comment\nC1;10 µF;25;max 400 V\n") == ["C1 10 µF 25 V"]
+
+
+def test_values_said_again_without_their_designators_are_doubted() -> None:
+    text = (
+        "|Description|Designator|Quantity|\n|-|-|-|\n|CAP 0.1UF 16V|C2|1|\n|CAP 100UF 6.3V|C3|1|\n|CAP 68UF|C4|1|\n\n"
+        "|Footprint|Comment|\n|-|-|\n|FP-A|0.1uF 16V|\n|FP-B|100uF|\n|FP-C|68uF|\n"
+    )
+    assert [fact.split(" ?")[-1] for fact in facts(text) if fact.startswith("-")] == ["ref-missing"] * 3
+
+
+def test_a_page_of_one_part_says_it_once() -> None:
+    text = "# Electrolytic 1µF\n\n|Property|Value|\n|--|--|\n| Designator | C1 |\n| Value | 1µF |\n| Voltage | 25V |\n"
+    listed = facts(text)
+    assert listed[1] == "C1 1 µF 25 V"
+    assert listed[0].endswith("?counted-twice")
+
+
+def test_the_supply_in_a_description_is_no_second_rating() -> None:
+    table = "Ref;Value;Description\nC9;1000µF 16V;Power buffer 5V\nC10;470µF 25V;Power buffer 12V\n"
+    assert facts(table) == ["C9 1000 µF 16 V", "C10 470 µF 25 V"]
+    other = facts("Ref;Value;Description\nC9;1000µF 16V;1000µF 10V buffer\n")
+    assert other == ["C9 1000 µF 16 V ?columns-disagree"]
+
+
+def test_the_nets_of_a_part_are_no_ratings() -> None:
+    table = "Ref;Value;Pin to net\nC6;10µF;+3V3, GND at U2\nC8;10µF;+5V, GND at U3\n"
+    assert facts(table) == ["C6 10 µF", "C8 10 µF"]
+
+
+def test_no_part_is_rated_for_one_volt() -> None:
+    assert facts("C2 47n 1") == ["C2 47 nF ?number-unread"]
+
+
+def test_left_out_in_one_of_two_versions() -> None:
+    assert facts("C6 150pF / (omit)\nC7 100pF (omit)\nC8 100uF 16V") == [
+        "C6 150 pF ?fitted-sometimes",
+        "C8 100 µF 16 V",
+    ]
+
+
+def test_a_heading_of_classes_of_parts_names_no_board() -> None:
+    text = (
+        "# VOX board\n\n**Capacitors, Inductors**\n\n2 10u C14, C16\n\n**Resistors**\n\n2 1K R1, R2\n\n"
+        "**Capacitors and coils**\n\n1 100u C99\n"
+    )
+    assert facts(text) == ["C14 10 µF @ VOX board", "C16 10 µF @ VOX board", "C99 100 µF @ VOX board"]
+
+
+def test_places_of_parts_in_bold_are_no_board() -> None:
+    assert facts("C1 10uF 16V\n\n**GR1,GR2,GR3**\n\nC2 22uF 16V\n") == ["C1 10 µF 16 V", "C2 22 µF 16 V"]
+
+
+def test_an_enumeration_goes_on_until_all_are_counted() -> None:
+    text = "8 100n C1, C2, C3, C4, Kiosk# 1276-1003 x\n\nC17,C18,\n\nC19,C20\n\n2 100u C13, C15 Kiosk# 5182\n"
+    refs = ["C1", "C2", "C3", "C4", "C17", "C18", "C19", "C20"]
+    assert facts(text) == [*(f"{ref} 0.1 µF" for ref in refs), "C13 100 µF", "C15 100 µF"]
+    assert "count-mismatch" in {code for _, code in codes(text.replace("8 100n", "7 100n"))}
+
+
+@pytest.mark.parametrize(
+    ("line", "expected"),
+    [
+        ("C1 100uF 16V Ø5mm, grid 2.5mm", "C1 100 µF 16 V D5 P2.5"),
+        ("C1 47uF 25V Ø~6", "C1 47 µF 25 V D6"),
+        ("C1 10uF 25V at the grid 1 of V2", "C1 10 µF 25 V"),
+    ],
+)
+def test_sizes_said_in_other_words(line: str, expected: str) -> None:
+    assert [fact.split(" ?")[0] for fact in facts(line)] == [expected]
+
+
+def test_designators_of_two_letters_in_their_column() -> None:
+    assert facts("Ref;Value;Volts\nCk;25uF;25\nCb;10uF;450\n") == ["Ck 25 µF 25 V", "Cb 10 µF 450 V"]
