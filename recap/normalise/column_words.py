@@ -101,7 +101,7 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
         "|refdes(s)|komponenter|komponent|ref designator|part id|marking on board"
     ),
     "board": _words(
-        "bord|pločica|ploča|기판|보드|placă|placi|πλακέτα|plošča|"
+        "bord|doska|dosky|pločica|ploča|기판|보드|placă|placi|πλακέτα|plošča|"
         "基板|基板名|плата|płytka|kort|kortti|kretskort|plade|deska|levy|panel|"
         "assy|ass'y|assy no|pwb|pba|board name|pcb name|area|stage|sub-assembly|subassembly|bereich|stufe|zone"
     ),

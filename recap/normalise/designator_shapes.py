@@ -22,7 +22,7 @@ _TO = (
 )
 _AND = (
     rf"(?:\s+(?:{_AND_ABROAD})\s+{_DESIGNATOR_NEXT}"
-    r"|\s*[,;/&+]\s*(?:and\s+|und\s+|et\s+|or\s+)?|\s+(?:and|und|et|ed?|y|en|u\.?)\s+|\s*\n\s*"
+    r"|\s*,\s?-(?=\d)|\s*[,;/&+]\s*(?:and\s+|und\s+|et\s+|or\s+)?|\s+(?:and|und|et|ed?|y|en|u\.?)\s+|\s*\n\s*"
     rf"|\s*[と、]\s*|\s+{_DESIGNATOR_NEXT})"
 )
 
@@ -56,7 +56,12 @@ TOO_LONG = compiled(r"(?P<prefix>[A-Za-z]{1,2})[-_#]?\d{6,20}(?![A-Za-z0-9])")
 """``C99999999``: no board has so many places."""
 LONG_ITEM = compiled(r"(?P<prefix>[A-Z]{4,5})[-_ ]?\d{1,4}(?![A-Za-z0-9])")
 MISREAD = compiled(r"(?<![A-Za-z0-9_])(?P<prefix>C)(?P<digits>[0-9OolI|]{1,4})(?P<suffix>[A-Z]?)(?![A-Za-z0-9|])")
-COULD_BE = compiled(r"\d{0,2}[A-Za-z|]{1,5}[-_#.: ]{0,3}\d|C_[A-Z]")
+MISREAD_IN_FRONT = compiled(
+    r"C(?:[ ](?=[OlI|]{0,3}\d|\d{1,3}[OlI|])(?=[0-9]{0,3}[OlI|])(?P<apart>[0-9OlI|]{1,4})|(?P<letters>[OlI|]{2,3}))"
+    r"(?=[\s.:=-].{0,80}[\dOlI]\s?(?:[uµnpm]\s?[Ff]|mfd|[Vv](?![a-z])|/\d))",
+)
+"""``C 1O   47 uF``, ``Cll   22 uF``: a blank, or no figure left; only in front of a value."""
+COULD_BE = compiled(r"\d{0,2}[A-Za-z|]{1,5}[-_#.: ]{0,3}\d|C_[A-Z]|C[ ]?[OlI|]")
 """Where this doesn't match neither do the two above, which take longer to say so."""
 DIELECTRIC = compiled(r"C[0O]G(?![A-Za-z0-9])", re.IGNORECASE)
 """``C0G`` is a class of ceramic (IEC 60384-8), no designator."""

@@ -158,6 +158,9 @@ def _first(text: str, at: int, *, any_prefix: bool) -> tuple[Ref, int, bool] | N
         known = prefix in CAPACITOR_PREFIXES
         if (known or (any_prefix and prefix not in OTHER_PREFIXES)) and _gap_allowed(text, match):
             return _ref(match), match.end(), False
+    match = shapes.MISREAD_IN_FRONT.match(text) if at == 0 else None
+    if match is not None:
+        return Ref("C", (match["apart"] or match["letters"]).translate(shapes.OCR), ""), match.end(), True
     match = shapes.MISREAD.match(text, at)
     if match is None or not re.search(r"\d", match["digits"]):
         return None

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from recap.diagnostics import Source
-from recap.normalise import columns, head_rows, labelled, page_tables, turned_tables
+from recap.normalise import columns, head_rows, labelled, named_fields, page_tables, turned_tables
 from recap.normalise.clean import EDIT_LINKS, clean, squeeze
 from recap.normalise.head_rows import LOOKED_AT
 from recap.normalise.spans import SpannedRow
@@ -57,11 +57,39 @@ def find_block(lines: Sequence[str], at: int, name: str, fields: labelled.Finder
         return Block(at, page.last, page.rows, headed=page.headed, caption=page.caption, outside=page.outside)
     if turned_tables.may_begin(lines[at], _below(lines, at)) and (turned := _turned(lines, at, name)) is not None:
         return turned
-    if (records := fields.find(at)) is not None:
+    if (records := named_fields.find(lines, at, name) or fields.find(at)) is not None:
         return Block(at, records[0], records[1], headed=True)
     if (ruled := _ruled(lines, at, name)) is not None:
         return ruled
-    return _headed(lines, at, name)
+    return _headed(lines, at, name) or _explained(lines, at, name)
+
+
+def _explained(lines: Sequence[str], at: int, name: str) -> Block | None:
+    """Return the table below a line that names its columns in passing: ``Tuner 9 (C no. / uF / V)``."""
+    match = _NAMED.search(lines[at])
+    names = [part.strip() for part in _SLASHES.split(match["names"])] if match is not None else []
+    fields = [columns.understand(part, 0).field for part in names]
+    if len(names) < FEWEST_NAMED or not set(fields) <= columns.STRONG or not {"ref", "value"} <= set(fields):
+        return None
+    rows = [_row(lines, at, names, name)]
+    last = at
+    for number in range(at + 1, len(lines)):
+        cells = lines[number].split()
+        if not cells and number - last <= BLANKS:
+            rows.append(Row((), Source(name, row=number + 1)))
+            continue
+        if len(cells) != len(names) or not all(map(_FIGURES.fullmatch, cells)):
+            break
+        rows.append(_row(lines, number, cells, name))
+        last = number
+    return Block(at, last, tuple(rows[: last - at + 1]), headed=True) if last - at >= FEWEST_NAMED else None
+
+
+_NAMED: Final = re.compile(r"[(:]\s*(?P<names>[^():]{5,80})\)?\s*:?\s*$")
+_SLASHES: Final = re.compile(r"\s*[/|,;]\s*")
+_FIGURES: Final = re.compile(r"[A-Za-z]{0,2}\d[\d.,]*[a-zA-Zµ%]{0,3}|[-–?]")
+FEWEST_NAMED: Final = 3
+"""Fewer columns may be named by chance; so may fewer rows look like theirs."""
 
 
 def _ruled(lines: Sequence[str], at: int, name: str) -> Block | None:

@@ -33,7 +33,7 @@ UNIT: Final = (
 )
 VOLT_UNIT: Final = (
     rf"(?=[VWD])(?:V\s?DC\s?W{_END}|V\s?C[AC]{_END}|V(?:olts?)?\.?\s?(?:AC|DC|A\.C\.|D\.C\.){_END}"
-    rf"|W\.?\s?V\.?(?:\s?(?:DC|AC))?{_END}|VW{_END}|V\.?L(?:av)?\.?{_END}|DCWV|volts?{_END}|volt|wolt(?:y|a|ów|ow)?{_END}|V[~=]?{_END})"
+    rf"|W\.?\s?V\.?(?:\s?(?:DC|AC))?{_END}|VW{_END}|V\.?L(?:av)?\.?{_END}|DCWV|volts?{_END}|volt(?:ios|i|ov)?|wolt(?:y|a|ów|ow)?{_END}|V[~=]?{_END})"
 )
 _MISREAD: Final = r"(?=[OolI|SBZ.,]*\d|\d)[0-9OolI|SBZ][0-9OolI|SBZ.,]*"
 _DOUBTED: Final = r"(?:\s?\(\?+\)|\?+)?"
@@ -52,7 +52,7 @@ CAPACITANCE: Final = compiled(
     re.IGNORECASE,
 )
 CAPACITANCE_MISREAD: Final = compiled(
-    rf"(?<![A-Za-z0-9])(?:(?<![.,])[.,])?{_MISREAD}\s?(?:[uµ]\s?Fd?|mfd|nF|pF)(?![A-Za-z])", re.IGNORECASE
+    rf"(?<![A-Za-z0-9])(?:(?<![.,])[.,])?{_MISREAD}\s?(?:[uµ]\s?Fd?|mfd?|nF|pF)(?![A-Za-z])", re.IGNORECASE
 )
 CAPACITANCES: Final = compiled(
     rf"(?:{NUMBER}\s?(?:{UNIT})?|{_LETTER_CODE})(?:\s?(?=[-~/.obt])(?:-|~|/|\.\.+|\bor\b|\boder\b|\bou\b|\bo\b|\bof\b|\bbis\b"
@@ -70,7 +70,7 @@ SECTIONS: Final = compiled(
 SECTIONS_BY_X: Final = compiled(rf"{NUMBER}(?:\s?[x×]\s?{NUMBER}){{2,4}}\s?{UNIT}", re.IGNORECASE)
 """``20x20x20 mfd``: with a unit of capacitance these are no sizes."""
 LETTERS_ONLY: Final = compiled(
-    r"(?<![A-Za-z0-9])(?P<digits>[lI|SBZ][OolI|SBZ]{1,4}|[.,][OolI|SBZ]{1,4}|[lI])\s?(?P<unit>[uµ]F|mfd|MFD)(?![A-Za-z])"
+    r"(?<![A-Za-z0-9])(?P<digits>[lI|SBZ][OolI|SBZ]{1,4}|[.,][OolI|SBZ]{1,4}|[lI])\s?(?P<unit>[uµ][Ff]|mfd|MFD)(?![A-Za-z])"
 )
 """A number of which text recognition left no digit: ``lOOuF``."""
 PAIR_MISREAD: Final = compiled(
@@ -97,8 +97,8 @@ VOLTAGE_LIST: Final = compiled(
 )
 """``450/450/25 V``: the voltages of a can's sections."""
 VOLTAGE: Final = compiled(rf"(?:(?:DC|AC)\s?)?(?:{_VOLT_CODE}|{_VOLTS}){_DOUBTED}", re.IGNORECASE)
-VOLTAGE_MISREAD: Final = compiled(rf"(?<![A-Za-z0-9]){_MISREAD}\s?V(?:DC)?(?![A-Za-z0-9])")
-VOLTAGE_LETTERS: Final = compiled(r"(?<![A-Za-z0-9])[lI|SBZ][OolI|SBZ]{1,2}\s?V(?:DC)?(?![A-Za-z0-9])")
+VOLTAGE_MISREAD: Final = compiled(rf"(?<![A-Za-z0-9]){_MISREAD}\s?[Vv](?:DC|dc)?(?![^\W_])")
+VOLTAGE_LETTERS: Final = compiled(r"(?<![A-Za-z0-9])[lI|SBZ][OolI|SBZ]{1,2}\s?[Vv](?:DC|dc)?(?![^\W_])")
 """A number of which text recognition left no digit: ``lOV``, ``SO V``."""
 VOLTAGE_TORN: Final = compiled(r"(?P<a>\d) (?P<b>[0OolI\d]) ?V(?![A-Za-z0-9])")
 """A number torn apart by a scanner: ``1 0V``."""

@@ -38,6 +38,8 @@ class Memory:
     last: dict[int, str] = field(default_factory=dict)
     variant: str = ""
     """The variant of the chassis whose parts these columns hold; its own column stands last."""
+    board: str = ""
+    """What stands over these columns alone, where other lists stand beside them."""
     united: bool = False
     """Units stand in columns of their own."""
     marks: dict[str, str] = field(default_factory=dict)

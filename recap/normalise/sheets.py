@@ -71,6 +71,9 @@ def read_rows(rows: Sequence[Row], reader: TextReader, *, headed: bool = False) 
             reader.ledger.blank(number)
         elif _is_header(rows, at) or (headed and not at):
             memory, skip = _begin(rows, at, reader)
+        elif not memory and captions.over_parts(rows, at, _is_header):
+            reader.flush()
+            reader.ledger.heading(number, "heading-read", "names the boards of the lists below", " | ".join(texts))
         elif not memory or _is_line(texts):
             _line(row, number, texts, reader, around=_around(rows, at) if memory else None)
         elif (assembly := _assembly(rows, at, memory[0])) is not None:
@@ -219,10 +222,12 @@ def _begin(rows: Sequence[Row], at: int, reader: TextReader) -> tuple[list[Memor
     if len(parted) > 1:
         _tell_variants([name for name, _ in parted], rows[at], reader)
     each = parted if len(parted) > 1 else [("", part) for part in _side_by_side(planned)]
+    boards = captions.of_parts(over, [part for _, part in each]) if len(parted) <= 1 else [""] * len(parted)
     marks = cell_legends.as_marks(reader.style.legend)
     united = any(column.field == "unit" for column in planned)
     return [
-        Memory(part, len(planned), said, united=united, marks=marks, variant=name, groups=groups) for name, part in each
+        Memory(part, len(planned), said, board=board, united=united, marks=marks, variant=name, groups=groups)
+        for (name, part), board in zip(each, boards, strict=True)
     ], used
 
 
@@ -298,6 +303,7 @@ def _data(
     if memory.variant and variants.is_empty(row, memory.columns[-1]):
         return 0
     draft = read_row(row.cells, memory, reader.style.unit)
+    draft.board = draft.board or memory.board or None
     if memory.variant:
         draft.board = variants.board_of(memory.variant, draft.board or reader.stack.context().board)
     shown = " | ".join(cell.text for cell in row.cells).strip(" |")

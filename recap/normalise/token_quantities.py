@@ -310,7 +310,7 @@ def volts(scan: Scan, at: int) -> Token | None:
 def volts_of_letters(scan: Scan, at: int) -> Token | None:
     """Read a voltage of which a scanner left no digit."""
     match = patterns.VOLTAGE_LETTERS.match(scan.text, at) if scan.cap_seen and not glued(scan, at) else None
-    reading = values.voltage(match[0].rstrip(" VDC").translate(_MISREAD), bare=True) if match else None
+    reading = values.voltage(match[0].rstrip(" VDCvdc").translate(_MISREAD), bare=True) if match else None
     if match is None or reading is None or reading.doubts:
         return None
     return Token(Sort.VOLTS, match[0], at, match.end(), reading, ("ocr-digit",))

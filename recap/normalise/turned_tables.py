@@ -1,7 +1,7 @@
 """Tables that lie on their side, made upright: a column for each part, or voltages across and values down.
 
 ``Ref | C1 | C2`` over ``Value | 10uF | 47uF``; ``| 16V | 25V`` over ``10uF | C1, C2 | C9`` or, in a kit, over counts.
-Also ``Value | Volts | PSU | Left amp``, where counts stand below the names of boards.
+Also ``Value | Volts | PSU | Left amp``, where counts stand below the names of boards or variants.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from dataclasses import replace
 from re import IGNORECASE
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import boards_beside, columns, designators, values
+from recap.normalise import boards_beside, columns, designators, values, variants
 from recap.normalise.clean import clean, squeeze
 from recap.normalise.later import compiled
 from recap.read.cells import Cell, Row
@@ -27,6 +27,9 @@ _EMPTY: Final = frozenset(("", "-", "--", "/", "0", ".", "x", "n/a"))
 _COUNT: Final = compiled(r"(?P<count>[1-9]\d{0,2})(?:\s?(?:x|pcs?\.?|st\.?|stk\.?))?", IGNORECASE)
 _VOLTS_ABREAST: Final = compiled(r"(?<![\w.])\d{1,3}(?:[.,]\d)?\s?V(?:DC)?(?!\w)\W{1,30}\d{1,3}(?:[.,]\d)?\s?V")
 _NAMED: Final = compiled(r"\W*(?:\d|[.,]\d|C[A-Z]?-?\d)")
+_COUNTS_ABREAST: Final = compiled(
+    r"\d\s?[uµμn]F.*?(?:(?:\s{2,}|\t|[|;,])\s*(?:\d{1,3}|[-–])\s*(?=\s{2}|\t|[|;,]|$)){2,}", IGNORECASE
+)
 _REFS_ABREAST: Final = compiled(r"^\W*[A-Za-z][^\d]{0,20}\bC[A-Z]?-?\d{1,4}\W+C[A-Z]?-?\d")
 
 
@@ -34,6 +37,8 @@ def may_begin(line: str, below: str) -> bool:
     """Tell quickly whether a line, with the one ``below`` it, may begin such a table."""
     if _VOLTS_ABREAST.search(line) is not None:
         return _NAMED.match(below) is not None and _VOLTS_ABREAST.search(below) is None
+    if _COUNTS_ABREAST.search(below) is not None and _NAMED.match(line) is None:
+        return True
     return _REFS_ABREAST.search(line) is not None and _REFS_ABREAST.search(below) is None
 
 
@@ -125,7 +130,8 @@ def _counted(rows: Sequence[Row]) -> list[Row] | None:
 
 
 def _names_board(text: str) -> bool:
-    return len(text) > 1 and (boards_beside.names_board(text) or boards_beside.names_channel(text))
+    told = (boards_beside.names_board, boards_beside.names_channel, variants.names)
+    return len(text) > 1 and any(names(text) for names in told)
 
 
 def _sort(texts: Sequence[str]) -> str:

@@ -6,9 +6,11 @@ a note among many isn't enough for it. Nor is one for a counted part number (``2
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import Final
 
 from recap.normalise.later import compiled
+from recap.normalise.preferred import in_series, is_rated_voltage
 
 _RUN_TOGETHER: Final = compiled(r"(?<![A-Za-z])C[A-Z]?\d{2,6}(?:[.,]\d{1,3})?\s?[uµn]F?(?![A-Za-z])")
 _MISREAD: Final = compiled(
@@ -23,4 +25,16 @@ _COUNTED_NUMBER: Final = compiled(
 def looks_like_part(text: str) -> bool:
     """Tell whether a line without any part in it looks like one's that was spoilt."""
     spoilt = _RUN_TOGETHER.search(text) or _MISREAD.match(text)
-    return spoilt is not None or _COUNTED_NUMBER.match(text) is not None
+    return spoilt is not None or _COUNTED_NUMBER.match(text) is not None or _may_be_columns(text)
+
+
+def _may_be_columns(text: str) -> bool:
+    """Tell whether a line of three bare numbers may be a designator, its value and its voltage: ``3   4.7   25``."""
+    match = _THREE.fullmatch(text)
+    if match is None:
+        return False
+    value, volts = (Decimal(match[name].replace(",", ".")) for name in ("value", "volts"))
+    return in_series(value, "E6") and is_rated_voltage(volts)
+
+
+_THREE: Final = compiled(r"\d{1,4}[.:)]?[\s|;]+(?P<value>\d{1,5}(?:[.,]\d{1,3})?)[\s|;]+(?P<volts>\d{1,3}(?:[.,]\d)?)")

@@ -70,9 +70,14 @@ def parted(planned: Sequence[Column], body: Sequence[Sequence[Cell]]) -> list[tu
 
 
 def _may_name(column: Column) -> bool:
-    said = {fold(word) for word in re.findall(r"[^\W\d_]+", column.header)}
-    named = column.field in {"unknown", "text"} and _NAMING.search(column.header) is not None
-    return named and not said & _CHOOSING and columns.understand(column.header, 0).field == "unknown"
+    return column.field in {"unknown", "text"} and names(column.header)
+
+
+def names(header: str) -> bool:
+    """Tell whether a header that nobody understands may name a variant (``rev B``), and no choice between parts."""
+    said = {fold(word) for word in re.findall(r"[^\W\d_]+", header)}
+    named = _NAMING.search(header) is not None and not said & _CHOOSING
+    return named and columns.understand(header, 0).field == "unknown"
 
 
 def _holds_values(texts: Sequence[str], *, rated: bool) -> bool:

@@ -68,7 +68,9 @@ ROLE_WORDS: Final[dict[str, Role]] = {
 """Words that say what a position does. Read from a role column or a note; never guessed from the value."""
 
 NOT_FITTED: Final = frozenset(
-    "empty|(empty)|nc|n/c|n.c.|dnp|dnf|dni|d.n.p.|do not populate|do not fit|do not install|do not place|not fitted"
+    "never there|never fitted|never installed|never populated|war nie bestückt|nie bestückt|jamais monté|mai montato"
+    "|nunca montado|nooit geplaatst"
+    "|empty|(empty)|nc|n/c|n.c.|dnp|dnf|dni|d.n.p.|do not populate|do not fit|do not install|do not place|not fitted"
     "|not installed"
     "|not populated|not placed|not present|not used|not stuffed|unpopulated|unused|unstuffed|unfitted|no stuff"
     "|nostuff|no-stuff|no pop|nopop|no-pop"
@@ -169,7 +171,7 @@ BOARD_NOUNS: Final = _folded(
     "steckkarte modul baugruppe endstufe vorstufe verstärker carte circuit module alimentation alim platine "
     "châssis chassis scheda schede alimentatore "
     "alimentazione telaio placa fuente circuito módulo printplaat print voeding moederbord hoofdprint neck crt "
-    "deflection audio video tuner "
+    "oscillator oszillator oscillateur oscillatore oscilador deflection audio video tuner "
     "amplifier amp preamp driver control panel unit section logic inverter backlight keyboard drive deck mechanism "
     "servo rf if pif monitor sync "
     "daughterboard daughtercard remote analog analogue digital io i/o interface subboard sub-board headphone display "

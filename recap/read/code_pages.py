@@ -24,7 +24,14 @@ _JAPANESE: Final = (
     r"電解|無極性|両極性|タンタル|セラミック|マイラ|フィルム|コンデンサ"
     r"|基板|容量|耐圧|部品|電源|個数|備考|[ぁ-んァ-ヴー]{3,}"
 )
+_CENTRAL: Final = (
+    r"označ|počet|nap[eě]t|napäťi|pojemność|pojemno[śs]c|napięci|warto[śs]|częś|zosil[ňn]ova[čc]|zesilova[čc]|součást|súčiast"
+    r"|vyteč|v[yý]měn|měnit|průměr|výšk|čísl|řad|ľav|ďalš|žiad|plošn|stojąc|leżąc|osiowy|średni|długo[śs]|wysoko[śs]|ilo[śs][ćc]"
+    r"|kondensatorów|płytk|zasilacz|wzmacniacz|nieozn|erősít|tápegység|feszültség|kondenzátor|végfok|érték|előerősít|főpanel"
+    r"|količin|kućišt|pojačal|vrijedno|ploč[aei]|napajanj|promijenit|zamijen|kondenzator|bucăți|plăc|sursă|tensiun|bucata"
+)
 _TELLING: Final[dict[str, str]] = {
+    "cp1250": _CENTRAL,
     "cp1253": r"\d\s?μf|πυκνωτ|πλακέτ|πλακετ|τροφοδο|ενισχυ|ηλεκτρολυτ|χωρητικ|τάση|αξονικ|κεραμικ|τεμάχ|\bκαι\b",
     "koi8-r": _RUSSIAN,
     "cp866": _RUSSIAN,
@@ -90,7 +97,12 @@ def _words(sample: bytes, page: str) -> int:
     if "\ufffd" in text:
         return 0
     text = text if page in _BY_CASE else text.lower()
-    return len({match[0] for match in _PATTERNS[page].finditer(text) if not match[0].isascii()})
+    return len({match[0] for match in _PATTERNS[page].finditer(text) if _is_of_page(match[0], page)})
+
+
+def _is_of_page(word: str, page: str) -> bool:
+    """Tell whether a word is another one by the Western page."""
+    return word.encode(page, "replace").decode(WESTERN, "replace") != word
 
 
 def _is_utf8(line: bytes) -> bool:

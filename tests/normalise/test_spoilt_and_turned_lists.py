@@ -65,7 +65,7 @@ def test_nor_do_they_where_one_is_a_decimal_comma() -> None:
     assert all(p.doubts or p.value_uF in {Decimal("4.7"), Decimal("2.2"), 10} for p in found)
 
 
-@pytest.mark.parametrize("line", ["C13100uF 25V", "C141uF50V", "CIOl  ELECT.  lO  16V"])
+@pytest.mark.parametrize("line", ["C13100uF 25V", "C141uF50V", "CSOl  ELECT.  lO  16V"])
 def test_a_spoilt_line_is_warned_of(line: str) -> None:
     positions, told = read_cap_text(f"C12 10uF 50V\n{line}\nC15 4.7uF 50V\n", "list")
     assert [p.ref for p in positions] == ["C12", "C15"]
