@@ -1,6 +1,6 @@
 """Records on one line whose fields are named, as programs write them: objects, templates of wikis, statements.
 
-``{"ref": "C1", "value": "10uF"}``, ``{{cap|ref=C1|value=10uF}}``, ``INSERT INTO caps (ref, value) VALUES ('C1', '10u')``.
+``{"ref": "C1", "value": "10uF"}``, ``{{cap|ref=C1|value=10uF}}``, ``INSERT INTO c (ref, value) VALUES ('C1', '1u')``.
 Lines of one manner below each other are rows of a table whose headers are the names.
 """
 
