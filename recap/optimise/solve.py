@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
@@ -42,8 +42,21 @@ HAIR_SECONDS = 60.0
 LEAST_SECONDS, MOST_SECONDS = 1.0, 5.0
 """What looking into preferences may always take, the time limit allowing, and what it may take at most."""
 
+ANY = 1e300
+"""A gap within which every order is."""
+
 READABLE = 10**7
 """Objectives are scaled to about this size: a solver's own tolerances are then far below any price."""
+
+
+@dataclass(frozen=True, slots=True)
+class Manner:
+    """How to search: until when (:func:`time.monotonic`), whom to tell, and which order will do."""
+
+    deadline: float | None
+    progress: Progress | None
+    prefer: bool
+    any_order: bool
 
 
 def solve(
@@ -53,11 +66,12 @@ def solve(
     time_limit: float | None = None,
     progress: Progress | None = None,
     prefer: bool = True,
+    any_order: bool = False,
 ) -> Outcome:
     """Return the cheapest order, or the best found within ``time_limit`` seconds, with its bound.
 
     ``solver``: "highs", or "cbc" that PuLP brings. Ctrl-C ends the search like the time limit. Without ``prefer`` any
-    order of the least total will do.
+    order of the least total will do. With ``any_order`` the search ends with the first order there is.
     """
     began = time.monotonic()
     problem = replace(problem, needs=tuple(need for need in problem.needs if need.pieces > 0))
@@ -66,11 +80,12 @@ def solve(
     if not all(problem.suits.get(need.group) or problem.drawer_suits.get(need.group) for need in problem.needs):
         return Outcome(Status.IMPOSSIBLE, solver=solver)
     instance = instances.build(problem)
+    manner = Manner(None if time_limit is None else began + time_limit, progress, prefer, any_order)
     outcome = None
     if _by_columns(instance, solver):
-        outcome = _solve_columns(instance, None if time_limit is None else began + time_limit, progress, prefer)
+        outcome = _solve_columns(instance, manner)
     if outcome is None:
-        outcome = _solve_steps(instance, solver, time_limit, progress, prefer)
+        outcome = _solve_steps(instance, solver, manner)
     return replace(outcome, solver=solver, seconds=time.monotonic() - began)
 
 
@@ -79,9 +94,7 @@ def _by_columns(instance: Instance, engine: str) -> bool:
     return engine == "highs" and instance.problem.one_part_per_group and not any(instance.spares)
 
 
-def _solve_columns(
-    instance: Instance, deadline: float | None, progress: Progress | None, prefer: bool
-) -> Outcome | None:
+def _solve_columns(instance: Instance, manner: Manner) -> Outcome | None:
     """Search over columns; None where the problem has too many of them, or the solver is at a loss."""
     began = time.monotonic()
     try:
@@ -93,10 +106,10 @@ def _solve_columns(
         return Outcome(Status.IMPOSSIBLE)
 
     def told(best: float | None, bound: float) -> None:
-        _tell(instance, progress, best, bound)
+        _tell(instance, manner.progress, best, bound)
 
     try:
-        state = search.search(instance, all_columns, _patience(instance, deadline, 1), told)
+        state = search.search(instance, all_columns, _patience(instance, manner, 1), told)
     except RuntimeError:
         return None  # floating point can't tell: the program over price steps may
     bound = instance.amount(surely(state.bound))
@@ -104,15 +117,18 @@ def _solve_columns(
         return Outcome(Status.IMPOSSIBLE) if state.proven else Outcome(Status.FEASIBLE, None, bound)
     if state.proven:
         any_order = ties.Settled(state.choice, all=False)
-        return _optimal(instance, ties.settle_columns(state, _until(began, deadline)) if prefer else any_order)
+        until = _until(began, manner.deadline)
+        return _optimal(instance, ties.settle_columns(state, until) if manner.prefer else any_order)
     order = checked(instance, rebuild.order_of(instance, state.choice))
     return Outcome(Status.FEASIBLE, order, min(bound, order.total))
 
 
-def _patience(instance: Instance, deadline: float | None, scale: int) -> Patience:
+def _patience(instance: Instance, manner: Manner, scale: int) -> Patience:
     """Return how long to search; a time limit that the user gave is the only one."""
-    if deadline is not None:
-        return Patience(deadline)
+    if manner.any_order:
+        return Patience(manner.deadline, ANY, 0.0)
+    if manner.deadline is not None:
+        return Patience(manner.deadline)
     return Patience(None, float(HAIR / instance.unit) / scale, time.monotonic() + HAIR_SECONDS)
 
 
@@ -128,12 +144,10 @@ def _optimal(instance: Instance, settled: ties.Settled) -> Outcome:
     return Outcome(Status.OPTIMAL, order, order.total, preferred=settled.all)
 
 
-def _solve_steps(
-    instance: Instance, engine: str, time_limit: float | None, progress: Progress | None, prefer: bool
-) -> Outcome:
+def _solve_steps(instance: Instance, engine: str, manner: Manner) -> Outcome:
     """Solve the program over price steps."""
     began = time.monotonic()
-    deadline = None if time_limit is None else began + time_limit
+    deadline = manner.deadline
     model = program.build(instance)
     costs = model.costs()
     scale = max(1, sum(c for c, _ in costs) // max(len(costs), 1) * len(instance.needs) // READABLE)
@@ -141,12 +155,12 @@ def _solve_steps(
 
     def report(best: float, bound: float) -> None:
         if bound < INFINITE:
-            _tell(instance, progress, best * scale if best < INFINITE else None, bound * scale)
+            _tell(instance, manner.progress, best * scale if best < INFINITE else None, bound * scale)
 
     tried = engine != "highs" or _by_columns(instance, engine)  # columns that failed once would fail again
     first = None if tried else start.first_choice(instance, deadline)
     known = float("inf") if first is None else total_of(instance, first.bought) / scale
-    answer = _answer(model, engine, _patience(instance, deadline, scale), report, known)
+    answer = _answer(model, engine, _patience(instance, manner, scale), report, known)
     choice = _better(instance, first, None if answer.objective is None else model.choice())
     if choice is None and answer.found is Found.INFEASIBLE:
         return Outcome(Status.IMPOSSIBLE)
@@ -156,7 +170,7 @@ def _solve_steps(
     if answer.found in {Found.PROVEN, Found.INFEASIBLE}:
         any_order = ties.Settled(choice, all=False)
         until = _until(began, deadline)
-        return _optimal(instance, ties.settle_steps(model, choice, engine, until) if prefer else any_order)
+        return _optimal(instance, ties.settle_steps(model, choice, engine, until) if manner.prefer else any_order)
     order = checked(instance, rebuild.order_of(instance, choice))
     return Outcome(Status.FEASIBLE, order, min(bound, order.total))
 

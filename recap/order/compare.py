@@ -36,10 +36,18 @@ class Step:
     outcome: Outcome
 
 
-def within(seconds: float | None, solver: str = "highs", *, prefer: bool = False) -> Solve:
-    """Return a way to solve that spends at most so many seconds on all its problems together.
+def within(
+    seconds: float | None,
+    solver: str = "highs",
+    *,
+    each: float | None = None,
+    prefer: bool = False,
+    any_order: bool = False,
+) -> Solve:
+    """Return a way to solve that spends at most so many seconds on all its problems together, and on ``each``.
 
-    Totals are for comparing, so any order of the least total will do, unless ``prefer``.
+    Totals are for comparing, so any order of the least total will do, unless ``prefer``; with ``any_order`` the first
+    one that is found, whatever it costs.
     """
     until = None if seconds is None else time.monotonic() + seconds
 
@@ -47,7 +55,8 @@ def within(seconds: float | None, solver: str = "highs", *, prefer: bool = False
         left = None if until is None else max(0.0, until - time.monotonic())
         if left == 0:
             return Outcome(Status.FEASIBLE)
-        return solve(problem, solver=solver, time_limit=left, prefer=prefer)
+        left = min((limit for limit in (left, each) if limit is not None), default=None)
+        return solve(problem, solver=solver, time_limit=left, prefer=prefer, any_order=any_order)
 
     return one
 

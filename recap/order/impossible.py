@@ -34,40 +34,63 @@ class Shortage:
 
 @dataclass(frozen=True, slots=True)
 class WayOut:
-    """One thing that, changed alone, makes an order possible, and what the order then costs."""
+    """One thing that, changed alone, makes an order possible, and what the order then costs; ``proven``: at least."""
 
     text: str
     total: Decimal
+    proven: bool = True
 
 
 @dataclass(frozen=True, slots=True)
 class Impossible:
-    """Everything there is to say: shortages, ways out, and the groups left out of the order that can be had."""
+    """Everything there is to say: shortages, ways out, and the groups left out of the order that can be had.
+
+    ``hurried``: the time was too short for all of it, and there may be more ways out, or groups that could be had.
+    """
 
     shortages: tuple[Shortage, ...]
     ways: tuple[WayOut, ...]
     left_out: tuple[str, ...]
     problem: Problem
     outcome: Outcome
+    hurried: bool = False
 
 
-def look_into(problem: Problem, solve_one: Solve) -> Impossible:
+def look_into(problem: Problem, solve_one: Solve, some: Solve | None = None) -> Impossible:
     """Return why ``problem`` has no order, and the cheapest order for as many groups as can be had together.
 
-    No further group could be added to that order's groups. Meant for problems found impossible.
+    No further group could be added to that order's groups. Meant for problems found impossible. ``some`` finds any
+    order of a problem that has one, where that is faster than ``solve_one``, which finds the cheapest.
     """
     short = tuple(found for need in problem.needs if (found := _shortage(problem, need)) is not None)
     lacking = [found.group for found in short]  # in the order of the needs, the same every time
     rest = _only(problem, [need for need in problem.needs if need.group not in lacking])
     outcome = solve_one(rest) if short else Outcome(Status.IMPOSSIBLE)
     if not short or outcome.status is Status.IMPOSSIBLE:
-        ways = tuple(_ways(rest, solve_one))
-        kept = _together(rest, solve_one)
+        in_time = Watched(some or solve_one)
+        kept = _together(rest, in_time)
         left = tuple(need.group for need in rest.needs if need not in kept)
-        rest = _only(rest, kept)
-        outcome = solve_one(rest)
-        return Impossible(short, ways, (*lacking, *left), rest, outcome)
+        outcome = solve_one(_only(rest, kept))
+        priced = Watched(solve_one)
+        ways = tuple(_ways(rest, priced))  # last, so that it takes no time from what can be had
+        hurried = in_time.hurried or priced.hurried
+        return Impossible(short, ways, (*lacking, *left), _only(rest, kept), outcome, hurried)
     return Impossible(short, (), tuple(lacking), rest, outcome)
+
+
+class Watched:
+    """A way to solve that remembers whether the time was too short to tell of some problem if it has an order."""
+
+    def __init__(self, solve_one: Solve) -> None:
+        """Begin with nothing solved."""
+        self._solve = solve_one
+        self.hurried = False
+
+    def __call__(self, problem: Problem) -> Outcome:
+        """Solve one problem."""
+        outcome = self._solve(problem)
+        self.hurried |= outcome.order is None and outcome.status is not Status.IMPOSSIBLE
+        return outcome
 
 
 def _only(problem: Problem, needs: list[Need]) -> Problem:
@@ -105,41 +128,34 @@ def _most(part: Part) -> int | None:
 
 def _ways(problem: Problem, solve_one: Solve) -> Iterator[WayOut]:
     """Yield the single changes that make an order possible, each tried."""
-    if problem.max_suppliers:
-        for allowed in range(problem.max_suppliers + 1, len(problem.suppliers) + 1):
-            total = _total(replace(problem, max_suppliers=allowed), solve_one)
-            if total is not None:
-                yield WayOut(f"with {allowed} suppliers instead of {problem.max_suppliers} it can be done", total)
-                break
+
+    def tried(text: str, changed: Problem) -> Iterator[WayOut]:
+        outcome = solve_one(changed)
+        if outcome.order is not None:
+            yield WayOut(f"{text} it can be done", outcome.order.total, outcome.status is Status.OPTIMAL)
+
+    most = problem.max_suppliers
+    for allowed in range(most + 1, len(problem.suppliers) + 1) if most else ():
+        way = next(tried(f"with {allowed} suppliers instead of {most}", replace(problem, max_suppliers=allowed)), None)
+        if way is not None:
+            yield way
+            break
     for name, terms in problem.suppliers.items():
         if terms.minimum > 0:
             eased = {**problem.suppliers, name: replace(terms, minimum=Decimal(0))}
-            total = _total(replace(problem, suppliers=eased), solve_one)
-            if total is not None:
-                yield WayOut(
-                    f"without the minimum order of {name}, {terms.minimum} {terms.currency}, it can be done", total
-                )
+            text = f"without the minimum order of {name}, {terms.minimum} {terms.currency},"
+            yield from tried(text, replace(problem, suppliers=eased))
     for i, part in enumerate(problem.offers):
         if part.stock is not None and _shared(problem, i):
             offers = (*problem.offers[:i], replace(part, stock=None), *problem.offers[i + 1 :])
-            total = _total(replace(problem, offers=offers), solve_one)
-            if total is not None:
-                yield WayOut(
-                    f"with more than {part.stock} pieces of {part.supplier} {part.number} it can be done", total
-                )
+            text = f"with more than {part.stock} pieces of {part.supplier} {part.number}"
+            yield from tried(text, replace(problem, offers=offers))
     if problem.one_part_per_group:
-        total = _total(replace(problem, one_part_per_group=False), solve_one)
-        if total is not None:
-            yield WayOut("with groups made up of several parts (--split) it can be done", total)
+        yield from tried("with groups made up of several parts (--split)", replace(problem, one_part_per_group=False))
 
 
 def _shared(problem: Problem, offer: int) -> bool:
     return sum(offer in rows for rows in problem.suits.values()) > 1
-
-
-def _total(problem: Problem, solve_one: Solve) -> Decimal | None:
-    order = solve_one(problem).order
-    return None if order is None else order.total
 
 
 def _together(problem: Problem, solve_one: Solve) -> list[Need]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import Decimal
+from functools import partial
 from typing import TYPE_CHECKING
 
 from recap.bench.ages import is_old
@@ -39,8 +40,8 @@ UNSETTLED = (
     "the time was too short"
 )
 
-REASON_SECONDS = 20.0
-"""What looking for the reasons of an impossible order, and for the most that can be had, may take."""
+REASON_SECONDS, ONE_REASON_SECONDS = 20.0, 5.0
+"""What looking for the reasons of an impossible order may take, all and each, and what for the most that can be had."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,11 +117,13 @@ def run_order(
         )
 
     problem = _without(found.problem, set(found.unfit))
-    outcome = solve(problem, solver=asked.solver, time_limit=asked.time_limit, progress=progress)
+    solve_one = partial(solve, solver=asked.solver, time_limit=asked.time_limit, progress=progress)
+    outcome = solve_one(problem)
     if outcome.status is Status.IMPOSSIBLE:
-        why = look_into(problem, within(REASON_SECONDS, asked.solver))
+        some = within(REASON_SECONDS, asked.solver, any_order=True)
+        why = look_into(problem, within(REASON_SECONDS, asked.solver, each=ONE_REASON_SECONDS), some)
         unmet += together_needs(why, problem, care=asked_bench.settings.allow_care)
-        problem, outcome = why.problem, _any_to_preferred(why, asked)
+        problem, outcome = why.problem, _all_that_can_be_had(why, solve_one)
     outcome, remarks = _preferred(problem, outcome, asked)
     remarks += _about(problem, outcome)
     report = answer(outcome, groups, tuple(unmet))
@@ -145,12 +148,12 @@ def compared(run: Run, seconds: float | None = None) -> Run:
     return replace(run, report=replace(run.report, alternatives=found), part=part)
 
 
-def _any_to_preferred(why: Impossible, options: OrderOptions) -> Outcome:
-    """Return the order for what can be had, of the same total the preferred one."""
-    if why.outcome.status is not Status.OPTIMAL:
+def _all_that_can_be_had(why: Impossible, solve_one: Callable[[Problem], Outcome]) -> Outcome:
+    """Return the preferred of the cheapest orders for what can be had, which was looked into but briefly."""
+    if why.outcome.order is None:
         return why.outcome
-    again = within(REASON_SECONDS, options.solver, prefer=True)(why.problem)
-    return again if again.status is Status.OPTIMAL else why.outcome
+    again = solve_one(why.problem)
+    return again if again.order is not None else why.outcome
 
 
 def _about(problem: Problem, outcome: Outcome) -> tuple[str, ...]:

@@ -14,6 +14,9 @@ if TYPE_CHECKING:
     from recap.model import Problem, Verdict
     from recap.order.impossible import Impossible
 
+HURRIED = "the time was too short to try everything"
+"""Said where there may be more ways out, or groups that could be had."""
+
 
 def unfit_need(unfit: Unfit) -> UnmetNeed:
     """Return what to say of a group that nothing serves."""
@@ -84,9 +87,9 @@ def together_needs(why: Impossible, problem: Problem, *, care: bool = False) -> 
     """
     pieces = {need.group: need.pieces + need.spares for need in problem.needs}
     short = {found.group: found for found in why.shortages}
-    ways = (
-        "; ".join(f"{way.text} (total {way.total:.2f})" for way in why.ways) or "no single change was found that helps"
-    )
+    found_ways = [f"{way.text} (total {way.total:.2f}{'' if way.proven else ' or less'})" for way in why.ways]
+    found_ways = found_ways or ["no single change was found that helps"]
+    ways = "; ".join([*found_ways, *([HURRIED] if why.hurried else [])])
     left = [*([] if care else ["with --care"]), *(["with --split"] if problem.one_part_per_group else [])]
     more = f"more parts come in {', '.join([*left, ''])}{'or ' if left else ''}with another shop's price list"
     told = []

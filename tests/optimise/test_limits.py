@@ -5,12 +5,16 @@ from __future__ import annotations
 import _thread
 import signal
 import threading
+from dataclasses import replace
 from decimal import Decimal
+
+import pytest
 
 from recap.model import Outcome, Problem, Status
 from recap.optimise import verify
 from recap.optimise.solve import Progress, solve
 from tests.bench.instances import random_order
+from tests.optimise.problems import offer, problem, terms
 
 LARGE = random_order(300, 12, 4000, seed=1)
 """Some two minutes to the proof."""
@@ -69,3 +73,26 @@ def test_where_groups_may_be_split_the_time_limit_holds_too() -> None:
 def test_no_time_at_all_is_no_order_and_no_claim() -> None:
     outcome = solve(LARGE, time_limit=0)
     assert (outcome.status, outcome.order, outcome.bound) == (Status.FEASIBLE, None, Decimal(0))
+
+
+@pytest.mark.parametrize("one_part", [True, False])
+def test_any_order_ends_with_the_first_one_and_says_so(one_part: bool) -> None:
+    asked = random_order(40, 6, 500, 1, one_part=one_part)
+    first, cheapest = solve(asked, any_order=True), solve(asked, prefer=False, time_limit=20)
+    assert first.order is not None
+    assert cheapest.order is not None
+    assert first.bound is not None
+    assert first.bound <= cheapest.order.total <= first.order.total
+    assert first.status is (Status.OPTIMAL if first.bound == first.order.total else Status.FEASIBLE)
+
+
+def test_any_order_of_what_has_none_is_told_impossible() -> None:
+    apart = problem(
+        {"a": 1, "b": 1},
+        [offer("north", "A1", "1:1.00"), offer("south", "B1", "1:2.00")],
+        {"a": "A1", "b": "B1"},
+        [terms("north"), terms("south")],
+        max_suppliers=1,
+    )
+    assert solve(apart, any_order=True).status is Status.IMPOSSIBLE
+    assert solve(replace(apart, max_suppliers=2), any_order=True).order is not None

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 from decimal import Decimal
+from functools import partial
 
 from hypothesis import given, settings
 
-from recap.model import Need, Problem, Status, Verdict
+from recap.model import Need, Outcome, Problem, Status, Verdict
 from recap.optimise.solve import solve
 from recap.order.impossible import look_into
 from recap.order.report import NearMiss, UnmetNeed
@@ -146,3 +147,56 @@ def test_what_a_change_would_cost_is_said_as_people_pay_it() -> None:
 def test_a_part_of_the_drawer_without_a_number_is_named_once() -> None:
     need = UnmetNeed("1 µF", 1, "nothing fits", (NearMiss("drawer", "drawer row 4", Verdict.NO, "too small"),))
     assert near_misses(need) == (("drawer row 4 (no)", "too small"),)
+
+
+def test_what_can_be_had_is_looked_for_by_any_order_and_then_priced() -> None:
+    """Only the order told of need be the cheapest: whether groups go together is told by any order of theirs."""
+    apart = problem(
+        {"a": 1, "b": 1, "c": 1},
+        [offer("north", "A1", "1:1.00"), offer("south", "B1", "1:2.00"), offer("north", "C1", "1:1.00")],
+        {"a": "A1", "b": "B1", "c": "C1"},
+        [terms("north", "0:1.00"), terms("south", "0:3.00")],
+        max_suppliers=1,
+    )
+    asked: list[int] = []
+
+    def cheapest(given: Problem) -> Outcome:
+        asked.append(len(given.needs))
+        return solve(given)
+
+    why = look_into(apart, cheapest, partial(solve, any_order=True))
+    assert why.left_out == ("b",)
+    assert why.outcome.order is not None
+    assert why.outcome.order.total == Decimal("3.00")
+    assert asked == [2, 3, 3], "the order for a and c, then with two suppliers, then with groups of several parts"
+    assert not why.hurried
+
+
+def test_where_the_time_was_too_short_that_is_said() -> None:
+    """Nothing found in time is not the same as nothing there."""
+    apart = problem(
+        {"a": 1, "b": 1},
+        [offer("north", "A1", "1:1.00"), offer("south", "B1", "1:2.00")],
+        {"a": "A1", "b": "B1"},
+        [terms("north"), terms("south")],
+        max_suppliers=1,
+    )
+    why = look_into(apart, lambda _: Outcome(Status.FEASIBLE), solve)
+    assert why.hurried
+    assert why.ways == ()
+    (told,) = together_needs(why, apart)
+    assert told.reason.endswith("no single change was found that helps; the time was too short to try everything")
+
+
+def test_a_way_out_whose_order_is_not_proven_may_cost_less() -> None:
+    apart = problem(
+        {"a": 1, "b": 1},
+        [offer("north", "A1", "1:1.00"), offer("south", "B1", "1:2.00")],
+        {"a": "A1", "b": "B1"},
+        [terms("north"), terms("south")],
+        max_suppliers=1,
+        one_part=False,
+    )
+    why = look_into(apart, lambda given: replace(solve(given), status=Status.FEASIBLE))
+    (told,) = together_needs(why, apart)
+    assert "with 2 suppliers instead of 1 it can be done (total 3.00 or less)" in told.reason
