@@ -8,6 +8,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise import column_contents, designators, further_columns
+from recap.normalise.clean import clean
 from recap.normalise.later import compiled
 from recap.read.headers import key
 
@@ -44,7 +45,7 @@ def _counts_refs(index: int, placed: int, body: Sequence[Sequence[Cell]]) -> boo
     counts = [row[index].text.strip() for row in rows]
     if len(rows) < 3 or not all(text.isdecimal() and 0 < int(text) < MOST_COUNTED for text in counts):  # noqa: PLR2004
         return False
-    groups = [designators.find_group(row[placed].text.strip(), 0) for row in rows]
+    groups = [designators.find_group(clean(row[placed].text).text.strip(), 0) for row in rows]
     agreeing = sum(
         group is not None and len(group.refs) == int(text) for group, text in zip(groups, counts, strict=True)
     )

@@ -40,7 +40,8 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
         "nominal|nominale|nominell|nominel|nominale waarde|marked|marking|printed|print|aufdruck|marquage"
     ),
     "qty": _words(
-        "komada|kom|количество бр|수량|개수|bucăți|buc|ποσότητα|τεμάχια|кількість|к-сть|брой|бр|quantitat|כמות|"
+        "komada|kom|количество бр|수량|개수|bucăți|buc|ποσότητα|τεμάχια|"
+        "кол|колич|кількість|к-сть|брой|бр|quantitat|כמות|"
         "adet|miktar|"
         "数量|個数|员数|員数|кол-во|количество|määrä|lukumäärä|antall|darab|darabszám|db|ks|sztuk|liczba|počet kusů|"
         "anz|stck|nbre|nb|kol|aant|pcs|q'ty|qnty|how many|needed|used"

@@ -73,7 +73,7 @@ _OF_SHOPS: Final = frozenset(("stock", "price", "cost", "preis", "prix", "prezzo
 """With these in front, a header speaks of a shop, not of the part (``Stock @ lookup``)."""
 _WITH_UNIT: Final = compiled(
     r"(?P<base>.+?)\s*[(\[,]\s*(?:in\s+)?(?P<unit>mm|cm|mils?|thou|(?:(?:1/|0?\.0{0,2}(?=1))\d{1,4}\s?)?(?:inch(?:es)?|in|\")|V|VDC"
-    r"|[uµ]F|nF|pF|°C|C)\.?\s*[)\]]?",
+    r"|[uµ]F|nF|pF|мкФ|нФ|пФ|В|°C|C)\.?\s*[)\]]?",
     re.IGNORECASE,
 )
 
@@ -221,6 +221,8 @@ def plan(header: Sequence[str], over: Sequence[str] | None, body: Sequence[Seque
             column, named = replace(column, side=side), above
             if column.field in {"", "unknown"}:
                 column = replace(column, field="text")
+        elif above and above != text and _understood(above).field == "measured":
+            column = replace(column, field="measured", side="")  # ``Measured`` over ``uF | ESR``
         columns.append(column)
         told.append(named)
     sides = column_sides.weighed([column.side for column in columns], told)

@@ -69,6 +69,18 @@ class Headed:
     used: bool = False
 
 
+def _is_lone(draft: Draft) -> bool:
+    """Tell whether a draft has nothing but designators."""
+    said = draft.like or draft.dittos or draft.not_fitted or draft.volts or draft.words
+    return bool(draft.refs) and not draft.has_value and not said and not any(map(_SPOILT_VALUE.search, draft.codes))
+
+
+def _is_severed(line: Line) -> bool:
+    """Tell whether a line of whole records ends in a designator whose value stands on the next: ``C1 1uF 50V C2``."""
+    whole = line.refs_first and len(line.drafts) > 1 and all(draft.has_value for draft in line.drafts[:-1])
+    return whole and _is_lone(line.drafts[-1])
+
+
 @dataclass(slots=True)
 class Joiner:
     """Holds back what may go on in the next line, and hands records on when they are whole."""
@@ -95,6 +107,7 @@ class Joiner:
         self.flush()
         short = len(line.drafts) == 1 and _is_short(line.drafts[0])
         continues = bool(_CONTINUES.search(text)) or (short and _COMMA_LEFT.search(text) is not None)
+        severed = line.drafts.pop() if _is_severed(line) else None
         for draft in line.drafts:
             self.enumerated = len(draft.refs)
             if continues and short:
@@ -103,6 +116,8 @@ class Joiner:
                 self._finish(row, text, draft)
         self.last_continues = continues
         self.value_first = line.has_refs and line.has_values and not line.refs_first
+        if severed is not None:
+            self.refs_waiting = Pending(severed, [row], text)
 
     def head(self, row: int, text: str, draft: Draft) -> None:
         """Take a heading that is nothing but a value; where no designators stand below it, it is a record itself."""
@@ -139,13 +154,7 @@ class Joiner:
     def _waits(self, row: int, text: str, line: Line, *, indented: bool) -> bool:
         """Keep designators without a value, or a value without designators, for the line they belong to."""
         draft = line.drafts[0]
-        lone_refs = (
-            draft.refs
-            and not draft.has_value
-            and not (draft.like or draft.dittos or draft.not_fitted or draft.volts or draft.words)
-            and not any(map(_SPOILT_VALUE.search, draft.codes))
-        )
-        if lone_refs:
+        if _is_lone(draft):
             return self._lone_refs(row, text, draft, indented=indented)
         if draft.has_value and not draft.refs and not draft.counts:
             if self.refs_waiting is not None and not self.refs_waiting.continues:

@@ -29,6 +29,10 @@ def only_frees(group: Sequence[Token]) -> bool:
 def free_on_a_condition(tokens: Sequence[Token]) -> bool:
     """Tell whether a place with a value is free in some sets only: ``10uF (not fitted on EU sets)``."""
     at = next((i for i, token in enumerate(tokens) if token.sort is Sort.NOT_FITTED), len(tokens))
+    later = next((i for i, t in enumerate(tokens) if i > at and t.sort in _VALUES), None)
+    if later is not None:  # ``not used in K50, 1uF 50V in K50E``
+        between = {token.what for token in tokens[at + 1 : later] if token.sort is Sort.WORD}
+        return bool(between & _CONDITIONS)
     behind = [token.what for token in tokens[at + 1 :] if token.sort is Sort.WORD]
     told = [word for word in behind if word not in words.NEUTRAL]
     return bool(told) and any(token.sort in _VALUES for token in tokens[:at]) and bool(set(behind) & _CONDITIONS)

@@ -138,8 +138,9 @@ def hear_number(draft: Draft, text: str) -> None:
     """Doubt a row of which a remark says a bare number that may be another value or voltage: ``some have 33``."""
     stated = {reading.value for reading in (*draft.caps, *draft.volts)}
     for clause in _CLAUSES.split(fold(text)):
-        match = _NUMBER_SAID.search(clause.strip(" .!()"))
-        number = Decimal(match["number"].replace(",", ".")) if match else None
+        match = _NUMBER_SAID.search(clause.strip(" .!()")) or _NUMBER_ASKED.fullmatch(clause.strip(" .!()"))
+        told = match and next(text for text in match.groups() if text)
+        number = Decimal(told.replace(",", ".")) if told else None
         if number is None or number in stated or not draft.caps:
             continue
         if in_series(number, "E6") or is_rated_voltage(number):
@@ -150,6 +151,14 @@ _NUMBER_SAID: Final = re.compile(
     r"\b(?:have|has|had|got|uses?|used|are|were|is|was|says?|shows?|haben|hat|ist|sind|war|ont|est|hanno|tienen)"
     r" (?:an? |also |auch |eine?n? )?(?P<number>\d{1,5}(?:[.,]\d{1,2})?)$"
 )
+
+
+_NUMBER_ASKED: Final = re.compile(
+    r"(?:(?:or|oder|ou|o|of|maybe|perhaps|vielleicht|peut-etre|forse|quiza|misschien) )?"
+    r"(?P<number>\d{1,5}(?:[.,]\d{1,2})?) ?\?"
+    r"|(?:or|oder|ou|maybe|perhaps|vielleicht|forse|quiza|misschien) (?P<bare>\d{1,5}(?:[.,]\d{1,2})?)"
+)
+"""``or 330?``, ``47?``."""
 
 
 def _is_of_another(draft: Draft, tokens: list[Token]) -> bool:

@@ -12,6 +12,7 @@ if TYPE_CHECKING:
 UNIT_FIELDS: Mapping[str, str] = {
     "µf": "value", "uf": "value", "nf": "value", "pf": "value", "mfd": "value", "mf": "value", "mmf": "value",
     "mmfd": "value", "microfarad": "value", "microfarads": "value", "nanofarad": "value", "nanofarads": "value",
+    "мкф": "value", "нф": "value", "пф": "value", "в": "volts",
     "picofarad": "value", "picofarads": "value", "f": "value", "farad": "value", "farads": "value",
     "v": "volts", "volt": "volts", "volts": "volts", "vdc": "volts", "vac": "volts", "wv": "volts", "wvdc": "volts",
     "kv": "volts", "v dc": "volts",

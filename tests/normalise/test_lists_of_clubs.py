@@ -142,6 +142,30 @@ def test_a_can_measured_in_words() -> None:
     assert facts("C401 4700uF 35V 22mm wide 40 high") == ["C401 4700 µF 35 V D22 H40"]
 
 
+@pytest.mark.parametrize("asked", ["or 330?", "47?", "or 330", "maybe 220"])
+def test_a_remark_that_asks_for_another_number_doubts_its_row(asked: str, tmp_path: Path) -> None:
+    text = f"Ref;Value;V;Note\nC1;470uF;25;{asked}\nC2;10uF;16;see C4?\n"
+    assert of_file(tmp_path / "list.csv", text) == ["C1 470 µF 25 V ?remark-unclear", "C2 10 µF 16 V"]
+
+
+def test_a_part_that_some_sets_have_is_no_empty_place() -> None:
+    assert facts("C5 not used in K50, 1uF 50V in K50E\nC7 10uF 16V - not fitted") == ["C5 1 µF 50 V ?fitted-sometimes"]
+
+
+def test_measured_figures_under_a_heading_of_their_own() -> None:
+    text = (
+        "Ref\tOriginal\tOriginal\tMeasured\tMeasured\tFitted\tFitted\nRef\tuF\tV\tuF\tESR\tuF\tV\n"
+        "C1\t10\t16\t7.3\t4.1\t10\t50\nC2\t\t50\t33\t1\t33\t50\n"
+    )
+    assert facts(text) == ["C1 10 µF 16 V", "C2 ? 50 V ?value-missing"]
+
+
+def test_a_record_at_a_line_s_end_goes_on_below() -> None:
+    assert facts("C309 2200uF 35V C310\n1000uF 16V\nC311 1uF 50V") == [
+        "C309 2200 µF 35 V", "C310 1000 µF 16 V", "C311 1 µF 50 V",
+    ]  # fmt: skip
+
+
 # --- languages ----------------------------------------------------------------------------------------
 
 
@@ -161,6 +185,13 @@ def test_a_can_measured_in_words() -> None:
 )
 def test_words_of_further_languages(line: str, expected: str) -> None:
     assert facts(line) == [expected]
+
+
+def test_russian_headers_name_their_unit(tmp_path: Path) -> None:
+    text = "Поз.;Ёмкость, пФ;Напряжение, В;Кол.\nС1;100;25;1\nС2, С3;1000;25;2\nС4;1000;25;2\nС5;22;25;1\n"
+    assert of_file(tmp_path / "list.csv", text) == [
+        "C1 100 pF 25 V", "C2 1 nF 25 V", "C3 1 nF 25 V", "C4 1 nF 25 V ?count-mismatch", "C5 22 pF 25 V",
+    ]  # fmt: skip
 
 
 def test_a_greek_word_keeps_its_letters() -> None:
