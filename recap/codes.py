@@ -31,6 +31,7 @@ FILES: dict[str, Code] = {
     "file-too-large": Code("More than is read", "a list of 60 MB", "Split it; large catalogues belong in CSV."),
     "file-has-nul": Code("NUL bytes in a text", "a program named .csv; UTF-16 without mark", "Save it as UTF-8."),
     "byte-unreadable": Code("A byte that is no letter", "0x81 in a CP1252 file", "Type the letter; save as UTF-8."),
+    "text-turned": Code("Direction of writing turned", "U+202E before 74: 47 is shown", "Type what is meant anew."),
     "encoding-mixed": Code("UTF-8 and CP1252 in one file", "lists pasted together", "Save it again as UTF-8."),
     "encoding-cp1250": Code("Read as CP1250", "a price list in Polish or Czech", "Nothing; UTF-8 is safer."),
     "encoding-cp1251": Code("Read as CP1251", "a list in Russian", "Nothing; UTF-8 is safer."),
@@ -227,7 +228,10 @@ LISTS: dict[str, Code] = {
     ),
     "range-long": Code("a range takes in very many designators", "C1-C60", "check that all of them are meant"),
     "range-absurd": Code(
-        "a range that no board holds; only its two ends were taken", "C1-C99999", "correct the range", blocks=True
+        "a range that no board holds; what lies between its ends wasn't taken",
+        "C1-C99999",
+        "correct the range",
+        blocks=True,
     ),
     "count-mismatch": Code(
         "the count doesn't match the number of designators; the designators were taken",

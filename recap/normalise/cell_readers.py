@@ -161,7 +161,7 @@ def _measure(
             return
         for code in reading.doubts:
             draft.doubt(code, f"{text!r} in column {column.header!r}")
-        if reading.value is not None:
+        if reading.value or (name == "temp" and reading.value is not None):  # no part is 0 mm wide: not stated
             _put(draft, name, reading.value)
 
     return read

@@ -15,6 +15,8 @@ from recap.normalise.later import compiled
 from recap.normalise.tokens import Sort, Token, tokenise
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from recap.normalise.column import Column
 
 _LETTERED: Final = compiled(r"[A-Z]{1,2}(?:\s?[,;/&+]\s?[A-Z]{1,2})*(?!\S)")
@@ -65,6 +67,8 @@ def _other(draft: Draft, text: str, column: Column) -> None:
         draft.beside_refs = [token for token in tokens if token.sort in _QUANTITIES]
         if any(a.sort is Sort.REFS and b.sort is Sort.NUMBER and b.start - a.end == 1 for a, b in pairwise(tokens)):
             draft.doubt("ref-unread", f"{text!r}: a number stands behind the designator")
+        if left := _unread(tokens):
+            draft.doubt("ref-unread", f"{text!r}: {', '.join(map(repr, left))}")
         record_doubts.weigh_some(draft, tokens)
         if any(token.sort is Sort.WORD and token.what not in words.NEUTRAL for token in tokens):
             draft.notes.append(text)
@@ -78,3 +82,12 @@ def _other(draft: Draft, text: str, column: Column) -> None:
         draft.notes.append(text)
         if column.field == "ref" and not draft.not_fitted:
             draft.doubt("ref-unread", f"{text!r}")
+
+
+_NAMED: Final = frozenset((Sort.WORD, Sort.CODE))
+_LIKE_A_REF: Final = compiled(r"C[A-Z]?[-_]?\d\w*", re.IGNORECASE)
+
+
+def _unread(tokens: Sequence[Token]) -> list[str]:
+    """Return what looks like designators of capacitors beside those that could be read: ``C1, C1234567``."""
+    return [token.text for token in tokens if token.sort in _NAMED and _LIKE_A_REF.fullmatch(token.text)]

@@ -72,8 +72,9 @@ class Draft:
     notes: list[str] = field(default_factory=list)
 
     def doubt(self, code: str, message: str = "") -> None:
-        """Add a doubt; of two messages for one code the first stays."""
-        self.doubts.setdefault(code, message)
+        """Add a doubt; what else is said of the same code is said behind it."""
+        said = self.doubts.get(code, "")
+        self.doubts[code] = said if message in said else f"{said}; {message}" if said else message
 
     def works_at(self, volts: Decimal) -> None:
         """Keep a working voltage; of several the highest is what the part must bear."""

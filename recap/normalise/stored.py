@@ -146,7 +146,7 @@ def _operating(draft: Draft, text: str) -> bool:
 def _measure(reader: Callable[..., Reading | None], name: str) -> Callable[[Draft, str], bool]:
     def read(draft: Draft, text: str) -> bool:
         reading = reader(text, bare=True)
-        if reading is None or reading.value is None:
+        if reading is None or reading.value is None or (not reading.value and name != "temp"):
             return False
         if name == "temp":
             draft.temps.append(int(reading.value))

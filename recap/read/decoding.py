@@ -17,6 +17,10 @@ _MARKS: tuple[tuple[bytes, str], ...] = (
 )
 
 _CODES = frozenset(("encoding-cp1250", "encoding-cp1251", "encoding-cp1252"))
+_NO_SUCH_LETTER = "[^\u0590-\u08ff\u202b\u202c\u2067\u2069\ufb1d-\ufdff\ufe70-\ufefc\r\n]"
+TURNED = re.compile(f"\u202e|[\u202b\u2067](?={_NO_SUCH_LETTER}*[0-9])")
+"""An override, or an embedding from right to left whose first figures no letter of such a writing stands in front of
+(Unicode Standard Annex 9): ``Trojan source`` of numbers. In lists that are written so the embedding is usual."""
 _LINE = re.compile(rb"[^\r\n]*(?:\r\n|\r|\n)|[^\r\n]+")
 
 
@@ -32,9 +36,10 @@ def decode(data: bytes, file: str) -> tuple[str | None, list[Diagnostic]]:
     if b"\x00" in data:
         return None, [_nul(data, file)]
     try:
-        return data.decode("utf-8"), []
+        text = data.decode("utf-8")
     except UnicodeDecodeError:
         return _mixed(data, file)
+    return text, turned(text, file)
 
 
 def _marked(data: bytes, encoding: str, file: str) -> tuple[str | None, list[Diagnostic]]:
@@ -47,7 +52,21 @@ def _marked(data: bytes, encoding: str, file: str) -> tuple[str | None, list[Dia
         return None, [error("byte-unreadable", message, Source(file), "save it again as UTF-8")]
     if "\x00" in text:
         return None, [_nul(text.encode(), file)]
-    return text, []
+    return text, turned(text, file)
+
+
+def turned(text: str, file: str) -> list[Diagnostic]:
+    """Warn of each row, one row once, in which figures aren't shown in the order in which they are read."""
+    if not any(mark in text for mark in "\u202b\u202e\u2067"):
+        return []
+    rows = enumerate(re.split(r"\r\n|\r|\n", text), start=1)
+    return [turned_here(line, Source(file, row=row)) for row, line in rows if TURNED.search(line)]
+
+
+def turned_here(text: str, source: Source) -> Diagnostic:
+    """Warn of one place where figures aren't shown in the order in which they are read."""
+    message = "characters here turn the direction of writing: an editor may show 47 where 74 stands and was read"
+    return warning("text-turned", message, source, "compare it with the source and type it anew", text.strip()[:120])
 
 
 def _nul(data: bytes, file: str) -> Diagnostic:

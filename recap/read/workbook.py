@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 from recap.diagnostics import Diagnostic, Source, error, note, warning
 from recap.read.cells import Cell, Row, Table
 from recap.read.container import inspect_container
+from recap.read.decoding import TURNED, turned_here
 from recap.read.delimited import BLANKS, column_letters
 from recap.read.sheet_words import CURRENCIES
 from recap.read.sniff import MAX_WORKBOOK_CELLS
@@ -193,6 +194,8 @@ def _said_of(raw: SheetCell, cell: Cell) -> list[Diagnostic]:
     if raw.data_type == "e":
         message = f"the cell holds the error {cell.text}"
         return [warning("cell-error", message, cell.source, "put the value in its place", cell.text)]
+    if TURNED.search(cell.text):
+        return [turned_here(cell.text, cell.source)]
     value = raw.value
     if isinstance(value, list) and not cell.struck and any(_is_struck(run) for run in value):
         message = "part of the text is struck through; all of it was read"
