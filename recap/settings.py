@@ -39,18 +39,19 @@ class Key:
 _ZERO, _ONE = Decimal(0), Decimal(1)
 MOST_SPARES = 1_000_000
 """More of one part nobody wants; a number far beyond is a slip of the finger, and more than can be counted with."""
+_THOUSAND, _CENTURY = Decimal(1000), Decimal(36_525)
 _SHARE = Key("number", _ZERO, _ONE)
 _FACTOR = Key("number", _ZERO)
 
 TOP: Mapping[str, Key] = {
-    "currency": Key("text", meaning="what the total is reckoned in"),
+    "currency": Key("code of three letters", meaning="what the total is reckoned in"),
     "catalogs": Key("text", meaning="the folder of the catalogues, from the bench folder"),
     "one_part_per_group": Key("true or false", meaning="the same part in every place that asks for the same thing"),
     "use_drawer": Key("true or false", meaning="take what lies in the drawer where that is cheaper"),
     "allow_care": Key("true or false", meaning="the order may use parts that fit only with care"),
     "care_if_needed": Key("true or false", meaning="it may use them, but only where nothing fits outright"),
-    "max_suppliers": Key("whole number", _ZERO, meaning="the most parcels; 0: as many as pay off"),
-    "offer_days": Key("whole number", _ZERO, meaning="offers older than so many days are marked; 0: none"),
+    "max_suppliers": Key("whole number", _ZERO, _THOUSAND, "the most parcels; 0: as many as pay off"),
+    "offer_days": Key("whole number", _ZERO, _CENTURY, "offers older than so many days are marked; 0: none"),
 }
 SPARES: Mapping[str, Key] = {
     "pieces": Key("whole number", _ZERO, Decimal(MOST_SPARES), "so many pieces more than needed"),
@@ -220,6 +221,9 @@ def _typed(value: object, kind: str) -> object:
         taken = value if isinstance(value, bool) else None
     elif kind == "text":
         taken = value.strip() or None if isinstance(value, str) else None
+    elif kind == "code of three letters":
+        code = value.strip().upper() if isinstance(value, str) else ""
+        taken = code if re.fullmatch("[A-Z]{3}", code) else None
     elif kind == "list of texts":
         taken = tuple(value) if isinstance(value, list) and all(isinstance(v, str) for v in value) else None
     elif isinstance(value, int | Decimal) and not isinstance(value, bool) and Decimal(value).is_finite():

@@ -57,6 +57,14 @@ _WHOLE = compiled(
 _PENCE = compiled(r"\s*(?P<count>\d{1,4})\s?(?P<unit>p|ct|cts|cents?|¢)\.?\s*", re.IGNORECASE)
 
 
+MOST_MONEY = Decimal(10**12)
+"""More than this nothing costs; with exponents numbers could be written that no sum can be made of."""
+LONGEST_ODD = 200
+"""A price alone with words beside it is no longer; to look for one in a long text takes time without end."""
+MOST_PIECES = 999_999_999
+"""From more pieces on nobody has a price; a number beyond is a slip, and more than is counted with."""
+
+
 class LadderError(ValueError):
     """Why a text is no ladder: the code, what is wrong, what to do."""
 
@@ -87,7 +95,7 @@ def read_ladder(text: str, mark: str | None = None) -> Ladder:
     lone = _LONE.fullmatch(text)
     if lone is not None:
         return Ladder(((Decimal(0), _price(lone["price"], mark, text)),), _signs(lone), lone=True)
-    odd = _odd(text, mark)
+    odd = _odd(text, mark) if len(text) <= LONGEST_ODD else None
     if odd is not None:
         return odd
     lead = _LEAD.match(text)
@@ -177,18 +185,20 @@ def _price(text: str, mark: str | None, whole: str) -> Decimal:
 
 
 def money(text: str, mark: str | None = None) -> Decimal | None:
-    """Return an unsigned amount of money, None where ``text`` is none or has two readings.
+    """Return an unsigned amount of money, None where ``text`` is none, has two readings or is beyond all money.
 
     Money in tables is written with a decimal point (``1.250`` is one and a quarter) unless the column
     is seen to use the comma; the other mark before three digits is never taken for grouping.
     """
     text = "0" + text if text[:1] in {".", ","} else text
     if _EXPONENT.fullmatch(text):
-        return Decimal(text)
-    if _THREE_DIGITS.fullmatch(text):
+        amount: Decimal | None = Decimal(text)
+    elif _THREE_DIGITS.fullmatch(text):
         point = "." if "." in text else ","
-        return Decimal(text.replace(",", ".")) if point == (mark or ".") else None
-    return decimal_number(text, mark)
+        amount = Decimal(text.replace(",", ".")) if point == (mark or ".") else None
+    else:
+        amount = decimal_number(text, mark)
+    return None if amount is not None and amount > MOST_MONEY else amount
 
 
 def _signs(match: re.Match[str]) -> frozenset[str]:
@@ -218,6 +228,9 @@ def price_breaks(ladder: Ladder, least: int = 1) -> tuple[PriceBreak, ...]:
     for quantity, _ in ladder.steps:
         if quantity != quantity.to_integral_value() or quantity < 1:
             message = f"prices from {quantity} pieces on: quantities are whole numbers from 1"
+            raise LadderError("price-unreadable", message, "write 1:0.42 10:0.31")
+        if quantity > MOST_PIECES:
+            message = f"prices from {str(quantity)[:40]} pieces on: nobody has so many"
             raise LadderError("price-unreadable", message, "write 1:0.42 10:0.31")
     for (low, _), (high, _) in itertools.pairwise(ladder.steps):
         if high <= low:

@@ -30,7 +30,7 @@ _DIGITS = 18
 _BYTES = 8
 _WORD = np.dtype("<u8")
 _SIXES, _CARRIED = np.uint64(0x0606060606060606), np.uint64(0x1010101010101010)
-_STEP = re.compile(rb"([1-9][0-9]{0,6}):([0-9]+(?:[.,][0-9]+)?)(?: |$)")
+_STEP = re.compile(rb"([1-9][0-9]{0,6}):([0-9]{1,12}(?:[.,][0-9]+)?)(?: |$)")
 
 
 @dataclass(frozen=True, slots=True)

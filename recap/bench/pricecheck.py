@@ -75,7 +75,7 @@ def _padded(line: NDArray[np.uint8], starts: NDArray[np.int64]) -> NDArray[np.in
 
 def _shaped(texts: pa.StringArray, mark: str) -> PriceCheck:
     """Check ladders of any pattern."""
-    step = rf"[1-9][0-9]{{0,6}}:[0-9]+(?:{re.escape(mark)}[0-9]+)?"
+    step = rf"[1-9][0-9]{{0,6}}:[0-9]{{1,12}}(?:{re.escape(mark)}[0-9]+)?"
     shaped = to_numpy(pc.match_substring_regex(texts, rf"^{step}(?: {step})*$"))
     count = len(texts)
     if not shaped.any():

@@ -56,7 +56,7 @@ def order(
         help="Leave this one out; may be repeated.",
     ),
     max_suppliers: int | None = typer.Option(
-        None, "--max-suppliers", min=0, help="At most so many parcels; 0: no limit."
+        None, "--max-suppliers", min=0, max=1000, help="At most so many parcels; 0: no limit."
     ),
     spares: int | None = typer.Option(None, "--spares", min=0, max=1_000_000, help="Spare pieces per group."),
     care: bool | None = typer.Option(None, "--care/--no-care", help="Allow parts that fit only with care."),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import time
 from datetime import date
 from decimal import Decimal
 from typing import TYPE_CHECKING
@@ -346,6 +347,33 @@ def test_odd_lines_of_a_large_file_are_read_like_those_of_a_small_one(
 def test_rows_are_found_by_part_number(tmp_path: Path) -> None:
     catalogue, _ = read(tmp_path, "part,value,prices\nA,4.7,2:0.4\nB,,1:3\n")
     assert catalogue.rows_of(["B", " A ", "C"]) == {"B": (1,), "A": (0,)}
+
+
+@pytest.mark.parametrize(
+    "ladder",
+    [
+        "9223372036854775808:0.1",
+        "1:0.1 10000000000:0.05",
+        "1:1e99",
+        "1:9999999999999",
+        "1:0.1 10:99999999999999999999",
+        "1e99",
+    ],
+)
+def test_numbers_beyond_all_money_and_pieces_are_faults_of_their_row(tmp_path: Path, ladder: str) -> None:
+    """The quick ways must leave them to the exact reader, and nothing behind it must meet them."""
+    rows = "".join(f"P{n},4.7,25,1:0.4\n" for n in range(40))
+    _, told = read(tmp_path, f"part,value,volts,prices\n{rows}A,4.7,25,{ladder}\n")
+    said = [(d.code, d.source.row, d.source.column) for d in told if d.source.row]
+    assert said == [("price-unreadable", 42, "prices")]
+
+
+@pytest.mark.parametrize("text", ["1:0.1 " * 3000, "1.2 per " * 3000, "0.1 / " * 3000, "1" * 20_000, "~" * 20_000])
+def test_a_price_of_any_length_is_read_or_refused_at_once(text: str) -> None:
+    began = time.process_time()
+    with contextlib.suppress(LadderError):
+        price_breaks(read_ladder(text))
+    assert time.process_time() - began < 1
 
 
 WILD = st.one_of(

@@ -57,10 +57,19 @@ def test_numbers_are_exact_and_roles_have_their_own() -> None:
         ("spares = 3", [("settings-type", 1, "spares")]),
         ("x = ", [("settings-broken", 1, None)]),
         ("max_suppliers = nan", [("settings-type", 1, "max_suppliers")]),
+        ("max_suppliers = 1e400", [("settings-range", 1, "max_suppliers")]),
+        ("offer_days = 99999999999", [("settings-range", 1, "offer_days")]),
+        ("currency = 'euros'", [("settings-type", 1, "currency")]),
+        ("currency = '<b>'", [("settings-type", 1, "currency")]),
     ],
 )
 def test_faults_are_told_at_their_lines(text: str, expected: list[tuple[str, int | None, str | None]]) -> None:
     assert faults(text) == expected
+
+
+def test_a_currency_is_its_code_however_it_is_typed() -> None:
+    """ISO 4217 writes it in capitals; the terms of suppliers are read so, too."""
+    assert settings_from_text("currency = ' gbp'", "bench.toml")[0].currency == "GBP"
 
 
 def test_a_misplaced_key_is_told_where_it_belongs() -> None:
