@@ -91,15 +91,7 @@ def book(
     when: datetime,
 ) -> Booking:
     """Check a delivery and return what to record. ``find`` gives the part of a number, None where nobody knows it."""
-    told: list[Diagnostic] = []
-    open_lines = [
-        line for line in lines(orders, events) if not line.closed and delivery.order in {None, line.key.order}
-    ]
-    if delivery.order is not None and delivery.order not in {kept.id for kept in orders}:
-        told.append(error("order-unknown", f"no order {delivery.order} is kept", Source(FILE_NAME), _kept(orders)))
-    if delivery.supplier is not None:
-        told += _not_owing(delivery.supplier, open_lines)
-        open_lines = [line for line in open_lines if line.key.supplier == delivery.supplier]
+    open_lines, told = asked(delivery, orders, events)
     if not has_errors(told):
         told += _ambiguous(delivery, open_lines)
     items = [] if has_errors(told) else _items(delivery, open_lines, find, told)
@@ -112,6 +104,20 @@ def book(
     closing = sorted({line.key.order for line in open_lines}) if delivery.close else []
     new += [new_event(EventKind.CLOSED, when, data={"order": name}) for name in closing]
     return Booking(tuple(new), _booked(items, orders, events, new), checks, tuple(told))
+
+
+def asked(
+    delivery: Delivery, orders: Sequence[KeptOrder], events: Sequence[Event]
+) -> tuple[list[Line], list[Diagnostic]]:
+    """Return the open lines of the order and supplier that are named, and an error where there is none such."""
+    told: list[Diagnostic] = []
+    found = [line for line in lines(orders, events) if not line.closed and delivery.order in {None, line.key.order}]
+    if delivery.order is not None and delivery.order not in {kept.id for kept in orders}:
+        told.append(error("order-unknown", f"no order {delivery.order} is kept", Source(FILE_NAME), _kept(orders)))
+    if delivery.supplier is not None:
+        told += _not_owing(delivery.supplier, found)
+        found = [line for line in found if line.key.supplier == delivery.supplier]
+    return found, told
 
 
 def _not_owing(supplier: str, open_lines: Sequence[Line]) -> list[Diagnostic]:

@@ -55,7 +55,7 @@ def receive(
 
     Example: recap receive demo --all --supplier kolbenried
     """
-    from recap.audit.receive import Delivery
+    from recap.audit.receive import Delivery, asked
 
     if close and supplier is not None:
         raise typer.BadParameter("--close gives up a whole order, not one parcel of it", param_hint="--supplier")
@@ -70,7 +70,9 @@ def receive(
     )
     if not (everything or delivery.counts or delivery.instead or close):
         events, orders = records.read(bench, as_json=as_json)
-        if _show(None, orders, events, supplier, as_json=as_json) and not as_json:
+        if told := asked(delivery, orders, events)[1]:
+            refuse(told, as_json=as_json)
+        if _show(None, orders, events, delivery, as_json=as_json) and not as_json:
             whole = f"recap receive {typed(bench)} --all"
             parcel = "one parcel: --all --supplier NAME"
             advise(f"All came: {whole}; {parcel}; all but one line: --all --line PART=QTY; one line: --line PART=QTY")
@@ -130,14 +132,16 @@ def _show(
     booking: Booking | None,
     orders: Sequence[KeptOrder],
     events: Sequence[Event],
-    supplier: str | None = None,
+    of: Delivery | None = None,
     *,
     as_json: bool,
 ) -> bool:
-    """Print what was booked and what is owed, by ``supplier`` or by all; return whether anything is."""
+    """Print what was booked and what is owed, of the order and supplier named or of all; return whether anything is."""
     from recap.audit.deliveries import lines
+    from recap.audit.receive import asked
 
-    owed = [line for line in lines(orders, events) if line.owed and supplier in {None, line.key.supplier}]
+    every = lines(orders, events) if of is None else asked(of, orders, events)[0]
+    owed = [line for line in every if line.owed]
     if as_json:
         from recap.show.documents import print_document
         from recap.show.receive_view import receive_document

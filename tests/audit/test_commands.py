@@ -198,6 +198,8 @@ def test_audit_history_and_other_work_tell_one_story(ordered: Path) -> None:
         (("receive", "--line", "NL-47=-3"), 2),
         (("receive", "--order", "1999-01-01-1", "--all"), 1),
         (("receive", "--all", "--supplier", "nobody"), 1),
+        (("receive", "--order", "1999-01-01-1"), 1),
+        (("receive", "--supplier", "nobody"), 1),
         (("receive", "--close", "--supplier", "norlicht"), 2),
         (("estimate", "--sets", "S9"), 2),
     ],
@@ -299,3 +301,15 @@ def test_an_order_that_will_not_come_costs_its_money_again(ordered: Path) -> Non
 def test_a_note_of_several_lines_is_told_on_one(ordered: Path) -> None:
     run("note", ordered, "S1", "pad lifted,\n  wired to R12")
     assert "note: pad lifted, wired to R12\n" in run("history", ordered, "S1")
+
+
+def test_what_is_owed_is_shown_of_the_order_that_is_named(ordered: Path) -> None:
+    """Pieces are counted off against the list shown: it must not hold another order's."""
+    (ordered / "extras.csv").unlink()
+    (ordered / "sets.csv").write_text("set,chassis,boards,job,note\nS3,glimmer,POWER,full,\n", encoding="utf-8")
+    run("order", ordered, "--keep")
+    every = told("receive", ordered)["owed"]
+    names = sorted({line["order"] for line in every})
+    assert len(names) == 2
+    for name in names:
+        assert told("receive", ordered, "--order", name)["owed"] == [line for line in every if line["order"] == name]
