@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from recap.diagnostics import Source
-from recap.normalise import columns, head_rows, labelled, named_fields, page_tables, turned_tables
+from recap.normalise import aligned, columns, head_rows, labelled, named_fields, page_tables, turned_tables
 from recap.normalise.clean import EDIT_LINKS, clean, squeeze
 from recap.normalise.head_rows import LOOKED_AT
 from recap.normalise.spans import SpannedRow
@@ -61,6 +61,8 @@ def find_block(lines: Sequence[str], at: int, name: str, fields: labelled.Finder
         return Block(at, records[0], records[1], headed=True)
     if (ruled := _ruled(lines, at, name)) is not None:
         return ruled
+    if (printed := _printed(lines, at, name)) is not None:
+        return printed
     return _headed(lines, at, name) or _explained(lines, at, name)
 
 
@@ -106,6 +108,18 @@ def _ruled(lines: Sequence[str], at: int, name: str) -> Block | None:
 def _is_ruled(lines: Sequence[str], at: int) -> bool:
     """Tell whether a rule of Markdown underlines a line: it heads a table of its own."""
     return at + 1 < len(lines) and _MARKDOWN_RULE.fullmatch(lines[at + 1].strip()) is not None
+
+
+def _printed(lines: Sequence[str], at: int, name: str) -> Block | None:
+    """Return the table whose cells a program printed below their headers."""
+    if _NO_HEADER.search(lines[at]) or "|" in lines[at] or "\t" in lines[at]:
+        return None
+    found = aligned.find(lines, at)
+    if found is None:
+        return None
+    last, cells = found
+    rows = (_row(lines, number, cells.get(number, ()), name) for number in range(at, last + 1))
+    return Block(at, last, tuple(rows), headed=True)
 
 
 def _below(lines: Sequence[str], at: int) -> str:

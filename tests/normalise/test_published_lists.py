@@ -183,3 +183,25 @@ def test_sizes_said_in_other_words(line: str, expected: str) -> None:
 
 def test_designators_of_two_letters_in_their_column() -> None:
     assert facts("Ref;Value;Volts\nCk;25uF;25\nCb;10uF;450\n") == ["Ck 25 µF 25 V", "Cb 10 µF 450 V"]
+
+
+def test_a_printed_table_is_cut_where_its_headers_begin() -> None:
+    text = (
+        "Qty Value  Device      Package Parts\n\n"
+        "3   100nF  C-EUC0805   C0805   C1, C2, C3\n"
+        "1          PIN-1X2     1X02    X1\n"
+        "2   10µF   ELKO-25-70  E2570   C10, C11\n"
+    )
+    assert [fact.split(" ?")[0].replace(" SMD", "").replace(" smd", "") for fact in facts(text)] == [
+        "C1 0.1 µF",
+        "C2 0.1 µF",
+        "C3 0.1 µF",
+        "C10 10 µF",
+        "C11 10 µF",
+    ]
+    assert not [code for _, code in codes(text) if code in {"cell-unread", "count-mismatch", "line-unread"}]
+
+
+def test_words_across_the_place_of_a_header_are_not_cut() -> None:
+    text = "Ref Value Note\nC1  10uF 16V axial\nC2  1000uF 16V radial\n"
+    assert facts(text) == ["C1 10 µF 16 V axial", "C2 1000 µF 16 V radial"]
