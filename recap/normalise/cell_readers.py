@@ -26,6 +26,7 @@ from recap.normalise.clean import fold
 from recap.normalise.fields import Draft, in_unit, take
 from recap.normalise.further_columns import answer, is_replaced
 from recap.normalise.later import compiled
+from recap.normalise.other_parts import FARADS
 from recap.normalise.remarks import read_remark
 from recap.normalise.sizes import Size
 from recap.normalise.tokens import Sort, Token, tokenise
@@ -127,6 +128,9 @@ def _in_kilovolts(text: str, unit: str | None) -> str:
 
 def _in_column(draft: Draft, text: str, column: Column, expected: Sort, unit: str | None) -> None:
     """Read a cell that holds more, or other, than its column says."""
+    if _ORDER_NUMBER.fullmatch(text) and FARADS.search(text) is None:
+        draft.doubt("cell-unread", f"{text!r} in column {column.header!r}")
+        return
     tokens = torn_numbers.joined(tokenise(text, refs_seen=True), text, len(draft.refs))
     tokens = [token for token in tokens if token.sort is not Sort.REFS or not draft.placed]
     readable: list[Token] = []
@@ -145,6 +149,10 @@ def _in_column(draft: Draft, text: str, column: Column, expected: Sort, unit: st
     taken(draft, readable)
     if (not met and not draft.not_fitted) or torn_numbers.is_spoilt(text):
         draft.doubt("cell-unread", f"{text!r} in column {column.header!r}")
+
+
+_ORDER_NUMBER: Final = compiled(r"[A-Z\d]{2,8}-\d{4,}(?:-[A-Z\d]+)*", re.IGNORECASE)
+"""``161-2508-EX``: groups of figures that no capacitance and voltage would be."""
 
 
 def _measure(

@@ -30,6 +30,9 @@ def read_ref(draft: Draft, text: str, column: Column, unit: str | None) -> None:
     """Add the designators of a cell to the draft; what is none of a capacitor, or can't be read, is doubted."""
     del unit
     text = with_sides(text)
+    if (numbered := _NUMBERED.fullmatch(text)) is not None:
+        _by_program(draft, text, numbered["prefix"].upper())
+        return
     group = designators.read_refs(text)
     if group is not None and _OF_CAPACITORS.fullmatch(column.header) and all(ref.isdigit() for ref in group.refs):
         group = replace(group, refs=tuple(f"C{ref}" for ref in group.refs))
@@ -42,6 +45,16 @@ def read_ref(draft: Draft, text: str, column: Column, unit: str | None) -> None:
         draft.refs.extend(re.findall(r"[A-Z]{1,2}", text))
     elif text.casefold() not in _BLANK:
         _other(draft, text, column)
+
+
+_NUMBERED: Final = compiled(r"(?P<prefix>[A-Z]{1,4})\$\d{1,4}", re.IGNORECASE)
+"""``C$5``: a program has given the number, and somebody else may have given it without the sign."""
+
+
+def _by_program(draft: Draft, text: str, prefix: str) -> None:
+    draft.refs.append(text.upper())
+    if prefix not in words.CAPACITOR_PREFIXES:
+        draft.doubt("ref-other-part", f"{text!r} is no capacitor's designator")
 
 
 _OF_CAPACITORS: Final = compiled(r"C(?:ap(?:acitor)?s?)?\.?\s?(?:#|n[or°]\.?|number|nummer)?", re.IGNORECASE)

@@ -88,6 +88,8 @@ def _meaning(text: str) -> tuple[str | None, str | None]:
         unit = _unit_of_value(text)
     if field is None and (match := _WITH_UNIT.fullmatch(text)):
         field, unit = meaning(match["base"], VOCABULARY)[0], match["unit"]
+        if field == "ref" and UNIT_FIELDS.get(unit.casefold()) == "length":  # where on the board it stands
+            return "passed over", None
     if field is None and (match := _WITH_REMARK.fullmatch(text)):
         field, unit = meaning(match["base"], VOCABULARY)
         field = None if field != "value" and OTHER_UNIT.fullmatch(match["inside"]) else field

@@ -59,11 +59,8 @@ def find_block(lines: Sequence[str], at: int, name: str, fields: labelled.Finder
         return turned
     if (records := named_fields.find(lines, at, name) or fields.find(at)) is not None:
         return Block(at, records[0], records[1], headed=True)
-    if (ruled := _ruled(lines, at, name)) is not None:
-        return ruled
-    if (printed := _printed(lines, at, name)) is not None:
-        return printed
-    return _headed(lines, at, name) or _explained(lines, at, name)
+    kinds = (_ruled, _printed, _headed, _explained)
+    return next((block for kind in kinds if (block := kind(lines, at, name)) is not None), None)
 
 
 def _explained(lines: Sequence[str], at: int, name: str) -> Block | None:

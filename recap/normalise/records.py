@@ -165,7 +165,7 @@ def _groups(tokens: Sequence[Token], line: Line) -> list[list[Token]]:
 
 def _is_beside(group: Sequence[Token]) -> bool:
     """Tell whether another part's designator behind ``group`` only says where the part is (``C6 near D5 100uF``)."""
-    return Sort.REFS in sorts(group) and group[-1].sort is Sort.WORD and group[-1].what in words.BESIDE
+    return Sort.REFS in sorts(group) and group[-1].sort is Sort.WORD and group[-1].what in words.BESIDE | {"of"}
 
 
 def _is_mention(group: Sequence[Token], *, refs_first: bool) -> bool:

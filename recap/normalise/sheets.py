@@ -21,6 +21,7 @@ from recap.normalise import (
     head_rows,
     legends,
     other_parts,
+    other_rows,
     ticks,
     unit_rows,
     upright_tables,
@@ -315,7 +316,7 @@ def _data(
         return 0
     united = reader.style.unit or any(column.field == "value" and column.unit for column in memory.columns)
     said = " | ".join(_cell(row, column.index) for column in memory.columns if column.field not in _UNREAD)
-    if _is_other_part(draft, said, united=bool(united)):
+    if other_rows.is_other_part(draft, said, united=bool(united)):
         reader.ledger.other_part(number, shown, plain=bool(draft.refs) or other_parts.is_plain(shown))
         return 0
     if draft.counts and not any(letter.isdigit() for letter in draft.doubts.get("ref-unread", "0")):
@@ -361,21 +362,6 @@ def _stray_designator(row: Row, memory: Memory, draft: Draft) -> str | None:
         if not draft.refs or all(len(re.sub(r"\D", "", ref)) <= MOST_DIGITS for ref in group.refs):
             return text
     return None
-
-
-def _is_other_part(draft: Draft, text: str, *, united: bool) -> bool:
-    """Tell whether a row is about another part: by its designator, by its words, or because nothing says capacitor."""
-    if "ref-other-part" in draft.doubts:
-        return not draft.has_value or other_parts.FARAD_UNIT.search(text) is None
-    if draft.refs:
-        own = any(designators.find_group(ref) is not None for ref in draft.refs)
-        if not own and not draft.has_value and not draft.not_fitted and other_parts.speaks_only_of_others(text):
-            return True  # ``7805 | 5V regulator``
-        if draft.has_value or draft.volts or draft.kinds or draft.safety or draft.not_fitted or draft.dittos:
-            return False
-        named = re.fullmatch(r"[A-Za-z]+\d+", draft.refs[0]) is not None
-        return named and not own and not other_parts.names_capacitor(text)
-    return not (united and draft.has_value) and other_parts.speaks_only_of_others(text)
 
 
 def _says_nothing(draft: Draft, memory: Memory) -> bool:

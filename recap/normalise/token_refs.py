@@ -97,7 +97,8 @@ _SIDE_BY_SIDE: Final = compiled(
 )
 _RATED: Final = compiled(r"\d\s?(?:[uµnp]F?|mfd|k?V)(?![A-Za-z])|\bC[A-Z]?\d", re.IGNORECASE)
 LONGEST_BESIDE: Final = max(map(len, BESIDE)) + 2
-_BESIDE: Final = compiled(rf"(?<!\w)(?:{'|'.join(sorted(BESIDE, key=len, reverse=True))})\s$", re.IGNORECASE)
+_SIDES: Final = "(?:left|right|front|back|top|north|south|east|west|side) of"
+_BESIDE: Final = compiled(rf"(?<!\w)(?:{_SIDES}|{'|'.join(sorted(BESIDE, key=len, reverse=True))})\s$", re.IGNORECASE)
 
 
 def _after_separator(text: str, at: int) -> bool:
@@ -106,7 +107,7 @@ def _after_separator(text: str, at: int) -> bool:
 
 _OTHER: Final = compiled(
     r"(?<![A-Za-z0-9])(?P<first>[A-Za-z]{1,3}-?\d{1,4}[A-Za-z]?)(?![A-Za-z0-9]|[.,]\d|-[A-Z]{2}|\s?(?:mm|[µu]F|nF|pF))"
-    r"(?:(?:\s?[,/&+-]\s?|\s)(?!\d?C[A-Z]?-?\d)(?:[A-Za-z]{1,3})?\d{1,4}[A-Za-z]?(?![\w.,%Ω]))*"
+    r"(?:(?:\s?[,/&+-]\s?|\s)(?!\d?C[A-Z]?-?\d)(?:[A-Za-z]{1,3}\d{1,4}[A-Za-z]?|\d{1,4}(?![npuvNPUV])[A-Za-z]?)(?![\w.,%Ω]))*"
 )
 
 

@@ -10,6 +10,7 @@ from recap.normalise import patterns, sizes, words
 from recap.normalise.clean import fold
 from recap.normalise.designator_names import CHIP_SIZES
 from recap.normalise.kind_words import KIND_WORDS, MOUNT_WORDS
+from recap.normalise.later import compiled
 from recap.normalise.token_sorts import Scan, Sort, Token
 from recap.normalise.words_abroad import KIND_STEMS, MOUNT_STEMS, STEM_LENGTH
 
@@ -157,8 +158,14 @@ def chip(scan: Scan, at: int) -> Token | None:
     if match is None or size not in CHIP_SIZES:
         return None
     spoken = match["size"] or size.startswith("0") or scan.last is Sort.MOUNT
+    spoken = spoken or (size in _LARGE_CHIPS and _FARADS_IN_FRONT.search(scan.text, 0, at))
     beside = patterns.SURFACE.search(scan.text) if not spoken else None
     return Token(Sort.MOUNT, match[0], at, match.end(), Mount.SMD) if spoken or beside else None
+
+
+_LARGE_CHIPS: Final = frozenset("1206 1210 1808 1812 1825 2220 2225".split())
+"""Right behind a capacitance with its unit these are no voltage: no part is rated so."""
+_FARADS_IN_FRONT: Final = compiled(r"\d\s?[pnuµ]F\s\(?$")
 
 
 def code(scan: Scan, at: int) -> Token | None:

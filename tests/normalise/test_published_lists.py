@@ -19,7 +19,8 @@ from tests.normalise.facts import codes, facts
         ("C1 100n 0603", "C1 0.1 µF SMD"),
         ("C1 10uF/16V SMD (1206)", "C1 10 µF 16 V SMD"),
         ("C1 22uF 1210 X5R 10V", "C1 22 µF 10 V SMD ceramic"),
-        ("C1 22uF 1206", "C1 22 µF ?number-unread"),  # by itself it may be anything
+        ("C1 22uF 1206", "C1 22 µF SMD"),
+        ("C1 22 1206", "C1 22 µF ?number-unread ?unit-missing"),  # by itself it may be anything
         ("C1 1206 pF 50V", "C1 1.2060 nF 50 V ?looks-measured"),
         ("C1 100n 2221 SMD", "C1 0.1 µF SMD ?number-unread"),  # no size of a chip
     ],
@@ -205,3 +206,43 @@ def test_a_printed_table_is_cut_where_its_headers_begin() -> None:
 def test_words_across_the_place_of_a_header_are_not_cut() -> None:
     text = "Ref Value Note\nC1  10uF 16V axial\nC2  1000uF 16V radial\n"
     assert facts(text) == ["C1 10 µF 16 V axial", "C2 1000 µF 16 V radial"]
+
+
+def test_rows_of_buttons_plugs_and_nets_are_no_parts() -> None:
+    table = (
+        "Part;Value;Package\nBTNA;SKX1234;SKX\nU$1;POWER;1X06\nCAM;161-9999-EX;PCB\nMOTOR0;22-23-9999;x\n+;9V;1X01\n"
+        "+5V;;pad\nC1;100u;E5\nC2;10u;E5\nC3;22u;E5\nR1;10k;E5\n"
+    )
+    assert facts(table) == ["C1 100 µF", "C2 10 µF", "C3 22 µF"]
+    assert [code for _, code in codes(table)].count("other-part") == 6 + 1
+
+
+@pytest.mark.parametrize(
+    ("row", "expected"),
+    [
+        ("filter;100u;E5", "100 µF ?ref-missing ?ref-unread"),  # a capacitance is a capacitor's, whatever its name
+        ("C4;22-23-9999;x", "C4 ?cell-unread ?value-missing"),
+        ("C$5;100n;x", "C$5 0.1 µF"),
+    ],
+)
+def test_a_name_alone_makes_no_part_another(row: str, expected: str) -> None:
+    listed = facts(f"Part;Value;Package\nC1;10u;E5\n{row}\n")
+    assert len(listed) == 2
+    assert set(expected.split()) <= set(listed[1].split())
+
+
+def test_where_a_part_stands_on_the_board_in_mm_is_no_designator() -> None:
+    assert facts("Part;Value;Position (mm)\nC1;100u;(3 4.5)\nC2;10u;(3 9)\n") == ["C1 100 µF", "C2 10 µF"]
+
+
+@pytest.mark.parametrize(
+    ("line", "expected"),
+    [
+        ("C5 left of u6", "C5 ? ?value-missing"),
+        ("C5 right of u6 10uF", "C5 10 µF"),
+        ("C5 near U7 10u 16V", "C5 10 µF 16 V"),
+        ("C5 u47 63V", "C5 0.47 µF 63 V"),
+    ],
+)
+def test_the_neighbour_of_a_part_is_no_value(line: str, expected: str) -> None:
+    assert facts(line) == [expected]
