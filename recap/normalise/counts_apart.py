@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from decimal import Decimal
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise.later import compiled
@@ -30,8 +31,24 @@ _PAIRS: Final = compiled(
 _ANY_APART: Final = compiled(r"^(?P<lead>\s*(?:[-*•]\s+)?[1-9]\d{0,2})(?:\s{2,}|\t)(?=\S)")
 
 
+_PRICED: Final = compiled(
+    r"^\s*(?:\d{1,2}[.)]?\s+)?(?P<count>[1-9]\d{0,3})\s?[x×]?\s+\S.*?(?P<prices>\s+[€$£]?(?P<each>\d{1,4}[.,]\d\d)\s?[€$£]?\s+[€$£]?"
+    r"(?P<sum>\d{1,5}[.,]\d\d)\s?(?:[€$£]|EUR|USD|GBP)?)\s*$"
+)
+
+
+def _without_sum(text: str) -> str:
+    """Take what the pieces cost from the end of a receipt's line, where count and price make the sum."""
+    match = _PRICED.match(text) if text[-1:].isalnum() or text[-1:] in "€$£ " else None
+    if match is None:
+        return text
+    each, whole = (Decimal(match[name].replace(",", ".")) for name in ("each", "sum"))
+    return text[: match.start("prices")] if int(match["count"]) * each == whole else text
+
+
 def count_apart(text: str, style: Style) -> str:
     """Mark a number for a count that wide blanks part from the value: ``2   100pF`` is two columns."""
+    text = _without_sum(text)
     if style.counts_end and (match := ENDING.match(text)) is not None:
         return f"{text[: match.start('apart')]} x{match['count']}"
     text = _PIECES_OF.sub(r"\g<lead>\g<count>x ", text)

@@ -227,7 +227,7 @@ STRONG_NOUNS: Final = frozenset(
     "board boards pcb psu smps platine leiterplatte netzteil netzplatine hauptplatine carte alimentation scheda "
     "alimentatore placa fuente printplaat "
     "mainboard motherboard voeding supply unit section card stage endstufe alimentatore subboard sub-board "
-    "daughterboard module modul baugruppe".split()
+    "daughterboard module modul baugruppe płytka płyta deska doska плата πλακετα kretskort kortti".split()
 )
 
 

@@ -71,7 +71,7 @@ KIND_WORDS: Final[dict[str, Kind]] = {
     ),
     **dict.fromkeys(
         (
-            "film|films|fol|folie|folien|folienkondensator|folienkondensatoren|folienkondensator|polyester|polyprop|poly"
+            "film|films|foil|foils|fol|folie|folien|folienkondensator|folienkondensatoren|folienkondensator|polyester|polyprop|poly"
             "|polypropylene|polypropylen|polypropylène|polystyrene|polystyrol|styroflex|mylar|mkt|mkp|mks|mkc|fkp|fks"
             "|mkh|kp|ks|metallised|metallized|metallised polyester|metallized polyester|metal film|plastic film"
             "|film plastique|film polyester|greencap|green cap|pps|pet"

@@ -19,6 +19,12 @@ if TYPE_CHECKING:
 _JOINED: Final = re.compile(
     r"(?P<board>[A-Za-z]{2,14}\d?)[-_/.:](?=C[A-Z]?\d{1,4}[A-Za-z]?(?:[\s,;:=/&+]|$))", re.IGNORECASE
 )
+_LED: Final = re.compile(
+    r"(?P<lead>(?!C\d)[A-Za-z][\w .-]{1,30}(?:\s[/|>]\s[A-Za-z][\w .-]{0,30}){0,2})"
+    r"(?:\s[/|>]|:)\s+(?=C[A-Z]?\d{1,4}[\s,])"
+)
+"""``SLOT 1 / LINE AMP / C1 100u 25v``."""
+_DIGIT: Final = re.compile(r"\d")
 _SINGLE: Final = re.compile(r"(?P<prefix>[A-Z]{1,3})\d")
 
 
@@ -26,6 +32,11 @@ def apart(text: str) -> tuple[str, str]:
     """Part a board's name from the designators that it is joined to: ``PSU-C1, PSU-C2`` gives ``PSU: C1, C2``."""
     item = patterns.BULLET.match(text)
     mark = item[0] if item is not None else ""
+    led = _LED.match(text, len(mark))
+    if led is not None and patterns.CAPACITANCE.search(led["lead"]) is None and headings.names_board(led["lead"]):
+        if _DIGIT.search(led["lead"]):
+            return mark + text[led.end() :], led["lead"].strip()  # ``Board 2: C1 10uF``
+        return f"{mark}{led['lead']}: {text[led.end() :]}", ""
     match = _JOINED.match(text, len(mark))
     if match is None or _says_otherwise(match["board"]):
         return text, ""

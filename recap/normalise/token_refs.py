@@ -6,11 +6,12 @@ import re
 from typing import Final
 
 from recap.normalise import designators, patterns, values
-from recap.normalise.kind_words import KIND_WORDS
+from recap.normalise.clean import fold
+from recap.normalise.kind_words import KIND_WORDS, MOUNT_WORDS
 from recap.normalise.later import compiled
 from recap.normalise.style import SMALLEST_NUMBERED
 from recap.normalise.token_sorts import Scan, Sort, Token
-from recap.normalise.words import BESIDE, CAPACITOR_PREFIXES, OTHER_PREFIXES
+from recap.normalise.words import BESIDE, CAPACITOR_PREFIXES, NEUTRAL, OTHER_PREFIXES
 
 
 def refs(scan: Scan, at: int) -> Token | None:
@@ -162,6 +163,10 @@ def _leading_number(scan: Scan, at: int) -> Token | None:
 
 def _leading_count(scan: Scan, at: int) -> Token | None:
     """Read ``2 470uF`` or ``2 - 470uF`` at the start of a line, unless both numbers make one (``2 200uF``)."""
+    if (described := _DESCRIBED.match(scan.text, at)) is not None and _only_describe(described["words"]):
+        if patterns.CAPACITANCE.match(scan.text, described.end()) is not None:
+            return Token(Sort.COUNT, described["count"], at, described.end("count"), int(described["count"]))
+        return None
     match = patterns.COUNT_LEADING.match(scan.text, at)
     if match is None:
         return None
@@ -175,6 +180,20 @@ def _leading_count(scan: Scan, at: int) -> Token | None:
         if whole is not None and "no-preferred-value" not in whole.doubts and "looks-measured" not in whole.doubts:
             return None
     return Token(Sort.COUNT, match[0], at, match.end(), int(match["count"]))
+
+
+_DESCRIBED: Final = compiled(r"(?P<count>[1-9]\d{0,2})\s+(?P<words>(?:[A-Za-z][\w./-]*\s+){1,4})(?=[.,]?\d)")
+"""``6 radial electrolytic 10uF``: what counts stands in front of what it counts."""
+
+
+def _only_describe(text: str) -> bool:
+    """Tell whether words say of what sort parts are, and nothing else."""
+    told = [fold(word) for word in text.split()]
+    stated = [word for word in told if word in _STATING or re.fullmatch(r"[xy][123]", word)]
+    return bool(stated) and all(word in stated or word in NEUTRAL for word in told)
+
+
+_STATING: Final = KIND_WORDS.keys() | MOUNT_WORDS.keys() | {"low", "esr", "lowesr"}
 
 
 def count_behind(scan: Scan, at: int) -> Token | None:

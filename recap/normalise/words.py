@@ -171,6 +171,7 @@ BOARD_NOUNS: Final = _folded(
     "steckkarte modul baugruppe endstufe vorstufe verstärker carte circuit module alimentation alim platine "
     "châssis chassis scheda schede alimentatore "
     "alimentazione telaio placa fuente circuito módulo printplaat print voeding moederbord hoofdprint neck crt "
+    "płytka płyta deska doska плата платка πλακέτα kretskort kortti pločica slot "
     "oscillator oszillator oscillateur oscillatore oscilador deflection audio video tuner "
     "amplifier amp preamp driver control panel unit section logic inverter backlight keyboard drive deck mechanism "
     "servo rf if pif monitor sync "

@@ -51,6 +51,28 @@ def test_the_first_column_of_a_polish_list_numbers_its_rows(tmp_path: Path) -> N
     assert of_file(tmp_path / "b.csv", head + pitches)[2] == "C3 1 µF 50 V P2.5"
 
 
+@pytest.mark.parametrize(
+    ("line", "expected"),
+    [
+        ("6 radial electrolytic 10uF 50V", "- x6 10 µF 50 V radial electrolytic"),
+        ("2 axial 47uF 16V", "- x2 47 µF 16 V axial"),
+        ("4 low esr 100uF 16V", "- x4 100 µF 16 V"),
+        ("5 foil 0.1uF 100V RM5", "- x5 0.1 µF 100 V film P5"),
+    ],
+)
+def test_a_count_stands_in_front_of_what_the_parts_are(line: str, expected: str) -> None:
+    assert facts(line) == [expected]
+
+
+def test_what_the_pieces_cost_is_no_value() -> None:
+    """On a receipt count times price is the sum; other figures at a line's end are doubted."""
+    text = " 10 ELCO RAD 10UF 50V 105C      0.09   0.90\n  2 ELCO AX 2200UF 40V 85C      2.35   4.70\n"
+    assert facts(text) == [
+        "- x10 10 µF 50 V 105 °C radial electrolytic", "- x2 2200 µF 40 V 85 °C axial electrolytic",
+    ]  # fmt: skip
+    assert "?number-unread" in facts(" 10 ELCO RAD 10UF 50V 105C      0.09   0.95")[0]
+
+
 # --- tables of any make -------------------------------------------------------------------------------
 
 
@@ -108,6 +130,22 @@ def test_a_plus_of_a_key_still_joins_elsewhere() -> None:
     assert facts("# = bipolar + = 125 degrees\nC1 + C2 47uF 50V\nC3 10uF 35V +") == [
         "C1 47 µF 50 V", "C2 47 µF 50 V", "C3 10 µF 35 V 125 °C",
     ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("line", "board"),
+    [
+        ("SLOT 1 / LINE AMP / C1 100u 25v", "SLOT 1 / LINE AMP"),
+        ("Board 2: C1 100uF 25V", "Board 2"),
+        ("PSU / C1 100uF 25V", "PSU"),
+    ],
+)
+def test_a_board_in_front_of_its_parts_may_have_a_number(line: str, board: str) -> None:
+    assert facts(f"Rack 3\n\nC9 1uF 50V\n{line}")[1:] == [f"C1 100 µF 25 V @ {board}"]
+
+
+def test_a_word_for_a_board_in_the_first_line_names_one_in_any_language() -> None:
+    assert facts("**Płytka zasilacza**\nC1 - 2200uF/35V") == ["C1 2200 µF 35 V @ Płytka zasilacza"]
 
 
 def test_who_wrote_what_is_below_names_no_board() -> None:
