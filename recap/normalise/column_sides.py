@@ -32,13 +32,17 @@ def told(text: str) -> tuple[str, str]:
     return "", shown
 
 
+_PAPER: Final = frozenset("schematic diagram printed schaltplan schéma schema esquema".split())
+"""Beside what the papers say, ``Installed`` is what was found in the set: where the two differ it's for the owner."""
+
+
 def weighed(sides: Sequence[str], headings: Sequence[str]) -> list[str]:
     """Return the sides of a table's columns, each told by its heading, seen together.
 
     ``Fitted`` is what the set has; beside ``Original`` it is what took its place.
     """
     words = [{fold(word).rstrip(".") for word in re.findall(r"[^\s/()\[\]:-]+", text)} for text in headings]
-    older = [side == "original" and not said & NOW_WORDS for side, said in zip(sides, words, strict=True)]
+    older = [side == "original" and not said & (NOW_WORDS | _PAPER) for side, said in zip(sides, words, strict=True)]
     if not any(older):
         return list(sides)
     return [

@@ -25,11 +25,14 @@ def with_sides(text: str) -> str:
 
 
 _SIDED: Final = compiled(r"(?<![A-Za-z0-9])(C[A-Z]?[-_]?\d{1,4})[(\[]([LR])[)\]]")
-_NAME: Final = r"C_(?!SM[DT]|TH)[A-Z]{1,8}\d{0,4}[A-Z]?(?:_[A-Z0-9]{1,6})?(?![A-Za-z0-9_.-]|:[A-Za-z0-9])"
+_NAME: Final = (
+    r"C(?:_(?!SM[DT]|TH)[A-Z]{1,8}\d{0,4}[A-Z]?(?:_[A-Z0-9]{1,6})?|(?:IN|OUT|BST|BYP|VCC|VIN|FB|SS)_[A-Z0-9]{1,8})"
+    r"(?![A-Za-z0-9_.-]|:[A-Za-z0-9])"
+)
 NAMES: Final = compiled(rf"{_NAME}(?:\s*[,;/&+\s]\s*{_NAME})*")
 _NAMES_IN_COLUMN: Final = compiled(
-    r"(?!(?:CAPS?|COIL|CONN?|COND|CASE|CHIP|CRYSTAL|CABLE|CORE|COVER|CLAMP|CLIP|CAN)\d*$)"
-    r"C(?:_[A-Za-z0-9_]{1,12}|[A-Z]{2,6}_?\d{0,3}[A-Z]?|(?:in|out)\d{0,3}|[a-z]{1,2}\d{0,2})"
+    r"(?!(?:CAPS?|COIL|CONN?|COND|CASE|CHIP|CRYSTAL|CABLE|CORE|COVER|CLAMP|CLIP|CAN)(?:\d*$|_))"
+    r"C(?:_[A-Za-z0-9_]{1,12}|[A-Z]{2,6}_?\d{0,3}[A-Z]?|[A-Z]{2,6}_[A-Z0-9]{1,8}|(?:in|out)\d{0,3}|[a-z]{1,2}\d{0,2})"
 )
 """In a column of designators their names may be of any sort: ``CIN``, ``COUT2``, ``C_boost``."""
 

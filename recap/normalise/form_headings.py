@@ -179,6 +179,23 @@ _PLACES: Final = re.compile(r"\W*[A-Z]{1,3}\d{1,4}(?:\s?[,;/]\s?[A-Z]{1,3}\d{1,4
 """``GR1,GR2,GR3``: places of parts, and no board's name."""
 
 
+_SIDE: Final = re.compile(
+    r"(?:left|right|linke[rs]?|rechte[rs]?)\s[^\W\d_]{2,}|canale?\s(?:gauche|droit|sinistro|destro|izquierdo|derecho)",
+    re.IGNORECASE,
+)
+_RESISTOR: Final = re.compile(r"\d{1,3}(?:[.,]\d)?\s?[RKM]\d?\s+\W?[A-Z]{1,3}\d", re.IGNORECASE)
+
+
+def names_side(text: str) -> bool:
+    """Tell whether a line is one of two channels: ``Left amp`` over the first parts is no title."""
+    return _SIDE.fullmatch(text.rstrip(" :")) is not None
+
+
+def is_resistor(text: str) -> bool:
+    """Tell whether a line is a resistance and its place (``33R +R20``)."""
+    return _RESISTOR.match(text) is not None
+
+
 def name_by_form(text: str, strength: int) -> str | None:
     """Return the board that a short line over records names, or None where it reads like anything but a name.
 

@@ -84,7 +84,23 @@ def settled(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Colum
     placed = any(column.field == "ref" for column in columns)
     told = [_fitted(_channel(column, body) if placed else column, body) for column in columns]
     told = [_flag(_actual(_job(column, body), body), body) for column in _without_part_totals(told, body)]
-    return [_shop_codes(column, body) if placed else column for column in told]
+    return [_shop_codes(column, body) if placed else column for column in (_of_sides(c, body) for c in told)]
+
+
+def _of_sides(column: Column, body: Sequence[Sequence[Cell]]) -> Column:
+    """Take a column headed ``Location`` for a remark where it says nothing but on which side: ``Bottom left``."""
+    if column.field != "board" or key(column.header) not in _WHERE:
+        return column
+    told = {fold(word) for text in column_contents.texts_of(column.index, body) for word in text.split()}
+    return replace(column, field="note") if told and told <= _SIDES else column
+
+
+_SIDES: Final = frozenset(
+    "top bottom left right center centre middle front back rear upper lower edge corner side oben unten links rechts "
+    "mitte vorn hinten haut bas gauche droite milieu alto basso sinistra destra centro arriba abajo izquierda "
+    "derecha".split()
+)
+_WHERE: Final = frozenset(map(key, "position location loc pos posizione posición positie".split()))
 
 
 def perhaps_volts(column: Column, body: Sequence[Sequence[Cell]]) -> bool:

@@ -206,7 +206,7 @@ def _named(line: Marked, tokens: Sequence[Token], sets: Context, stands: Standin
     strong = bool(numbered & nouns) or any(_is_noun(word, nouns) for word in folded)
     if line.strength == 2 and (line.level or 0) > 1 and _VERSION.fullmatch(line.text):  # noqa: PLR2004 - unmistakable
         return Judged(Heading(replace(sets, board=line.text), line.level))
-    if (title or stands.opens) and not strong:
+    if (title or (stands.opens and not form_headings.names_side(line.text))) and not strong:
         if sets == NOWHERE and not line.level:
             return Judged(None, is_title=True)
         whole = stands.opens and _OF_WHOLE.search(line.text) is not None
@@ -250,7 +250,7 @@ def _is_name(text: str) -> bool:
     folded = [fold(word) for word in re.findall(r"[^\W_]+", text)]
     return (
         re.fullmatch(r"[\wÄÖÜÉÈ][\w/.&+-]{0,20}(?:\s[\w/.&+()-]{1,20}){0,2}", text) is not None
-        and not set(folded) & _FUNCTION_WORDS
+        and not (set(folded) & _FUNCTION_WORDS or form_headings.is_resistor(text))
     )
 
 

@@ -103,3 +103,13 @@ def bracket_end(tokens: Sequence[Token], start: int) -> int:
 
 
 _COUNTING: Final = frozenset((Sort.COUNT, Sort.REFS, Sort.MARK))
+
+
+def rates_further(token: Token, group: Sequence[Token], rest: Sequence[Token]) -> bool:
+    """Tell whether a voltage behind ``;`` is that of further designators with the value of the record in front."""
+    if token.sort is not Sort.VOLTS or not group or group[-1].text != ";":
+        return False
+    there = [t.sort for t in group if t.sort is not Sort.MARK]
+    behind = next((t for t in rest if t.sort is not Sort.MARK), None)
+    rated = there.count(Sort.CAP) == 1 and there.count(Sort.VOLTS) == 1 and there[-1] is Sort.REFS
+    return rated and behind is not None and behind.sort is Sort.REFS

@@ -158,6 +158,8 @@ def _groups(tokens: Sequence[Token], line: Line) -> list[list[Token]]:
             and _opens(token, groups[-1], tokens[i + 1 :], refs_first=line.refs_first)
         ):
             groups.append([])
+        elif record_tails.rates_further(token, groups[-1], tokens[i + 1 :]):  # ``1uF: 50V C1; 100V C9``
+            groups.append([t for t in groups[-1] if t.sort is Sort.CAP])
         groups[-1].append(token)
     line.foreign = " ".join(token.text.strip() for token in foreign)
     return [group for group in groups if sorts(group) - {Sort.MARK}]
@@ -248,6 +250,8 @@ def _draft(tokens: list[Token], text: str, style: Style) -> Draft:
     tokens = rails.without(_alike(without_limit(tokens), draft), draft)
     tokens = record_tails.without_parallel(record_tails.cut(tokens, text, draft), draft)
     body, remark, suggestion = _parts(tokens, text)
+    if suggestion and Sort.REFS not in sorts(body):  # ``replaced the 10uF with a film capacitor (C203, C204)``
+        body += [token for token in tokens if token.sort is Sort.REFS]
     body = record_measured.unmeasured(_original(body, draft, remark), draft)
     take(draft, body)
     draft.notes += asides.said(body, text)

@@ -78,7 +78,7 @@ def _value_text(token: Token) -> str:
 
 _SPOILT_VOLTS: Final = compiled(
     r"(?<![\w.,+-])(?!\d+(?:[.,]\d+)?[mkM]\s?V)(?=[A-Za-z.,]*\d)(?=[\d.,]*[A-UW-Za-uw-z])(?![A-Z]{1,3}\d)"
-    r"[\dA-Za-z.,]{2,4}?\s?V(?:DC)?(?![\w+-])"
+    r"[\dA-Za-z.,]{2,4}?\s?V(?:DC)?(?![\w+-])|(?<=[Ff] )[ABDGISZ]\d\s?V(?:DC)?(?=\s*$)"
 )
 _SPOILT: Final = compiled(r"(?<![\w.,])(?:\d{0,3}[OolI|SBZb][.,] ?|[DAGgq][.,])\d")
 """``b,3 V``: the figure in front of the point."""

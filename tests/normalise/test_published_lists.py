@@ -246,3 +246,68 @@ def test_where_a_part_stands_on_the_board_in_mm_is_no_designator() -> None:
 )
 def test_the_neighbour_of_a_part_is_no_value(line: str, expected: str) -> None:
     assert facts(line) == [expected]
+
+
+def test_what_is_installed_beside_what_the_schematic_says() -> None:
+    head = "ID | Installed | Schematic | Notes\n--- | --- | --- | ---\n"
+    table = head + "C1 | 1uF 50V | 1uF 50V | x\nC2 | 47uF 16V | 4.7uF 16V | x\nC3 | 22uF 16V | | x\n"
+    listed = facts(table + "--- | 3.3uF 50V | | on no diagram\n")
+    assert listed[0] == "C1 1 µF 50 V"
+    assert listed[1].endswith("?columns-disagree")  # for the owner of the set
+    assert listed[2:] == ["C3 22 µF 16 V", "- 3.3 µF 50 V ?ref-missing"]
+
+
+def test_what_was_fitted_beside_the_original_took_its_place() -> None:
+    table = "ID | Original | Fitted\n--- | --- | ---\nC1 | 1uF 50V | 2.2uF 63V\n"
+    assert facts(table) == ["C1 1 µF 50 V"]
+
+
+def test_designators_behind_what_took_the_parts_place() -> None:
+    text = "- replaced the 10uF 50V electrolytics with film capacitors x2 (C203, C204)\n- C5 10uF\n"
+    assert facts(text) == [
+        "C203 10 µF 50 V electrolytic",
+        "C204 10 µF 50 V electrolytic",
+        "C5 10 µF",
+    ]
+
+
+def test_a_resistance_and_its_place_head_nothing() -> None:
+    assert facts("C1 10p\n\n33R +R20\n\nC2 47p\n\n2K7 R17\n\nC3 10u\n") == ["C1 10 pF", "C2 47 pF", "C3 10 µF"]
+
+
+@pytest.mark.parametrize("sides", [("Left amp:", "Right amp:"), ("Linker Kanal:", "Rechter Kanal:")])
+def test_the_first_of_two_channels_is_no_title(sides: tuple[str, str]) -> None:
+    left, right = (side.rstrip(":") for side in sides)
+    listed = facts(f"{sides[0]}\nC1 10uF 16V\n\n{sides[1]}\nC1 10uF 16V\n")
+    assert listed == [f"C1 10 µF 16 V @ {left}", f"C1 10 µF 16 V @ {right}"]
+
+
+def test_designators_that_name_the_rail() -> None:
+    text = "CIN_5V1| 22uF 50V X7R | x\nCOUT_5V3| 100uF 16V | y\n"
+    assert [fact.split()[0] for fact in facts(text)] == ["CIN_5V1", "COUT_5V3"]
+    assert [fact.split()[0] for fact in facts("Ref;Value\nCIN_5V1;10uF\nC9;22uF\n")] == ["CIN_5V1", "C9"]
+    assert "ref-unread" in {code for _, code in codes("Ref;Value\nCASE_A;10uF\nC9;22uF\n")}
+
+
+def test_the_side_of_the_board_is_no_board() -> None:
+    table = "Ref;Value;Location\nC1;10uF;Top\nC2;22uF;Bottom left\n"
+    assert facts(table) == ["C1 10 µF", "C2 22 µF"]
+    assert facts(table.replace("Top", "PSU")) == ["C1 10 µF @ PSU", "C2 22 µF @ Bottom left"]
+
+
+def test_further_voltages_of_one_value() -> None:
+    assert facts("10uF: 16V C1, C2; 25V C3") == ["C1 10 µF 16 V", "C2 10 µF 16 V", "C3 10 µF 25 V"]
+    mixed = facts("10uF C1 16V; 25V C3 22uF")
+    assert all("?" in fact for fact in mixed)
+
+
+def test_a_voltage_that_was_misread_is_said() -> None:
+    assert facts("C1 10uF A0 V") == ["C1 10 µF ?number-unread"]
+    assert facts("C1 10uF X7R") == ["C1 10 µF ceramic"]
+
+
+@pytest.mark.parametrize("day", ["2008/10/14 12:01", "3/28/13 10:46 AM", "02.02.2014 15:29:42"])
+def test_the_day_of_an_export_is_no_part(day: str) -> None:
+    text = f"Partlist exported from board.sch at {day}\nC1 10uF 16V\n"
+    assert facts(text) == ["C1 10 µF 16 V"]
+    assert "prose-names-part" not in {code for _, code in codes(text)}
