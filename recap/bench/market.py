@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import contextlib
+import filecmp
 import os
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
@@ -24,7 +26,7 @@ from recap.read.headers import nearest
 from recap.settings import FILE_NAME, read_settings
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
+    from collections.abc import Callable, Mapping, Sequence
 
     from recap.bench.offers import Catalogue
     from recap.model import Settings, SupplierTerms
@@ -113,10 +115,21 @@ def files_in(folder: Path, endings: tuple[str, ...]) -> tuple[list[Path], list[D
         twin = seen.setdefault(stem_of(path).casefold(), path)
         if twin is not path:
             message = f"{twin.name} and {path.name} bear one name: which one counts is not clear"
-            told.append(error("file-twice", message, Source(str(path)), "delete or rename one"))
+            told.append(error("file-twice", message, Source(str(path)), _kept_copy([twin, path], entries)))
             continue
         found.append(path)
     return found, told
+
+
+def _kept_copy(twins: Sequence[Path], entries: Sequence[Path]) -> str:
+    """Return what to do about two files of one name: storing a list over one of another ending may have broken off."""
+    for path in twins:
+        for kept in entries:
+            with contextlib.suppress(OSError):
+                if kept.name.startswith(f"{path.name}.old") and filecmp.cmp(path, kept, shallow=False):
+                    where = "delete it where another list was being stored over it"
+                    return f"{path.name} is kept as {kept.name}, too: {where}"
+    return "delete or rename one"
 
 
 def _catalogues(

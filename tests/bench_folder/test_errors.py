@@ -174,3 +174,17 @@ def test_many_alike_faults_are_told_one_by_one_and_then_counted(tmp_path: Path) 
     faults = [d for d in told if d.severity is Severity.ERROR]
     assert len(faults) == 51
     assert faults[-1].message == "and 30 more rows like these"
+
+
+def test_of_two_lists_the_one_that_is_kept_under_another_name_is_pointed_at(tmp_path: Path) -> None:
+    """``recap import --force`` over a list of another ending, stopped before the old one was taken away."""
+    old = "C1 10uF 16V\n"
+    changed: dict[str, str | bytes | None] = {"caplists/K7.txt": old, "caplists/K7.txt.old1": old}
+    assert hints(tmp_path, changed) == [
+        "K7.txt is kept as K7.txt.old1, too: delete it where another list was being stored over it"
+    ]
+    assert hints(tmp_path, {"caplists/K7.txt": "C1 22uF 16V\n"}) == ["delete or rename one"]
+
+
+def hints(folder: Path, change: dict[str, str | bytes | None]) -> list[str | None]:
+    return [d.hint for d in load(folder, change)[1] if d.code == "file-twice"]
