@@ -7,6 +7,7 @@ the pure functions of :mod:`recap.audit.state`, :mod:`recap.audit.drawer` and :m
 
 from __future__ import annotations
 
+import json
 import uuid
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
@@ -128,6 +129,8 @@ def event_from_document(document: object) -> Event:
     """Return the event a JSON object tells of; raise :class:`EventError` where it doesn't tell one."""
     if not isinstance(document, dict):
         raise EventError("an event is a JSON object")
+    if not whole_letters(document):
+        raise EventError("half a character in its text (a lone surrogate), which nothing can write down")
     try:
         kind = EventKind(str(document.get("kind")))
     except ValueError:
@@ -147,6 +150,15 @@ def event_from_document(document: object) -> Event:
         data=data,
         recorded=None if recorded is None else moment(recorded),
     )
+
+
+def whole_letters(document: object) -> bool:
+    """Tell whether every text in a JSON document can be written as UTF-8: a lone surrogate is half a character."""
+    try:
+        json.dumps(document, ensure_ascii=False, default=str).encode()
+    except UnicodeEncodeError:
+        return False
+    return True
 
 
 def document_of_event(event: Event) -> dict[str, Any]:

@@ -18,7 +18,7 @@ from recap.audit.codec import decode, encode
 from recap.audit.events import Event, EventKind, moment, stamp
 from recap.audit.kept import KeptOrder
 from recap.audit.schema import APPLICATION_ID, MIGRATIONS
-from recap.audit.trouble import cut_short, damaged, in_words, is_closed_to_writing, is_damage
+from recap.audit.trouble import cut_short, damaged, in_words, is_closed_to_writing, is_damage, lost_link
 from recap.files import alone_in, give_name, note_written, noting, take_away, unfinished_name
 
 if TYPE_CHECKING:
@@ -62,6 +62,8 @@ class Record:
         """
         self.path = path
         self._lock = threading.RLock()
+        if lost := lost_link(path):
+            raise RecordError(lost)
         try:
             if not path.exists():
                 self._begin()
@@ -342,7 +344,7 @@ def open_record(bench_folder: Path) -> Record:
 
 def read_record(bench_folder: Path) -> tuple[tuple[Event, ...], tuple[KeptOrder, ...]]:
     """Return events and kept orders of a bench folder; both empty, and no file made, where there is no record."""
-    if not (bench_folder / FILE_NAME).exists():
+    if not (bench_folder / FILE_NAME).exists() and not (bench_folder / FILE_NAME).is_symlink():
         return (), ()
     with Record(bench_folder / FILE_NAME, to_read=True) as record:
         return record.events(), record.orders()

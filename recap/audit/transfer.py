@@ -16,11 +16,12 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, NoReturn
 
 from recap.audit.codec import DocumentError, decode, encode
-from recap.audit.events import EventError, document_of_event, event_from_document
+from recap.audit.events import EventError, document_of_event, event_from_document, whole_letters
 from recap.audit.kept import KeptOrder
 from recap.audit.record import Photo
 from recap.audit.sound import checked
 from recap.files import write_atomically
+from recap.read.sniff import check_regular
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -120,9 +121,16 @@ def write_csv(held: Contents, folder: Path) -> tuple[Path, ...]:
 def read_export(path: Path) -> Contents:
     """Return what a JSON export or a folder of CSV tables holds; raise :class:`TransferError` where it is neither."""
     try:
-        return _from_folder(path) if path.is_dir() else _from_json(path.read_text(encoding="utf-8-sig"))
+        return _from_folder(path) if path.is_dir() else _from_json(_plain(path).read_text(encoding="utf-8-sig"))
     except (EventError, DocumentError, KeyError, TypeError, ValueError, RecursionError) as fault:
         raise fault if isinstance(fault, TransferError) else TransferError(f"{path}: {fault}") from fault
+
+
+def _plain(path: Path) -> Path:
+    """Return a file's path; what isn't one on disk, a pipe or a device, would be waited for without end."""
+    if fault := check_regular(path):
+        raise TransferError(fault.message)
+    return path
 
 
 def bring_in(held: Contents, record: Record) -> Added:
@@ -139,7 +147,10 @@ def bring_in(held: Contents, record: Record) -> Added:
 
 def _json(text: str | None) -> Any:  # noqa: ANN401 - JSON is any
     """Read JSON as its standard has it (RFC 8259): NaN and Infinity are none."""
-    return json.loads(text or "{}", parse_constant=_refuse)
+    document = json.loads(text or "{}", parse_constant=_refuse)
+    if not whole_letters(document):
+        raise ValueError("half a character in its text (a lone surrogate), which nothing can write down")
+    return document
 
 
 def _refuse(word: str) -> NoReturn:
@@ -176,7 +187,7 @@ def _from_folder(folder: Path) -> Contents:
     for path in sorted((folder / PHOTOS).glob("*.jpg")):
         digest, size, _ = path.name.split(".")
         width, height = size.split("x")
-        photos.append(_photo(path.read_bytes(), int(width), int(height), digest))
+        photos.append(_photo(_plain(path).read_bytes(), int(width), int(height), digest))
     return Contents(tuple(events), tuple(orders), tuple(photos))
 
 
@@ -199,7 +210,7 @@ def _rows(path: Path, columns: Sequence[str]) -> list[dict[str, str | None]]:
     """Return the rows of a table that has these columns, in any order, with one of the usual delimiters."""
     usual = csv.field_size_limit(_LONGEST_CELL)
     try:
-        text = path.read_bytes().decode("utf-8-sig")
+        text = _plain(path).read_bytes().decode("utf-8-sig")
         read = csv.reader(io.StringIO(text, newline=""), delimiter=_delimiter(text), strict=True)
         names = next(read, [])
         if sorted(names) != sorted(columns):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import errno
+import os
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -44,6 +45,14 @@ def in_words(fault: sqlite3.Error | OSError, path: Path) -> str:
 def damaged(path: Path, found: object) -> str:
     """Return that the file at ``path`` holds what no record holds, and what to do, with what was found behind it."""
     return f"{path} {_DAMAGED} ({found})"
+
+
+def lost_link(path: Path) -> str | None:
+    """Return what to say where the file is a link to one that isn't there now: its disk is off, not the record new."""
+    if not path.is_symlink() or path.exists():
+        return None
+    where = os.readlink(path)  # noqa: PTH115 - a link in a circle, too
+    return f"{path} is a link to {where}, where there is no file now: see that its disk is there. Nothing was changed."
 
 
 def cut_short(db: sqlite3.Connection, path: Path) -> bool:

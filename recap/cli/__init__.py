@@ -153,12 +153,24 @@ def __getattr__(name: str) -> typer.Typer:
     return made
 
 
+WIDEST = 1000
+"""Columns of a terminal at most; lines are filled up to their end, which takes a gigabyte where many are claimed."""
+
+
+def _settle_surroundings() -> None:
+    """Take from the environment what libraries would stumble over; pictures go to files, not to a window."""
+    os.environ["MPLBACKEND"] = "agg"
+    if len(os.environ.get("COLUMNS", "")) > len(str(WIDEST)):
+        os.environ["COLUMNS"] = str(WIDEST)
+
+
 def main() -> None:
     """Run the command line.
 
     Commands answer for the files they read and write; what is left is the output itself: a full disk
     behind a redirection, a folder that went away.
     """
+    _settle_surroundings()
     prepare_streams()
     forget_written()
     end_at_once()

@@ -126,7 +126,7 @@ def _there(bench: Path) -> None:
     from recap.audit.record import FILE_NAME
 
     _folder(bench)
-    if not (bench / FILE_NAME).exists():
+    if not (bench / FILE_NAME).exists() and not (bench / FILE_NAME).is_symlink():
         hint = "it begins with the first order kept or the first tick"
         refuse_one("file-missing", f"{bench} has no record yet", str(bench / FILE_NAME), hint, status=USAGE)
 

@@ -49,6 +49,8 @@ def print_document(document: object) -> None:
 
     A file's name may hold bytes that are no letters: they are escaped, as JSON allows.
     """
+    if sys.stdout is None:  # it was closed from the start: nobody wants the answer
+        return
     text = json.dumps(document, ensure_ascii=False, indent=2, default=_plain) + "\n"
     sys.stdout.flush()
     sys.stdout.buffer.write(text.encode("utf-8", "backslashreplace"))

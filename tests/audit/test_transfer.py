@@ -6,6 +6,7 @@ import csv
 import hashlib
 import io
 import json
+import os
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -156,6 +157,29 @@ def test_what_is_no_export_is_refused(tmp_path: Path, text: str) -> None:
         read_export(path)
     with pytest.raises(TransferError, match=r"events\.csv"):
         read_export(tmp_path)
+
+
+@pytest.mark.parametrize("where", ["events", "orders"])
+def test_half_a_character_in_an_export_is_refused(tmp_path: Path, where: str) -> None:
+    """RFC 8259 section 8.2 allows the escape; UTF-8 has no way to write it (RFC 3629 section 3)."""
+    with filled(tmp_path / "old") as old:
+        path = written(old, tmp_path, "json")
+    document = json.loads(path.read_text(encoding="utf-8"))
+    place = document["events"][0] if where == "events" else document["orders"][0]["groups"][0]
+    place["ref" if where == "events" else "id"] = "C1\ud800"
+    path.write_text(json.dumps(document), encoding="utf-8")
+    with pytest.raises(TransferError, match="half a character"):
+        read_export(path)
+
+
+@pytest.mark.parametrize("name", ["export.json", "folder/events.csv", "folder/photos/x.1x1.jpg"])
+def test_a_pipe_in_the_place_of_an_export_is_refused_and_not_waited_for(tmp_path: Path, name: str) -> None:
+    with filled(tmp_path / "old") as old:
+        write_csv(contents(old), tmp_path / "folder")
+    (tmp_path / name).unlink(missing_ok=True)
+    os.mkfifo(tmp_path / name)
+    with pytest.raises(TransferError, match="no plain file"):
+        read_export(tmp_path / name.partition("/")[0])
 
 
 def test_an_export_that_broke_off_is_refused_at_every_file(tmp_path: Path) -> None:

@@ -224,3 +224,13 @@ def test_a_name_that_is_taken_is_not_taken_away(tmp_path: Path) -> None:
     with pytest.raises(FileExistsError):
         give_name(tmp_path / "made", tmp_path / "there")
     assert (tmp_path / "there").read_text(encoding="utf-8") == "old"
+
+
+@pytest.mark.parametrize("towards", ["gone/record.db", "off.db", "record.db"])
+def test_a_link_to_a_record_whose_disk_is_off_is_no_new_record(tmp_path: Path, towards: str) -> None:
+    """What is ordered would be forgotten, and bought again; writing would begin a second record."""
+    (tmp_path / "record.db").symlink_to(tmp_path / towards)
+    for use in (read_record, open_record):
+        with pytest.raises(RecordError, match="see that its disk is there"):
+            use(tmp_path)
+    assert not (tmp_path / "off.db").exists()

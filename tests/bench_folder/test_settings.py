@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from typing import TYPE_CHECKING
 
 import pytest
 from hypothesis import given, settings
@@ -11,7 +12,10 @@ from hypothesis import strategies as st
 from recap.diagnostics import Severity
 from recap.match.limits import limits_for
 from recap.model import Role, Settings
-from recap.settings import settings_from_text
+from recap.settings import read_settings, settings_from_text
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 
 def faults(text: str) -> list[tuple[str, int | None, str | None]]:
@@ -70,6 +74,12 @@ def test_faults_are_told_at_their_lines(text: str, expected: list[tuple[str, int
 def test_a_currency_is_its_code_however_it_is_typed() -> None:
     """ISO 4217 writes it in capitals; the terms of suppliers are read so, too."""
     assert settings_from_text("currency = ' gbp'", "bench.toml")[0].currency == "GBP"
+
+
+def test_a_link_to_settings_that_are_not_there_is_no_leave_to_take_the_defaults(tmp_path: Path) -> None:
+    (tmp_path / "bench.toml").symlink_to(tmp_path / "gone.toml")
+    _, told = read_settings(tmp_path / "bench.toml")
+    assert [(d.code, d.severity) for d in told] == [("file-missing", Severity.ERROR)]
 
 
 def test_a_misplaced_key_is_told_where_it_belongs() -> None:

@@ -167,12 +167,26 @@ def test_a_full_disk_behind_the_redirection_is_said_in_one_line_with_what_to_do(
     assert said.endswith(b"; see to that, and do it again")
 
 
-def test_without_a_standard_output_nothing_breaks(bench: Path) -> None:
-    command = [sys.executable, "-m", "recap", "decode", "475K"]
+@pytest.mark.parametrize("words", [["decode", "475K"], ["decode", "475K", "--json"], ["drawer", ".", "--json"]])
+def test_without_a_standard_output_nothing_breaks(bench: Path, words: list[str]) -> None:
+    command = [sys.executable, "-m", "recap", *words]
     done = subprocess.run(
         ["sh", "-c", 'exec "$@" >&-', "sh", *command], cwd=bench, stderr=subprocess.PIPE, check=False, timeout=60
     )
     assert b"Traceback" not in done.stderr
+    assert done.returncode == 0
+
+
+def test_a_terminal_that_claims_to_be_endless_is_not_filled_to_its_end(bench: Path) -> None:
+    done = recap(bench, "drawer", ".", COLUMNS="99999999")
+    assert (done.returncode, max(map(len, done.stdout.splitlines())) < 5000) == (0, True)
+
+
+def test_where_pictures_are_shown_elsewhere_is_nothing_to_one_in_a_file(bench: Path) -> None:
+    """MPLBACKEND is matplotlib's; notebooks set it for all that is started from them."""
+    words = ("margin", "470uF 25V 85C", "470uF 35V 105C 5000h", "--plot", "picture.svg")
+    done = recap(bench, *words, MPLBACKEND="no-such-window")
+    assert (done.returncode, (bench / "picture.svg").exists()) == (0, True), done.stderr
 
 
 @pytest.mark.parametrize("json_wanted", [(), ("--json",)])

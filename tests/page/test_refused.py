@@ -144,6 +144,12 @@ def test_every_event_is_answered_for_itself_and_a_bad_one_stops_no_other(bench: 
     assert "no position" in answer["results"][0]["reason"]
 
 
+def test_half_a_character_from_a_page_is_refused_like_any_other_bad_event(bench: Bench) -> None:
+    _, answer = tell(bench, document(by="\ud800"), document(kind="note", data={"text": "hum \udfff"}), document())
+    assert [r["status"] for r in answer["results"]] == ["refused", "refused", "recorded"]
+    assert "half a character" in answer["results"][0]["reason"]
+
+
 def test_answers_carry_the_headers_that_keep_other_pages_out(quiet: Bench) -> None:
     for path in ("/", "/static/board.js", "/nothing", "/api/set/glim-1"):
         _, _, headers = ask(quiet, "GET", path)
