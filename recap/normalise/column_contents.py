@@ -70,7 +70,8 @@ def ref_column(fields: Sequence[str], body: Sequence[Sequence[Cell]]) -> int | N
         shares.append((own / total, known / total) if allowed else (0.0, 0.0))
     if not shares:
         return None
-    best = max(range(len(fields)), key=lambda i: (shares[i][1] >= MOST, *shares[i], fields[i] == "ref"))
+    shops = [fields[i] == "part" and _are_order_codes(i, body) for i in range(len(fields))]
+    best = max(range(len(fields)), key=lambda i: (shares[i][1] >= MOST, not shops[i], *shares[i], fields[i] == "ref"))
     mine, all_known = shares[best]
     if fields[best] != "ref" and not mine and _beside_values(best, body):
         return None
@@ -78,6 +79,14 @@ def ref_column(fields: Sequence[str], body: Sequence[Sequence[Cell]]) -> int | N
     if all_known >= MOST or open_to_it or (fields[best] == "ref" and all_known > 0):
         return best
     return None
+
+
+def _are_order_codes(index: int, body: Sequence[Sequence[Cell]]) -> bool:
+    """Tell whether each cell is one code of as many figures as no board has places: ``C-4711``, ``R-6101``."""
+    return all(_ORDER_CODE.fullmatch(text) for text in texts_of(index, body))
+
+
+_ORDER_CODE: Final = compiled(r"[A-Z]{1,3}[- ]?\d{4,6}", re.IGNORECASE)
 
 
 def _beside_values(index: int, body: Sequence[Sequence[Cell]]) -> bool:

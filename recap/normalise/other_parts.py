@@ -43,7 +43,7 @@ OTHER_WORDS: Final = _folded(
     "rezystor rezystory dioda diody tranzystor tranzystory bezpiecznik przekaźnik potencjometr cewka rezistor "
     "rezistory tranzistor tranzistory pojistka ellenállás dióda tranzisztor biztosíték motstånd säkring резистор "
     "резисторы диод диоды транзистор транзисторы микросхема предохранитель разъем реле дроссель светодиод "
-    "клеммник кварц"
+    "клеммник кварц xtal quartz quarzo cuarzo"
 )
 """One of these names a part that is no capacitor."""
 _OTHER_ENDINGS: Final = tuple(

@@ -15,18 +15,26 @@ if TYPE_CHECKING:
 def is_other_part(draft: Draft, text: str, *, united: bool) -> bool:
     """Tell whether a row is about another part: by its designator, by its words, or because nothing says capacitor."""
     if "ref-other-part" in draft.doubts:
-        return not draft.has_value or other_parts.FARAD_UNIT.search(text) is None
+        bare = not draft.has_value or other_parts.FARAD_UNIT.search(text) is None
+        return bare or other_parts.speaks_only_of_others(text)  # ``Y1 | crystal 12 MHz 20 pF``
     if draft.refs:
-        own = any(designators.find_group(ref) is not None for ref in draft.refs)
-        if not own and not draft.has_value and not draft.not_fitted and other_parts.speaks_only_of_others(text):
-            return True  # ``7805 | 5V regulator``
-        if draft.has_value or draft.volts or draft.kinds or draft.safety or draft.not_fitted or draft.dittos:
-            return False
-        named = re.fullmatch(r"[A-Za-z]+\d+", draft.refs[0]) is not None
-        return named and not own and not other_parts.names_capacitor(text)
+        return _is_named_other(draft, text)
     if not draft.counts and "ref-unread" in draft.doubts and _names_other(draft, text):
         return True
     return not (united and draft.has_value) and other_parts.speaks_only_of_others(text)
+
+
+def _is_named_other(draft: Draft, text: str) -> bool:
+    """Tell whether a row with a designator that could be a capacitor's is about another part."""
+    own = any(designators.find_group(ref) is not None for ref in draft.refs)
+    if not own and not draft.has_value and not draft.not_fitted and other_parts.speaks_only_of_others(text):
+        return True  # ``7805 | 5V regulator``
+    if draft.has_value or draft.volts or draft.kinds or draft.safety or draft.not_fitted or draft.dittos:
+        return False
+    if _NAME.fullmatch(draft.refs[0]) and "cell-unread" in draft.doubts and _ORDER_NUMBER.search(text):
+        return True  # ``CAM | 161-2508-EX``
+    named = re.fullmatch(r"[A-Za-z]+\d+", draft.refs[0]) is not None
+    return named and not own and not other_parts.names_capacitor(text)
 
 
 def _names_other(draft: Draft, text: str) -> bool:
@@ -40,3 +48,4 @@ def _names_other(draft: Draft, text: str) -> bool:
 
 _NET: Final = compiled(r"[+\-−±]?(?:\d{1,3}(?:[.,]\d)?\s?V(?:DC|AC|CC)?|V(?:CC|DD|SS|EE))|[+\-−±]|A?GND", re.IGNORECASE)
 _NAME: Final = compiled(r"(?!C[\WOQIl\d]|C?[xy?]+$)[A-Za-z][A-Za-z_-]{2,11}\d{0,2}")
+_ORDER_NUMBER: Final = compiled(r"(?<![\w-])[A-Z\d]{2,8}-\d{4,}(?:-[A-Z\d]+)*(?![\w-])", re.IGNORECASE)

@@ -13,7 +13,11 @@ from recap.normalise.designator_names import CHIP_SIZES
 from recap.normalise.later import compiled
 
 _CHIP: Final = compiled(r"(?:SM[DT]|CAP|CHIP|[CRL])?[\s_-]?(?P<size>\d{4})(?:[\s_-]?[A-Z]{1,8})?", re.IGNORECASE)
-_CASE: Final = compiled(r"SM[DT]\s?[A-EVXY]|(?:CASE|SIZE)[\s-][A-EVXY]|EIA[\s-]?\d{4}(?:-\d{2})?", re.IGNORECASE)
+_CASE: Final = compiled(
+    r"SM[DT]\s?[A-EVXY]|SMC[_-][A-EV]|TANT?[_-][A-EV]|(?:CASE|SIZE)[\s_-][A-EVXY](?:[\s_-]\d{4}(?:-\d{2})?)?"
+    r"|EIA[\s-]?\d{4}(?:-\d{2})?|(?:3216|3528|6032|7260|7343)-\d{2}",
+    re.IGNORECASE,
+)
 """Moulded tantalum cases A to E, V, X, Y (EIA 535BAAC; from memory)."""
 _CODED: Final = compiled(
     r"(?:[A-Z]{1,8}[-_]?(?:EU)?[A-Z]?|0)\d{1,3}(?:[.,]\d{1,2})?[-/]\d{1,3}(?:[.,]\d{1,2})?(?:X\d{3})?", re.IGNORECASE

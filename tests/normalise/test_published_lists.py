@@ -311,3 +311,28 @@ def test_the_day_of_an_export_is_no_part(day: str) -> None:
     text = f"Partlist exported from board.sch at {day}\nC1 10uF 16V\n"
     assert facts(text) == ["C1 10 µF 16 V"]
     assert "prose-names-part" not in {code for _, code in codes(text)}
+
+
+def test_codes_of_a_shop_beside_designators() -> None:
+    table = "Qty;Description;Order code;Where\n2;Elko 470uF 35V;C-4711;C1, C2\n1;Elko 10uF 63V;C-4702;C7\n"
+    assert facts(table) == [
+        "C1 470 µF 35 V electrolytic",
+        "C2 470 µF 35 V electrolytic",
+        "C7 10 µF 63 V electrolytic",
+    ]
+    alone = facts("Part;Value\nC1001;470uF 35V\nC1002;10uF 63V\n")  # designators of a large set
+    assert alone == ["C1001 470 µF 35 V", "C1002 10 µF 63 V"]
+
+
+@pytest.mark.parametrize("row", ["Y1;crystal 12MHz 20pF;HC49", "Y1;晶振 12MHz 20pF;HC49", "CAM;161-9999-EX;PCB"])
+def test_a_crystal_and_its_load_in_a_table(row: str) -> None:
+    table = f"Ref;Value;Package\nC1;10u;E5\n{row}\nC2;22u;E5\n"
+    assert facts(table) == ["C1 10 µF", "C2 22 µF"]
+    assert "other-part" in {code for _, code in codes(table)}
+
+
+@pytest.mark.parametrize("package", ["7343-31", "CASE-A_3216", "SMC_B", "TANT_C", "3528-21"])
+def test_moulded_cases(package: str) -> None:
+    # metric codes of moulded tantalum chips: EIA-535BAAC, from memory
+    listed = facts(f"Ref;Value;Package\nC1;10uF 16V;{package}\nC2;1u;x\n")
+    assert listed[0].replace("smd", "SMD") == "C1 10 µF 16 V SMD"
