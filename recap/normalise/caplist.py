@@ -19,6 +19,7 @@ from recap.normalise import (
     can_sections,
     captions,
     cell_legends,
+    channels,
     checks,
     grids,
     heading_stack,
@@ -89,7 +90,7 @@ def _read_text(text: str, name: str, suffix: str) -> tuple[tuple[Position, ...],
     if fault is not None:
         return (), [fault]
     quoted_rows = quoted(lines)
-    lines, joined = bracketed(can_sections.lettered(unwrapped(bare_cells.parted(lines))))
+    lines, joined = bracketed(can_sections.lettered(unwrapped(bare_cells.parted(channels.in_capitals(lines)))))
     ledger = Ledger(name)
     reader = TextReader(ledger, replace(style.survey(lines), legend=legends.survey(lines)))
     reader.quoted = quoted_rows

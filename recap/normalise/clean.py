@@ -43,6 +43,8 @@ _SIGNS: Final = {
     ord("\u338a"): "pF", ord("\u2026"): "...",
     ord("\u223c"): "~", ord("\u301c"): "~", ord("\uff5e"): "~",
 }  # fmt: skip
+_GREAT_MU: Final = compiled("(?<![^\\W\\d_])\u039c(?=\\s?[Ff](?![^\\W_]))")
+"""What a spreadsheet makes of ``µF`` in capitals."""
 _PHI: Final = compiled("(?<![\u0370-\u03ff])[\u03c6\u03a6](?![\u0370-\u03ff])")
 """The Greek letter by itself is the sign for a diameter."""
 _FULL_WIDTH: Final = {code: chr(code - 0xFEE0) for code in range(0xFF01, 0xFF5F)}
@@ -61,7 +63,7 @@ _EMOJI: Final = compiled(
     "[\u2600-\u2614\u2616-\u26ff\u2705\u2713\u2714\u2717\u2718\u274c\u274e\u2b50\u2b55\u2753-\u2757\U0001f000-\U0001faff]"
 )
 _CYRILLIC_VOLT: Final = compiled(r"(?<=\d)\s?[\u0412\u0432](?![^\W\d_])")
-_CYRILLIC_REF: Final = compiled(r"(?<![^\W_])\u0421(?=[-\s]?\d)")
+_CYRILLIC_REF: Final = compiled(r"(?<![^\W_])(?:\u0421(?=[-\s]?\d)|\u0441(?=\d))")
 """``16 В`` and ``С12`` in Cyrillic letters that look like V and C."""
 _SMALL_O: Final = compiled("(?<=[a-z\u00e6\u00e5])\u00d8(?![A-Z\\d])|\u00d8(?=[a-z\u00e6\u00e5]{3})")
 """Within a word the sign for a diameter is a northern letter: ``Strømforsyning``, ``kjøp``."""
@@ -150,6 +152,7 @@ def _clean(raw: str) -> Clean:
             text = _HALF_HIGH.sub(".", text)
             text = _MIDDLE_DOT.sub(" \u2022 ", text).replace("\u00b7", ".").replace("\u22c5", ".")
         text = _RAISED.sub(lambda m: f"[{m[0].translate(_SUPERSCRIPT)}]", text)
+        text = _GREAT_MU.sub("\u00b5", text) if "\u039c" in text else text
         text = _PHI.sub("\u00d8", text) if "\u03c6" in text or "\u03a6" in text else text
         text = _VULGAR.sub(_as_decimal, _EMOJI.sub(" ", text).translate(_TABLE))
         if "\u00d8" in text:

@@ -88,7 +88,7 @@ EXPONENT: Final = re.compile(
 )
 """``4.70E-06``, as spreadsheets and programs write it. Without a sign behind the E it may be a part number."""
 
-MISREAD: Final = str.maketrans({"O": "0", "o": "0", "l": "1", "I": "1", "|": "1", "S": "5", "B": "8", "Z": "2"})
+MISREAD: Final = str.maketrans("OolLI|SsBZ", "0011115582")
 """Letters that a scanner gives for digits (common practice)."""
 
 

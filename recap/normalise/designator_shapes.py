@@ -48,7 +48,7 @@ AND_RE = compiled(_AND, re.IGNORECASE)
 MARKS = compiled(r"\s?(?P<mark>\*{1,3}|[†‡§¹²³]|\(\*+\))|\[(?P<note>[0-9a-z])\]")
 
 ITEM = compiled(
-    r"(?<![A-Za-z0-9_])(?!ca\.\s?\d|[23]S[A-DJK]\d)(?P<board>(?:A\d{1,2}){1,3}(?=[CRLQUDJ]\d)|\d{0,2})(?P<prefix>[A-Za-z]{1,3})"
+    r"(?<![A-Za-z0-9_])(?!ca\.\s?\d|[23]S[A-DJK]\d)(?P<board>(?:A\d{1,2}){1,3}(?=[CRLQUDJ]\d)|(?:a\d{1,2}){1,3}(?=[crlqudj]\d)|\d{0,2})(?P<prefix>[A-Za-z]{1,3})"
     r"(?P<gap>[-_#.:]?|[ ]|\.[ ]|[ ]?[#][ ]?)"
     r"(?P<digits>\d{1,5})(?P<suffix>(?:[A-Za-z](?![A-Za-z0-9])|[.]\d(?![\d.,]))?)(?![A-Za-z0-9]|\.\d)"
 )
@@ -69,7 +69,7 @@ GOES_ON = compiled(r"-(?!C[A-Z]?-?\d)[A-Za-z0-9]")
 FIGURES = frozenset("OoIl")
 """Letters behind a designator's digits that are rather misread digits themselves."""
 OCR = str.maketrans("OolI|", "00111")
-SIDES = compiled(r"\s\(?(?P<both>L\s?[/&+]\s?R|A\s?[/&+]\s?B)\)?(?![A-Za-z0-9/])")
+SIDES = compiled(r"\s\(?(?P<both>[Ll]\s?[/&+]\s?[Rr]|A\s?[/&+]\s?B)\)?(?![A-Za-z0-9/])")
 """``C701 L/R``: one of each channel."""
 EXCEPT = compiled(
     r"\(?\b(?:except(?:ing)?(?:\s+for)?|apart\s+from|but\s+not|not(?=\s+C\d)|without|außer|ausser|ausgenommen|ohne|bis\s+auf|sauf|excepté|sans"

@@ -82,7 +82,7 @@ def find_group(text: str, at: int = 0, *, strict: bool = False, any_prefix: bool
     ref, end, misread = first
     state = _State([ref], end, doubts=["ref-misread"] if misread else [])
     if not ref.suffix and (sides := shapes.SIDES.match(text, end)) is not None:
-        state.refs = [Ref(ref.prefix, ref.digits, letter) for letter in (sides["both"][0], sides["both"][-1])]
+        state.refs = [Ref(ref.prefix, ref.digits, letter.upper()) for letter in (sides["both"][0], sides["both"][-1])]
         state.end = sides.end()
     state.take_marks(text)
     while state.end < len(text) and (_range(text, state, strict=strict) or _next(text, state, strict=strict)):
@@ -149,6 +149,8 @@ def _first(text: str, at: int, *, any_prefix: bool) -> tuple[Ref, int, bool] | N
     if not could_begin(text, at) or shapes.DIELECTRIC.match(text, at):
         return None
     match = shapes.ITEM.match(text, at)
+    if match is not None and match["prefix"] == "c" and match["suffix"] == "l" and not match["gap"]:
+        return _ref(match), match.end(), True  # ``c3l``: the left one's, or 31
     if match is not None and match["suffix"] in shapes.FIGURES and match["prefix"].upper() == "C":
         match = None  # ``C1O``: sections have letters from A on, and no board so many
     if match is not None and match["gap"] == "-" and shapes.GOES_ON.match(text, match.end()):
@@ -158,6 +160,10 @@ def _first(text: str, at: int, *, any_prefix: bool) -> tuple[Ref, int, bool] | N
         known = prefix in CAPACITOR_PREFIXES
         if (known or (any_prefix and prefix not in OTHER_PREFIXES)) and _gap_allowed(text, match):
             return _ref(match), match.end(), False
+    return _misread(text, at)
+
+
+def _misread(text: str, at: int) -> tuple[Ref, int, bool] | None:
     match = shapes.MISREAD_IN_FRONT.match(text) if at == 0 else None
     if match is not None:
         return Ref("C", (match["apart"] or match["letters"]).translate(shapes.OCR), ""), match.end(), True
@@ -193,7 +199,7 @@ def _ref(match: re.Match[str]) -> Ref:
     prefix, suffix = match["prefix"], match["suffix"]
     if prefix.islower():
         suffix = suffix.upper()
-    return Ref(match["board"] + prefix.upper(), match["digits"], suffix)
+    return Ref(match["board"].upper() + prefix.upper(), match["digits"], suffix)
 
 
 def _same_prefix(text: str, at: int, last: Ref) -> tuple[Ref, int] | None:

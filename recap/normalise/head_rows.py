@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise import columns, designators, further_columns, values, variants
@@ -34,8 +35,9 @@ def _heads_parts(texts: Sequence[str], below: Sequence[Sequence[str]]) -> bool:
     if len(filled) < FEWEST or not all(_WORDS.fullmatch(text) for text in filled):
         return False
     rows = [row for row in below if sum(map(bool, row)) > 1]
-    places = {(_first(row, _is_designator), _first(row, _is_capacitance)) for row in rows}
-    return len(rows) >= FEWEST and len(places) == 1 and None not in places.pop()
+    places = Counter((_first(row, _is_designator), _first(row, _is_capacitance)) for row in rows)
+    agreed = [count for place, count in places.items() if None not in place]
+    return bool(agreed) and max(agreed) >= FEWEST
 
 
 def _first(row: Sequence[str], told: Callable[[str], bool]) -> int | None:

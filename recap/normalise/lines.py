@@ -195,7 +195,7 @@ class TextReader:
             self.flush()
             self.stack.end_board()
             self.ledger.passed(row, "line-passed-over", "says who wrote what is below: passed over", text)
-        elif row in self.quoted and speakers.quotes_again(line, self.finisher.by_ref):
+        elif row in self.quoted and speakers.quotes_again(line, self.finisher, self.quoted):
             self.ledger.passed(row, "line-passed-over", "quotes what stands above: passed over", text)
         elif self._is_of_others(line, body):
             self.flush()

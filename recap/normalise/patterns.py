@@ -36,6 +36,7 @@ VOLT_UNIT: Final = (
     rf"|W\.?\s?V\.?(?:\s?(?:DC|AC))?{_END}|VW{_END}|V\.?L(?:av)?\.?{_END}|DCWV|volts?{_END}|volt(?:ios|i|ov)?|wolt(?:y|a|ów|ow)?{_END}|V[~=]?{_END})"
 )
 _MISREAD: Final = r"(?=[OolI|SBZ.,]*\d|\d)[0-9OolI|SBZ][0-9OolI|SBZ.,]*"
+_MISREAD_LOW: Final = r"(?:L(?=\d)|(?=[OolI|SsBZ.,]*\d|\d)[0-9OolI|SsBZ])[0-9OolI|SsBZ.,]*"
 _DOUBTED: Final = r"(?:\s?\(\?+\)|\?+)?"
 _LETTER_CODE: Final = r"(?:\d{1,4}[uUµnNpPmR]\d{1,3}|[nµpu]\d{1,3}|R\d{2,3})[fF]?(?![A-Za-z0-9]|[.,]\d)"
 _BANDED_CODE: Final = r"(?:\d{1,4}[uUµnNpPmR]\d{1,3}|[nµpu]\d{1,3}|R\d{2,3}|[1-9]\d[1-9])[GHJKMZ](?![A-Za-z0-9]|[.,]\d)"
@@ -97,8 +98,10 @@ VOLTAGE_LIST: Final = compiled(
 )
 """``450/450/25 V``: the voltages of a can's sections."""
 VOLTAGE: Final = compiled(rf"(?:(?:DC|AC)\s?)?(?:{_VOLT_CODE}|{_VOLTS}){_DOUBTED}", re.IGNORECASE)
-VOLTAGE_MISREAD: Final = compiled(rf"(?<![A-Za-z0-9]){_MISREAD}\s?[Vv](?:DC|dc)?(?![^\W_])")
-VOLTAGE_LETTERS: Final = compiled(r"(?<![A-Za-z0-9])[lI|SBZ][OolI|SBZ]{1,2}\s?[Vv](?:DC|dc)?(?![^\W_])")
+VOLTAGE_MISREAD: Final = compiled(rf"(?<![A-Za-z0-9]){_MISREAD_LOW}\s?(?:[Vv](?:DC|dc)?|VOLTS?|[Vv]olts?)(?![^\W_])")
+VOLTAGE_LETTERS: Final = compiled(
+    r"(?<![A-Za-z0-9])[lI|SBZ][OolI|SBZ]{1,2}\s?(?:[Vv](?:DC|dc)?|VOLTS?|[Vv]olts?)(?![^\W_])"
+)
 """A number of which text recognition left no digit: ``lOV``, ``SO V``."""
 VOLTAGE_TORN: Final = compiled(r"(?P<a>\d) (?P<b>[0OolI\d]) ?V(?![A-Za-z0-9])")
 """A number torn apart by a scanner: ``1 0V``."""
@@ -256,7 +259,7 @@ STOCK_IN_CLASS: Final = compiled(
 RATED: Final = compiled(r"[\dOolI]\s?(?:k?V|WV|VDC|W\.V\.)(?![A-Za-z])")
 """A voltage: what stands behind it is none."""
 FILM_TYPE: Final = compiled(
-    r"(?:MK[CHPST]|FK[PS]|MMK[PST]?|KP|KS)[ -]?\d{1,4}(?![A-Za-z0-9.,]|\s?(?:[uµnp]F|mfd|k?V|W\.?V|mm|%|/\s?\d))"
+    r"(?:MK[CHPST]|FK[PS]|MMK[PST]?|KP|KS)[ -]?\d{1,4}(?![A-Za-z0-9.,]|\s?(?:[uµnp]F|mfd|k?V|volts?|W\.?V|mm|%|/\s?\d))"
 )
 """Type marks of film capacitors with their number (``MKS2``, ``MKP 10``); a quantity behind one has its own."""
 COMPOUND: Final = compiled(

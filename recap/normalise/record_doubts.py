@@ -91,8 +91,26 @@ def weigh_some(draft: Draft, tokens: Sequence[Token]) -> None:
         draft.doubt("remark-unclear", f"{told!r} stands behind some of the designators only")
 
 
+LEAST_MAINS: Final = 100
+"""No part of an X or Y class is for less: they stand across the mains (IEC 60384-14)."""
+
+
+def weigh_class(draft: Draft) -> None:
+    """Take ``X2`` beside a voltage far below any mains for a count, and doubt it."""
+    low = bool(draft.volts) and all(
+        not reading.ac and reading.value is not None and reading.value < LEAST_MAINS for reading in draft.volts
+    )
+    if not draft.safety or not low:
+        return
+    told = draft.safety[0]
+    if re.fullmatch(r"X[1-3]", told) and not draft.counts:
+        draft.safety, draft.counts = [], [int(told[1])]
+    draft.doubt("count-or-class", f"{told!r} beside {draft.volts[0].value} V")
+
+
 def weigh(draft: Draft, tokens: Sequence[Token], text: str) -> None:
     """Doubt a record whose own words doubt it, or say that the part is to stay."""
+    weigh_class(draft)
     leaving.weigh_tokens(draft, tokens, text)
     if _COMMENTED.match(text):
         draft.doubt("remark-unclear", "the line is commented out")

@@ -328,8 +328,7 @@ def _data(
         and not draft.counts
     ):
         draft.doubt("ref-missing", "the cell for the designator is empty")
-    if draft.has_value and (stray := _stray_designator(row, memory, draft)):
-        draft.doubt("ref-unread", f"{stray!r} stands in a column that isn't read as designators")
+    _weigh_cells(row, memory, draft)
     placed = next((_cell(row, column.index) for column in memory.columns if column.field == "ref"), "")
     below = continued_rows.going_on(draft, placed, further)
     rest = continued_rows.parts(draft, shown, below)
@@ -338,6 +337,26 @@ def _data(
     for at, text, part in rest:
         reader.finish(at, text, part)
     return len(below)
+
+
+def _weigh_cells(row: Row, memory: Memory, draft: Draft) -> None:
+    """Doubt a row in whose cells something stands that isn't read there."""
+    if draft.has_value and (stray := _stray_designator(row, memory, draft)):
+        draft.doubt("ref-unread", f"{stray!r} stands in a column that isn't read as designators")
+    if (torn := _torn(row, memory)) is not None:
+        draft.doubt("cell-unread", f"{torn!r}: a comma parts it and a cell is left over; perhaps a decimal comma")
+
+
+def _torn(row: Row, memory: Memory) -> str | None:
+    """Return a number of which a decimal comma made two cells, where the row has more cells than the table."""
+    if len(row.cells) <= memory.width:
+        return None
+    valued = [column.index for column in memory.columns if column.field in {"value", "text"}]
+    pairs = [(_cell(row, at), _cell(row, at + 1)) for at in valued]
+    return next((f"{a},{b}" for a, b in pairs if a.isdecimal() and _FRACTION.match(b)), None)
+
+
+_FRACTION: Final = re.compile(r"\d{1,3}\s?(?:[uµμnp]F?|mfd)(?![A-Za-z])", re.IGNORECASE)
 
 
 _UNREAD: Final = frozenset(("passed over", "measured", "done", "item"))

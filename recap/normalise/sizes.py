@@ -39,7 +39,7 @@ _PRODUCT: Final = compiled(
     re.IGNORECASE,
 )
 _LABELLED: Final = compiled(
-    rf"(?P<mark>{_DIA}|{_LEN}|{_GAP})\.?\s?(?:(?:de|di|da|von|van|of|is)\s)?[=:~]?\s?(?P<n>{_N})(?P<u>{_U})(?:(?![A-Za-z0-9µ°%]|[.,]\d|\s?(?:V|[µu]F?)(?![A-Za-z]))"
+    rf"(?P<mark>{_DIA}|{_LEN}|{_GAP})\.?\s?(?:(?:de|di|da|von|van|of|is)\s)?[=:~]?\s?(?P<n>{_N})(?P<u>{_U})(?:(?![A-Za-z0-9µ°%]|[.,]\d|\s?(?:V(?:olts?|DC|AC)?|[µu]F?)(?![A-Za-z]))"
     rf"|(?=(?:H|L|P|D|W)\d))",
     re.IGNORECASE,
 )

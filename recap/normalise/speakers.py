@@ -9,9 +9,7 @@ from recap.normalise import second_thoughts
 from recap.normalise.later import compiled
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
-
-    from recap.normalise.fields import Draft
+    from recap.normalise.finishing import Finisher
     from recap.normalise.record_line import Line
 
 _SPEAKING: Final = compiled(
@@ -30,8 +28,11 @@ def speaks(text: str) -> bool:
     return len(text) <= LONGEST and _SPEAKING.match(text) is not None
 
 
-def quotes_again(line: Line, listed: Mapping[str, Draft]) -> bool:
-    """Tell whether a quoted line only repeats records that stand above it."""
+def quotes_again(line: Line, finisher: Finisher, quoted: frozenset[int]) -> bool:
+    """Tell whether a quoted line only repeats records that stand above it and quote nothing themselves."""
+    positions = finisher.ledger.positions
+    own = {p.ref.upper() for p in positions if p.ref and p.source and p.source.row not in quoted}
+    listed = {ref: draft for ref, draft in finisher.by_ref.items() if ref in own}
     if not line.has_refs or not line.has_values or not all(draft.refs for draft in line.drafts):
         return False
     known = all(ref.upper() in listed for draft in line.drafts for ref in draft.refs)

@@ -140,9 +140,9 @@ MOST_RATED: Final = 0.7
 _VALUED_RECORD: Final = compiled(rf"[\s>*•-]*C[A-Z]?-?\d.*\d\s?{_UNIT}", re.IGNORECASE)
 _RATED: Final = compiled(r"\d\s?(?:W\.?V|V)|[uµFf]\s?/\s?\d|\d\s?volts?", re.IGNORECASE)
 _VOLTAGE_FIRST: Final = compiled(
-    r"[\s>]*(?:[@/]\s?)?\d{1,4}(?:[.,]\d)?\s?(?:W\.?\s?V|V(?![A-Za-uw-z])|volts?)", re.IGNORECASE
+    r"[\s>]*(?:[@/]\s?)?\d{1,4}(?:[.,]\d)?\s?(?:W\.?\s?V|V(?:DC|AC)?(?![A-Za-uw-z])|volts?)", re.IGNORECASE
 )
-_VOLTS_ALONE: Final = compiled(r"\s*\d{1,3}(?:[.,]\d)?\s?V(?:DC)?\s*$", re.IGNORECASE)
+_VOLTS_ALONE: Final = compiled(r"\s*\d{1,3}(?:[.,]\d)?\s?(?:V(?:DC)?|volts?)\s*$", re.IGNORECASE)
 _NO_VOLTS: Final = compiled(rf"[\s*•-]*C[A-Z]?-?\d[^V]*\d\s?{_UNIT}[^V]*$", re.IGNORECASE)
 
 

@@ -202,7 +202,14 @@ def count_behind(scan: Scan, at: int) -> Token | None:
     if match is None:
         return None
     number = int(match["count"] or match["bracketed"] or match["trail"] or match["starred"])
+    if match["count"] and number in _CLASSES and _ALTERNATING.search(scan.text, 0, at):
+        return Token(Sort.SAFETY, match[0], at, match.end(), f"X{number}", ("count-or-class",))
     return Token(Sort.COUNT, match[0], at, match.end(), number) if number else None
+
+
+_CLASSES: Final = (1, 2, 3)
+_ALTERNATING: Final = compiled(r"\d\s?V(?:\s?~|\s?AC|\.?\s?A\.?C\.?)\s*$", re.IGNORECASE)
+"""Behind a mains voltage ``x2`` is rather the class than a count."""
 
 
 def count_word(scan: Scan, at: int) -> Token | list[Token] | None:

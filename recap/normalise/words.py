@@ -97,7 +97,7 @@ DITTO: Final = frozenset(
 )
 """The same as in the line above."""
 
-SAFETY_CLASS: Final = r"(?<![A-Za-z0-9])(?P<safety>[XY][1-4](?:/[XY][1-4])?)(?![A-Za-z0-9])"
+SAFETY_CLASS: Final = r"(?<![A-Za-z0-9])(?P<safety>(?:X[1-3]|Y[1-4])(?:/(?:X[1-3]|Y[1-4]))?)(?![A-Za-z0-9])"
 """X and Y classes (IEC 60384-14)."""
 
 COUNT_WORDS: Final = (

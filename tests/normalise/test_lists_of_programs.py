@@ -139,3 +139,55 @@ def test_dashes_in_front_of_further_numbers() -> None:
 def test_a_part_that_was_never_there_is_no_position() -> None:
     text = "; the test generator\n[oscillator]\nC1 = 100n, 63V, film\n; C24 = 22u, 63V  was never there\n"
     assert facts(text) == ["C1 0.1 µF 63 V film @ oscillator"]
+
+
+# --- capitals, small letters, quotes ------------------------------------------------------------------
+
+
+def test_a_spreadsheet_s_capital_mu() -> None:
+    """``UPPER("µF")`` gives a Greek capital letter, U+039C."""
+    assert facts("C1 10 \u039cF 25 V\nC2 4,7\u039cF 50V") == ["C1 10 µF 25 V", "C2 4.7 µF 50 V"]
+
+
+@pytest.mark.parametrize(
+    ("line", "expected"),
+    [
+        ("10UF 16V X4", "- x4 10 µF 16 V"),  # there is no class X4 (IEC 60384-14)
+        ("10UF 16V X2", "- x2 10 µF 16 V ?count-or-class"),  # nor one for 16 V
+        ("0.1UF 275VAC X2", "- 0.1 µF 275 V safety X2"),
+        ("0.1uf 275vac x2", "- 0.1 µF 275 V safety X2 ?count-or-class"),
+        ("4700pF 250V~ Y2", "- 4.7 nF 250 V safety Y2"),
+    ],
+)
+def test_classes_and_counts_written_alike(line: str, expected: str) -> None:
+    assert facts(line) == [expected]
+
+
+def test_channels_in_small_letters() -> None:
+    """The ``l`` of ``c3l`` is a side where there is a ``c3r``, and doubted elsewhere."""
+    assert facts("c1l, c1r 10uf 16v\nc2l/r 47uf 16v\nc3l 1uf 50v\nc3r 1uf 50v\nc6l 10uf 25v") == [
+        "C1L 10 µF 16 V", "C1R 10 µF 16 V", "C2L 47 µF 16 V", "C2R 47 µF 16 V", "C3L 1 µF 50 V", "C3R 1 µF 50 V",
+        "C6L 10 µF 25 V ?ref-misread",
+    ]  # fmt: skip
+
+
+def test_two_lists_in_one_quoted_mail_are_both_read() -> None:
+    """What a quoted line repeats must stand in a line that isn't quoted itself."""
+    text = "> Rev 1 board\n> C1 10uF 16V\n> C2 1uF 50V\n>\n> Rev 2 board\n> C1 10uF 16V\n> C2 1uF 50V\n"
+    assert [fact.split(" @ ")[0] for fact in facts(text)] == ["C1 10 µF 16 V", "C2 1 µF 50 V"] * 2
+    assert len(facts("C1 10uF 16V\nC2 1uF 50V\n\nOle wrote:\n> C1 10uF 16V\n> C2 1uF 50V\n")) == 2
+
+
+def test_a_type_of_film_and_its_voltage() -> None:
+    assert facts("C5 3,3 µF MKT 100 volts\nC6 0.1uF MKP 10 630V") == ["C5 3.3 µF 100 V film", "C6 0.1 µF 630 V film"]
+
+
+def test_a_decimal_comma_that_parts_a_cell_is_doubted(tmp_path: Path) -> None:
+    text = "Ref,Value,Volts,Note\nC1,10uF,16V,\nC2,22uF,16V,\nC3,47uF,16V,\nC4,0,1uF,50V,\n"
+    (tmp_path / "list.csv").write_text(text, encoding="utf-8")
+    positions, _ = read_cap_list(tmp_path / "list.csv")
+    assert [bool(position.doubts) for position in positions] == [False, False, False, True]
+
+
+def test_assemblies_in_small_letters() -> None:
+    assert facts("a2c1 3.3uF 50V\na2c2 10uF 25V") == ["A2C1 3.3 µF 50 V", "A2C2 10 µF 25 V"]
