@@ -246,7 +246,7 @@ LISTS: dict[str, Code] = {
         blocks=True,
     ),
     "count-or-class": Code(
-        "X2 is two pieces, or a class", "10 µF 16 V X2", "write the count as 2x, or the class with its voltage", blocks=True
+        "X2 is two pieces, or a class", "10 µF 16 V X2", "write 2x, or the class with its mains voltage", blocks=True
     ),
     "count-conflict": Code("two counts on one line; the first taken", "2x 47 µF (3)", "write one count", blocks=True),
     "count-implausible": Code("a count no set has use for", "5000x 47 µF", "correct the count", blocks=True),
