@@ -14,6 +14,8 @@ from recap.audit.record import Photo
 MOST_BYTES = 20_000_000
 """Of an upload."""
 MOST_PIXELS = 60_000_000
+MOST_ON_A_SIDE = 30_000
+"""A strip one pixel wide and as many long as are taken needs gigabytes, for each of its rows is kept apart."""
 LONGEST_SIDE = 2400
 """Of what is kept: enough to read a designator on a whole board."""
 QUALITY = 85
@@ -60,7 +62,7 @@ def _decoded(content: bytes) -> Image.Image:
         warnings.simplefilter("ignore")  # of odd notes inside a picture, which are thrown away
         warnings.simplefilter("error", Image.DecompressionBombWarning)
         with Image.open(io.BytesIO(content), formats=FORMATS) as probe:
-            if probe.width * probe.height > MOST_PIXELS:
+            if probe.width * probe.height > MOST_PIXELS or max(probe.size) > MOST_ON_A_SIDE:
                 raise PhotoError("too many pixels")
             probe.verify()
         with Image.open(io.BytesIO(content), formats=FORMATS) as opened:
