@@ -33,6 +33,10 @@ def read_ref(draft: Draft, text: str, column: Column, unit: str | None) -> None:
     if (numbered := _NUMBERED.fullmatch(text)) is not None:
         _by_program(draft, text, numbered["prefix"].upper())
         return
+    if _RAIL.fullmatch(text):
+        draft.notes.append(text)
+        draft.doubt("ref-unread", repr(text))
+        return
     group = designators.read_refs(text)
     if group is not None and _OF_CAPACITORS.fullmatch(column.header) and all(ref.isdigit() for ref in group.refs):
         group = replace(group, refs=tuple(f"C{ref}" for ref in group.refs))
@@ -49,6 +53,10 @@ def read_ref(draft: Draft, text: str, column: Column, unit: str | None) -> None:
 
 _NUMBERED: Final = compiled(r"(?P<prefix>[A-Z]{1,4})\$\d{1,4}", re.IGNORECASE)
 """``C$5``: a program has given the number, and somebody else may have given it without the sign."""
+
+
+_RAIL: Final = compiled(r"[+-]?\d{1,2}(?:[.,]\d)?\s?V(?:\d|DC)?", re.IGNORECASE)
+"""A plug's or a pad's name, and no designator: ``5V``, ``3V3``."""
 
 
 def _by_program(draft: Draft, text: str, prefix: str) -> None:

@@ -44,7 +44,7 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
         "кол|колич|кількість|к-сть|брой|бр|quantitat|כמות|"
         "adet|miktar|"
         "数量|個数|员数|員数|кол-во|количество|määrä|lukumäärä|antall|darab|darabszám|db|ks|sztuk|liczba|počet kusů|"
-        "anz|stck|nbre|nb|kol|aant|pcs|q'ty|qnty|how many|needed|used"
+        "anz|stck|nbre|nb|kol|aant|pcs|q'ty|qnty|how many|needed|used|uds|uds.|ud|unidades|total uds"
         "|qtd|qtde|quantidade|cant.|cdad|q.tà|q.ta|qtà|n. pezzi|antal|stk.|kpl|szt|ilość|počet|qtt|count per board"
     ),
     "volts": _words(

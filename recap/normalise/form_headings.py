@@ -118,8 +118,14 @@ class Form:
     message: str = ""
 
 
+_COUNTED_PARTS: Final = re.compile(r"\W*\d{1,3}\s+(?:.*#\s?[\w-]*\d{3}|.*(?:[A-Z]{1,3}\d{1,4}\s?,\s?){2})")
+"""``**12 KX-156 AR1,AR2,AR3, Kiosk# 26-1031**``: a row of a parts list, printed bold."""
+
+
 def judge(text: str, marked: Marked, stands: Stands) -> Form | None:
     """Return what a line is by its form, or None where it is no heading; ``marked`` is the line without its marks."""
+    if _COUNTED_PARTS.match(text) or _PLACES.fullmatch(marked.text.rstrip(",")):
+        return None
     around = stands.around
     item = patterns.BULLET.match(text)
     strength, bare = max(marked.strength, int(around.lone)), marked.text

@@ -280,11 +280,10 @@ def _cells(line: str, splitter: Callable[[str], list[str]], width: int, starts: 
             return cells
         lone = len(cells) == 1 and _goes_on(line, starts)
         return _aligned(line, starts) if lone or 1 < len(cells) < width else None
-    if not cells:
-        return None
-    if splitter is _by_commas and len(cells) < 2:  # noqa: PLR2004 - no delimiter, no row
-        return None
-    return cells
+    if splitter is _by_inner_pipes and len(cells) > width and not cells[0]:
+        return cells[1:]  # ``| C3 | 10uF`` under ``Ref | Value``
+    fewest = 2 if splitter is _by_commas else 1  # no delimiter, no row
+    return cells if len(cells) >= fewest else None
 
 
 def _goes_on(line: str, starts: list[int]) -> bool:
