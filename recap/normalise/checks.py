@@ -6,6 +6,7 @@ import re
 from collections import Counter, defaultdict
 from dataclasses import replace
 from decimal import Decimal
+from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
 from recap.diagnostics import Diagnostic, warning
@@ -17,7 +18,7 @@ from recap.normalise.standard_marks import rated_voltage
 from recap.normalise.values import format_capacitance, plain
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Sequence
 
     from recap.normalise.fields import Draft
 
@@ -232,7 +233,8 @@ def shop_numbers(positions: Iterable[Position]) -> tuple[list[Position], list[Di
         if any(len(re.sub(r"\D", "", ref)) > MOST_BESIDE for ref in named - large.keys()):
             return listed, []
     thousands = {number // 1000 for number in large.values()}
-    if len(large) < 2 or len(thousands) < len(large) or max(large.values()) < LEAST_OF_SHOP:  # noqa: PLR2004
+    spread = len(thousands) == len(large) or (2 * len(thousands) >= len(large) and _are_lonely(sorted(large.values())))
+    if len(large) < 2 or not spread or max(large.values()) < LEAST_OF_SHOP:  # noqa: PLR2004
         return listed, []
     hint = "write the designators in its place, or take it away"
     which = "all" if len(large) == len(named) else "several"
@@ -244,6 +246,15 @@ def shop_numbers(positions: Iterable[Position]) -> tuple[list[Position], list[Di
     return listed, lay(listed, chosen, "ref-unread", hint)
 
 
+def _are_lonely(numbers: Sequence[int]) -> bool:
+    """Tell whether most of several numbers have no neighbour, as the places of a board have."""
+    apart = [b - a > NEIGHBOURS for a, b in pairwise(numbers)]
+    alone = sum(left and right for left, right in pairwise([True, *apart, True]))
+    return len(numbers) >= FEWEST_NUMBERS and 2 * alone > len(numbers)
+
+
+NEIGHBOURS: Final = 30
+FEWEST_NUMBERS: Final = 4
 LEAST_OF_SHOP, MOST_BESIDE = 10_000, 3
 """From here on a number may be a shop's; designators beside such numbers have so many figures at most."""
 

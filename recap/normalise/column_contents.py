@@ -32,7 +32,7 @@ _ELSEWHERE: Final = frozenset(("passed over", "board", "measured", "done"))
 """Of these, cells like ``C5`` are squares of a map, sheets, or marks."""
 _SETTLED: Final = _ELSEWHERE | {"qty", "value", "volts", "size", "package", "pitch", "diameter", "height", "temp"}
 _DESIGNATOR: Final = compiled(
-    r"\d{0,2}(?:A\d{1,2}(?=[A-Z]))?(?P<prefix>[A-Za-z]{1,5})[-_ ]?\d{1,4}[A-Za-z]?(?=$|[\s,;/&+*()-])"
+    r"\d{0,2}(?:A\d{1,2}(?=[A-Z]))?(?P<prefix>[A-Za-z]{1,5})[-_ $]?\d{1,4}[A-Za-z]?(?=$|[\s,;/&+*()-])"
 )
 _DIELECTRIC: Final = compiled(r"(?:[XY][5-8][A-Z]|[XYZ]\d[A-Z]|[CN][0OP][G0])(?![A-Za-z0-9])", re.IGNORECASE)
 """``X7R-5``: a class of ceramic (EIA RS-198), no designator."""
@@ -54,6 +54,10 @@ def _prefix(text: str) -> str | None:
     return match["prefix"].upper()
 
 
+_TURN: Final = compiled(r"M?R(?:0|45|90|135|180|225|270|315)")
+"""How a part is turned on the board, in degrees: ``R90``."""
+
+
 def ref_column(fields: Sequence[str], body: Sequence[Sequence[Cell]]) -> int | None:
     """Return the place in ``fields`` of the column that holds the designators, None where no cell shows it.
 
@@ -62,7 +66,8 @@ def ref_column(fields: Sequence[str], body: Sequence[Sequence[Cell]]) -> int | N
     """
     shares: list[tuple[float, float]] = []
     for index in range(len(fields)):
-        prefixes = [_prefix(text) for text in texts_of(index, body)]
+        texts = texts_of(index, body)
+        prefixes = [] if all(map(_TURN.fullmatch, texts)) else [_prefix(text) for text in texts]
         own = sum(1 for prefix in prefixes if prefix in CAPACITOR_PREFIXES)
         known = own + sum(1 for prefix in prefixes if prefix in OTHER_PREFIXES)
         total = len(prefixes) or 1

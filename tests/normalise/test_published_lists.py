@@ -358,3 +358,18 @@ def test_the_name_of_a_supply_is_no_designator() -> None:
     assert facts(table) == ["C1 10 µF 16 V", "C2 22 µF 16 V"]
     kept = facts("Ref;Part\n5V;100uF 16V\nC2;22uF 16V\n")
     assert kept[0] == "- 100 µF 16 V ?ref-missing ?ref-unread"
+
+
+def test_how_parts_are_turned_are_no_designators() -> None:
+    table = (
+        "Part;Value;Position (mm);Orientation\n+;9V;(6 15);R90\nC1+;220µF;(4 11);R180\nC2;470nF;(3 19);R90\n"
+        "OPX21;DUAL;(2 7);R180\nR3;1k;(4 20);R0\nU$1;pot;(2 4);R0\n"
+    )
+    assert facts(table) == ["C1 220 µF", "C2 0.47 µF"]
+
+
+def test_shop_numbers_alone_have_no_neighbours() -> None:
+    shop = "100nF C49671\n1uF C28323\n22uF C45783\n10uF C17408\n47uF C17530\n"
+    assert all("?ref-unread" in fact for fact in facts(shop))
+    board = "".join(f"1uF C{number}\n" for number in (10001, 10004, 10012, 20003, 20007, 30001))
+    assert not any("?" in fact for fact in facts(board))
