@@ -7,7 +7,7 @@ from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from recap.diagnostics import Diagnostic, Source, note, warning
-from recap.normalise.unread_parts import looks_like_part
+from recap.normalise.unread_parts import is_misread_rating, looks_like_part
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -92,6 +92,9 @@ class Ledger:
         """Enter a heading and say what it sets."""
         self.fates[row] = Fate.HEADING
         self.diagnostics.append(note(code, message, self.source(row), found=found[:200]))
+        if code == "heading-read" and is_misread_rating(found):
+            said = "a heading whose voltage was misread; the likely one was taken for the parts below"
+            self.diagnostics.append(warning("ocr-digit", said, self.source(row), "compare with the source", found))
 
     def apart(self, row: int, code: str, message: str, found: str) -> None:
         """Enter a heading that holds wherever it stands: it doesn't begin the list."""

@@ -80,8 +80,10 @@ PAIR_MISREAD: Final = compiled(
     r"(?P<volts>(?=[OolI|SBZ]?\d|[lI|SBZ][OolI|SBZ])[\dOolI|SBZ]{1,3})\s?V?(?![A-Za-z0-9/|])"
 )
 """``l000/16``, ``0.47/S0``: a pair with letters among its digits, as scanners misread them."""
-CAPACITANCE_TORN: Final = compiled(r"(?P<a>0[.,]0{0,3}) (?P<b>\d{1,3}\s?[uµ]F)(?![A-Za-z])")
-"""A value torn apart by a scanner: ``0.0 1µF``."""
+CAPACITANCE_TORN: Final = compiled(
+    r"(?P<a>0[.,]0{0,3}|[1-9]\d{0,3}(?= 0{1,2}\s?[uµ]F)) (?P<b>\d{1,3}\s?[uµ]F)(?![A-Za-z])"
+)
+"""A value torn apart by a scanner: ``0.0 1µF``, ``10 0µF``."""
 ODD_UNIT: Final = compiled(rf"(?P<number>{NUMBER})\s?(?:[uµ][PE]|[yj]F|\|jF|jiF|liF|/iF|[uµ]l?F|MDF|mdf)(?![A-Za-z])")
 """What text recognition makes of µF."""
 

@@ -11,6 +11,7 @@ from recap.normalise import (
     boards_beside,
     captions,
     cell_legends,
+    cell_marks,
     column_contents,
     columns,
     continued_rows,
@@ -34,7 +35,6 @@ from recap.normalise.further_columns import MOST_DIGITS
 from recap.normalise.rows import Memory, read_row
 from recap.normalise.second_thoughts import offers
 from recap.normalise.surroundings import NOTHING_AROUND, Around, holds_values
-from recap.read.cells import Row
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -43,7 +43,7 @@ if TYPE_CHECKING:
     from recap.normalise.continued_rows import Further
     from recap.normalise.fields import Draft
     from recap.normalise.lines import TextReader
-    from recap.read.cells import Cell
+    from recap.read.cells import Cell, Row
 
 
 def read_rows(rows: Sequence[Row], reader: TextReader, *, headed: bool = False) -> None:
@@ -51,6 +51,7 @@ def read_rows(rows: Sequence[Row], reader: TextReader, *, headed: bool = False) 
 
     ``headed``: the first row is the header, whatever its words are.
     """
+    rows = [cell_marks.without_bullet(row) for row in rows]
     if (turned := upright_tables.turned(rows)) is not None:
         _upright(turned, rows, reader)
         return
@@ -66,7 +67,7 @@ def read_rows(rows: Sequence[Row], reader: TextReader, *, headed: bool = False) 
             skip -= 1
             continue
         number = row.source.row or at + 1
-        row = _without_rules(row)  # noqa: PLW2901
+        row = cell_marks.without_rules(row)  # noqa: PLW2901
         texts = [squeeze(clean(cell.text).text) for cell in row.cells]
         if not any(texts) and not any(cell.struck or cell.text for cell in row.cells):
             reader.ledger.blank(number)
@@ -117,16 +118,6 @@ def _assembly(rows: Sequence[Row], at: int, memory: Memory) -> str | None:
 
 def _cell(row: Row, index: int | None) -> str:
     return squeeze(clean(row.cells[index].text).text) if index is not None and index < len(row.cells) else ""
-
-
-def _without_rules(row: Row) -> Row:
-    """Empty the cells that only draw a line (``-----``), where others hold text."""
-    if not any(_DRAWN.fullmatch(cell.text) for cell in row.cells):
-        return row
-    return Row(tuple(replace(c, text="") if _DRAWN.fullmatch(c.text) else c for c in row.cells), row.source)
-
-
-_DRAWN: Final = re.compile(r"\s*[-=_.~*]{3,}\s*")
 
 
 def has_header(rows: Sequence[Row]) -> bool:

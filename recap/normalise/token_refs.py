@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import re
+from decimal import Decimal
 from typing import Final
 
 from recap.normalise import designators, patterns, values
 from recap.normalise.clean import fold
 from recap.normalise.kind_words import KIND_WORDS, MOUNT_WORDS
 from recap.normalise.later import compiled
+from recap.normalise.preferred import in_series
 from recap.normalise.style import SMALLEST_NUMBERED
 from recap.normalise.token_sorts import Scan, Sort, Token
 from recap.normalise.words import BESIDE, CAPACITOR_PREFIXES, NEUTRAL, OTHER_PREFIXES
@@ -107,7 +109,7 @@ def _after_separator(text: str, at: int) -> bool:
 
 
 _OTHER: Final = compiled(
-    r"(?<![A-Za-z0-9])(?P<first>[A-Za-z]{1,3}-?\d{1,4}[A-Za-z]?)(?![A-Za-z0-9]|[.,]\d|-[A-Z]{2}|\s?(?:mm|[µu]F|nF|pF))"
+    r"(?<![A-Za-z0-9])(?![SOIlL]\d{1,2}\s?V(?![A-Za-z]))(?P<first>[A-Za-z]{1,3}-?\d{1,4}[A-Za-z]?)(?![A-Za-z0-9]|[.,]\d|-[A-Z]{2}|\s?(?:mm|[µu]F|nF|pF))"
     r"(?:(?:\s?[,/&+-]\s?|\s)(?!\d?C[A-Z]?-?\d)(?:[A-Za-z]{1,3}\d{1,4}[A-Za-z]?|\d{1,4}(?![npuvNPUV])[A-Za-z]?)(?![\w.,%Ω]))*"
 )
 
@@ -164,12 +166,12 @@ def _leading_number(scan: Scan, at: int) -> Token | None:
 def _leading_count(scan: Scan, at: int) -> Token | None:
     """Read ``2 470uF`` or ``2 - 470uF`` at the start of a line, unless both numbers make one (``2 200uF``)."""
     if (described := _DESCRIBED.match(scan.text, at)) is not None and _only_describe(described["words"]):
-        if patterns.CAPACITANCE.match(scan.text, described.end()) is not None:
-            return Token(Sort.COUNT, described["count"], at, described.end("count"), int(described["count"]))
-        return None
+        counted = patterns.CAPACITANCE.match(scan.text, described.end()) is not None
+        count = Token(Sort.COUNT, described["count"], at, described.end("count"), int(described["count"]))
+        return count if counted else None
     match = patterns.COUNT_LEADING.match(scan.text, at)
-    if match is None:
-        return None
+    if match is None or not int(match["count"]):
+        return None  # ``0 1uF``: a point was lost
     behind = scan.text[match.end() :]
     value = patterns.CAPACITANCE.match(behind) or patterns.PAIR.match(behind)
     alone = values.capacitance(value[0]) if value else None
@@ -179,7 +181,16 @@ def _leading_count(scan: Scan, at: int) -> Token | None:
         whole = values.capacitance(match["count"] + " " + value[0])
         if whole is not None and "no-preferred-value" not in whole.doubts and "looks-measured" not in whole.doubts:
             return None
-    return Token(Sort.COUNT, match[0], at, match.end(), int(match["count"]))
+    doubts = ("number-unread",) if _may_be_torn(match["count"], value[0]) and not match["dash"] else ()
+    return Token(Sort.COUNT, match[0], at, match.end(), int(match["count"]), doubts)
+
+
+def _may_be_torn(count: str, value: str) -> bool:
+    """Tell whether a count and a value that nobody makes are one that is made: ``2 2uF`` for 2.2 µF."""
+    match = re.match(r"(\d)\s?(?:[uµ]|mfd)", value, re.IGNORECASE)
+    if match is None or len(count) > 1:
+        return False
+    return in_series(Decimal(f"{count}.{match[1]}"), "E6") and not in_series(Decimal(match[1]), "E6")
 
 
 _DESCRIBED: Final = compiled(r"(?P<count>[1-9]\d{0,2})\s+(?P<words>(?:[A-Za-z][\w./-]*\s+){1,4})(?=[.,]?\d)")

@@ -41,7 +41,7 @@ def joined(tokens: list[Token], text: str, named: int = 0) -> list[Token]:
         point = "" if "." in number.text or gap == " " else "."
         whole = values.capacitance(f"{number.text}{point}{_value_text(value)}")
         likely = _is_usual(whole)
-        if number.text == str(named or behind) and not (likely and not _is_usual(_value(value))):
+        if (named or behind) and number.text == str(named or behind) and not (likely and not _is_usual(_value(value))):
             return [*tokens[:at], number._replace(sort=Sort.COUNT, what=int(number.text)), *tokens[at + 1 :]]
         if nought or likely:
             read = {each.value for each in (whole, _value(value)) if each is not None and each.value is not None}

@@ -6,6 +6,7 @@ a note among many isn't enough for it. Nor is one for a counted part number (``2
 
 from __future__ import annotations
 
+import re
 from decimal import Decimal
 from typing import Final
 
@@ -17,6 +18,8 @@ _MISREAD: Final = compiled(
     r"\W*(?!(?:[Cc]ool|Col|Coll|COOL)\b)C[A-Z]?(?=[\dOolI|SBZ]*[OolI|])[\dOolI|SBZ]{2,5}(?!\w)"
     r".*\d\s?(?:[uµn]F|W?V(?:DC)?)(?![A-Za-z])"
 )
+_NOUGHT: Final = compiled(r"(?<![\w.,])0+\s?(?:[uµn]F|mfd)(?![A-Za-z])", re.IGNORECASE)
+"""``4 pcs 10 0uF``: no part has no capacitance, so a number was torn."""
 _COUNTED_NUMBER: Final = compiled(
     r"\W{0,3}\d{1,3}\s?[x×*]\s?(?=[A-Z\d-]*\d)(?=[A-Z\d-]*[A-Z])[A-Z\d][A-Z\d-]{6,}(?![a-z])"
 )
@@ -24,8 +27,17 @@ _COUNTED_NUMBER: Final = compiled(
 
 def looks_like_part(text: str) -> bool:
     """Tell whether a line without any part in it looks like one's that was spoilt."""
-    spoilt = _RUN_TOGETHER.search(text) or _MISREAD.match(text)
+    spoilt = _RUN_TOGETHER.search(text) or _MISREAD.match(text) or _NOUGHT.search(text)
     return spoilt is not None or _COUNTED_NUMBER.match(text) is not None or _may_be_columns(text)
+
+
+def is_misread_rating(text: str) -> bool:
+    """Tell whether a line is nothing but a voltage in which letters stand for figures: ``S0 V:``."""
+    return len(text) <= LONGEST_RATING and _RATING.fullmatch(text) is not None
+
+
+LONGEST_RATING: Final = 16
+_RATING: Final = compiled(r"\W*(?=\d*[OolI|SBZ])(?=[OolI|SBZ.,]*\d)[\dOolI|SBZ.,]{1,5}\s?[Vv](?:DC|olts?)?\W*")
 
 
 def _may_be_columns(text: str) -> bool:

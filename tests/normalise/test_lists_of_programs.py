@@ -102,6 +102,14 @@ def test_two_lists_beside_each_other_with_a_name_over_each(tmp_path: Path) -> No
     ]  # fmt: skip
 
 
+def test_marks_of_items_in_front_of_designators_in_cells(tmp_path: Path) -> None:
+    text = "Ref;Value;V\n- C1;10uF;16\n• C2;47uF;25\n* C3, C4;1uF;50\n"
+    (tmp_path / "list.csv").write_text(text, encoding="utf-8")
+    assert [fact(position) for position in read_cap_list(tmp_path / "list.csv")[0]] == [
+        "C1 10 µF 16 V", "C2 47 µF 25 V", "C3 1 µF 50 V", "C4 1 µF 50 V",
+    ]  # fmt: skip
+
+
 # --- scans --------------------------------------------------------------------------------------------
 
 
@@ -127,6 +135,30 @@ def test_letters_for_figures_in_small_letters_and_in_designators(line: str, expe
 @pytest.mark.parametrize("line", ["Col 3, 16 V supply", "Coil 10 V", "C1 10uF 16V\nRadio 5 válvulas"])
 def test_words_are_no_misread_designators_or_voltages(line: str) -> None:
     assert all("misread" not in fact and " 5 V" not in fact for fact in facts(f"C7 1uF\n{line}"))
+
+
+@pytest.mark.parametrize("text", ["4 pcs 10 0uF 16V", "C1 10 0uF 16V", "10 0uF 16V: C4"])
+def test_a_blank_in_front_of_a_lone_nought_tore_a_number(text: str) -> None:
+    (found,) = facts(f"C9 1uF 50V\n{text}")[1:]
+    assert " 100 µF 16 V" in found
+    assert "?ocr-digit" in found
+
+
+def test_thousands_set_off_by_a_blank_are_not_torn() -> None:
+    assert facts("C1 10 000 µF 63 V") == ["C1 10 mF 63 V"]
+
+
+def test_a_point_lost_between_two_figures_is_doubted() -> None:
+    """Nobody makes 2 µF beside the 2.2 of the E6 series (IEC 60063), so ``2 2uF`` may be either."""
+    assert all("?number-unread" in fact for fact in facts("2 2uF 50V: C7, C8"))
+    assert facts("2 22uF 50V: C7, C8") == ["C7 22 µF 50 V", "C8 22 µF 50 V"]
+    assert "x0" not in facts("C9 1uF 50V\n3 x 0 1uF 50V")[1]
+
+
+def test_a_misread_voltage_that_heads_parts_ends_the_one_above_and_is_warned_of() -> None:
+    text = "25 V:\nC1 10uF\nS0 V:\nC3 47uF\n"
+    assert facts(text) == ["C1 10 µF 25 V", "C3 47 µF 50 V"]
+    assert (3, "ocr-digit") in codes(text)
 
 
 # --- designators, remarks -----------------------------------------------------------------------------
