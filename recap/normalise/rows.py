@@ -71,8 +71,8 @@ def read_row(cells: Sequence[Cell], memory: Memory, unit: str | None = None) -> 
             continue
         if not text:
             continue
-        cell = cells[column.index]
-        if (cell.is_date or patterns.DATE.fullmatch(text)) and column.field not in {
+        dated = column.index < len(cells) and cells[column.index].is_date  # a cell may stand above alone
+        if (dated or patterns.DATE.fullmatch(text)) and column.field not in {
             "passed over",
             "done",
             "note",

@@ -110,6 +110,17 @@ def test_marks_of_items_in_front_of_designators_in_cells(tmp_path: Path) -> None
     ]  # fmt: skip
 
 
+def test_a_short_row_of_a_workbook_repeats_what_stands_above(tmp_path: Path) -> None:
+    """A row is as long as its last filled cell, and blank cells mean the same as above where the list says so."""
+    book = Workbook()
+    sheet = book.worksheets[0]
+    for row in (["leere Felder = wie darüber"], ["Pos", "Wert", "V"], ["C1", "10 µF", 25], ["C2"]):
+        sheet.append(row)
+    book.save(tmp_path / "list.xlsx")
+    positions, _ = read_cap_list(tmp_path / "list.xlsx")
+    assert [fact(position) for position in positions] == ["C1 10 µF 25 V", "C2 10 µF 25 V"]
+
+
 # --- scans --------------------------------------------------------------------------------------------
 
 
@@ -145,7 +156,7 @@ def test_a_blank_in_front_of_a_lone_nought_tore_a_number(text: str) -> None:
 
 
 def test_thousands_set_off_by_a_blank_are_not_torn() -> None:
-    assert facts("C1 10 000 µF 63 V") == ["C1 10 mF 63 V"]
+    assert facts("C1 10 000 µF 63 V") == ["C1 10000 µF 63 V"]
 
 
 def test_a_point_lost_between_two_figures_is_doubted() -> None:
