@@ -102,7 +102,7 @@ _ELECTROLYTIC: Final = re.compile(r"E\d{1,4}")
 def named_behind(tokens: list[Token]) -> list[Token]:
     """Take ``E12, E13`` behind a value for designators: electrolytics bear that letter on many boards.
 
-    One alone counts only where the line counts one piece: it may be anything.
+    One alone counts only where the line counts one piece, or in brackets of its own: it may be anything.
     """
     there = sorts(tokens)
     if Sort.REFS in there or there.isdisjoint(_VALUES):
@@ -110,7 +110,9 @@ def named_behind(tokens: list[Token]) -> list[Token]:
     value = next(at for at, token in enumerate(tokens) if token.sort in _VALUES)
     named = [at for at, token in enumerate(tokens) if at > value and _is_named(token)]
     counts = [token.what for token in tokens if token.sort is Sort.COUNT]
-    if not named or (len(named) == 1 and counts != [1]) or len({tokens[at].text for at in named}) < len(named):
+    bracketed = named and [token.text for token in tokens[named[0] - 1 : named[0] + 2 : 2]] == ["(", ")"]
+    alone = len(named) == 1 and counts != [1] and not (bracketed and len(tokens[named[0]].text) > MOST_OF_SERIES)
+    if not named or alone or len({tokens[at].text for at in named}) < len(named):
         return tokens
     first, last = tokens[named[0]], tokens[named[-1]]
     between = [token for at, token in enumerate(tokens) if named[0] < at < named[-1] and at not in named]
@@ -120,6 +122,10 @@ def named_behind(tokens: list[Token]) -> list[Token]:
     group = RefGroup(refs, first.start, last.end)
     text = " ".join(refs)
     return [*tokens[: named[0]], Token(Sort.REFS, text, first.start, last.end, group), *tokens[named[-1] + 1 :]]
+
+
+MOST_OF_SERIES: Final = 3
+"""So long are the names of series of values (E6, E12, E96: IEC 60063)."""
 
 
 def _is_named(token: Token) -> bool:

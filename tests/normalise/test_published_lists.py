@@ -373,3 +373,8 @@ def test_shop_numbers_alone_have_no_neighbours() -> None:
     assert all("?ref-unread" in fact for fact in facts(shop))
     board = "".join(f"1uF C{number}\n" for number in (10001, 10004, 10012, 20003, 20007, 30001))
     assert not any("?" in fact for fact in facts(board))
+
+
+def test_an_electrolytics_letter_in_brackets() -> None:
+    assert facts("1000uF 16V (E102)\n10uF 50V (E103)") == ["E102 1000 µF 16 V", "E103 10 µF 50 V"]
+    assert facts("47uF 16V (E12)") == ["- 47 µF 16 V"]  # a series of values, IEC 60063
