@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from recap.optimise import clusters, leaf, polish, residue, rows, solver, sums
+from recap.optimise import clusters, leaf, parcels, polish, residue, rows, solver
 from recap.optimise.decode import decode, start_of, total_of
 from recap.optimise.gains import Gains, Turn
 from recap.optimise.nodes import Node, Tried
@@ -320,14 +320,13 @@ def _settle(state: Search, node: Node, turns: Iterator[int]) -> list[Node]:
 
 
 def _exactly(state: Search, here: Leaf, room: float, exact: frozenset[int], before: Tried) -> Tried | None:
-    """Solve the leaf with pieces counted, at one supplier by all sums; None where nothing is as cheap as the best."""
-    if len(exact) == 1 and state.best is not None:
-        answer = sums.cheapest(here, next(iter(exact)), before.value, state.best)
-        if not isinstance(answer, bool):
-            value, choice, lines = answer
-            return Tried(room, float(value), True, state.keep(choice), frozenset(), lines, {})
-        if not answer:
-            return None
+    """Solve the leaf with pieces counted, by all sums where that goes; None where nothing is as cheap as the best."""
+    answer = parcels.counted(here, exact, before.value, state.best, state.seconds)
+    if not isinstance(answer, bool):
+        value, choice, lines = answer
+        return Tried(room, float(value), True, state.keep(choice), frozenset(), lines, {})
+    if not answer:
+        return None
     chances = polish.tries(here, before.value - here.bound + FINE * here.bound)
     hit = _hit(state, before, itertools.islice(chances, FEW))
     if hit is None:

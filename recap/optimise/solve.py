@@ -53,10 +53,10 @@ READABLE = 10**7
 class Manner:
     """How to search: until when (:func:`time.monotonic`), whom to tell, and which order will do."""
 
-    deadline: float | None
-    progress: Progress | None
-    prefer: bool
-    any_order: bool
+    deadline: float | None = None
+    progress: Progress | None = None
+    prefer: bool = True
+    any_order: bool = False
 
 
 def solve(

@@ -107,13 +107,17 @@ def test_a_hair_is_a_cent_of_the_bench_whatever_the_smallest_unit_is(rate: str, 
     asked = replace(bags(), suppliers={"A": terms("A", rate=rate)})
     built = instances.build(asked)
     now = time.monotonic()
-    patience = solve._patience(built, None, scale)
+    patience = solve._patience(built, solve.Manner(), scale)
     assert patience.hair * scale * float(built.unit) == pytest.approx(0.01)
     assert patience.deadline is None
     assert patience.brief is not None
     assert patience.brief > now + 30
-    limited = solve._patience(built, now + 5, scale)  # where the user says how long, that alone counts
+    limited = solve._patience(built, solve.Manner(now + 5), scale)  # where the user says how long, that alone counts
     assert (limited.deadline, limited.hair) == (now + 5, 0)
+    any_order = solve._patience(built, solve.Manner(now + 5, any_order=True), scale)
+    assert any_order.seconds() == pytest.approx(5, abs=1), "until there is an order"
+    with pytest.raises(TimeoutError):
+        any_order.seconds(1e15, 0.0)
 
 
 @pytest.mark.parametrize("factor", [1, 1000])
