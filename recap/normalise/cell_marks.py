@@ -10,14 +10,14 @@ from recap.read.cells import Row
 
 
 def without_bullet(row: Row) -> Row:
-    """Take an item's mark from in front of the designators in a row's first cell."""
+    """Take an item's mark or number from in front of the designators in a row's first cell."""
     if not row.cells or _BULLET.match(row.cells[0].text) is None:
         return row
     first = replace(row.cells[0], text=_BULLET.sub("", row.cells[0].text))
     return replace(row, cells=(first, *row.cells[1:]))
 
 
-_BULLET: Final = re.compile(r"\s*[-*•·–]\s+(?=C[A-Z]?-?\d)")
+_BULLET: Final = re.compile(r"\s*(?:[-*•·–]|\d{1,3}[.)]|(?:#|N[or]\.?\s?)\d{1,3})\s+(?=(?:A\d)?C[A-Z]?[-\s]?\d)")
 
 
 def without_rules(row: Row) -> Row:
