@@ -85,7 +85,10 @@ def _holds_values(texts: Sequence[str], *, rated: bool) -> bool:
     told = [text for text in texts if text.casefold() not in EMPTY]
     if rated:
         return bool(told) and all(values.capacitance(text) is not None for text in told)
-    return bool(told) and all(patterns.CAPACITANCE.match(text) or patterns.PAIR.match(text) for text in told)
+    return bool(told) and all(any(pattern.match(text) for pattern in _VALUES) for text in told)
+
+
+_VALUES: Final = (patterns.CAPACITANCE, patterns.PAIR, patterns.CAPACITANCE_MISREAD)
 
 
 def is_empty(row: Row, column: Column) -> bool:

@@ -106,7 +106,7 @@ def test_marks_of_items_in_front_of_designators_in_cells(tmp_path: Path) -> None
     text = "Ref;Value;V\n- C1;10uF;16\n• C2;47uF;25\n3. C3, C4;1uF;50\nNo 5 C5;22uF;35\n"
     (tmp_path / "list.csv").write_text(text, encoding="utf-8")
     assert [fact(position) for position in read_cap_list(tmp_path / "list.csv")[0]] == [
-        "C1 10 µF 16 V", "C2 47 µF 25 V", "C3 1 µF 50 V", "C4 1 µF 50 V",
+        "C1 10 µF 16 V", "C2 47 µF 25 V", "C3 1 µF 50 V", "C4 1 µF 50 V", "C5 22 µF 35 V",
     ]  # fmt: skip
 
 
