@@ -110,3 +110,60 @@ def test_nothing_is_bought_where_the_drawer_has_it_all_and_the_longer_lived_lot_
     order = best(asked)
     assert order.total == 0
     assert [drawn.part.part.number for drawn in order.drawer] == ["new"]
+
+
+@pytest.mark.parametrize("names", ["AB", "BA"])
+@pytest.mark.parametrize("cents", [0, 1, 4])
+def test_one_parcel_of_more_lines_rather_than_two_of_fewer(names: str, cents: int) -> None:
+    """Three parts of the first shop, or one of them and one of the other shop that suits the rest: the same total."""
+    first, second = names
+    asked = problem(
+        {"g": 1, "h": 1, "k": 1},
+        [
+            offer(first, "p", "1:1.00"),
+            offer(first, "q", f"1:1.0{2 * cents}"),
+            offer(first, "r", "1:1.00"),
+            offer(second, "both", f"2:1.0{cents}"),
+        ],
+        {"g": "p", "h": "q both", "k": "r both"},
+        [terms(first), terms(second)],
+    )
+    order = best(asked)
+    assert order.total == Decimal(3) + Decimal(2 * cents) / 100
+    assert [parcel.terms.supplier for parcel in order.suppliers] == [first]
+    assert sum(len(parcel.lines) for parcel in order.suppliers) == 3
+
+
+@pytest.mark.parametrize("names", ["AB", "BA"])
+def test_of_two_shops_of_the_same_total_the_one_with_fewer_lines(names: str) -> None:
+    """Both sell all for 3.00; at the second one part suits two places, though its life is the shorter."""
+    first, second = names
+    asked = problem(
+        {"g": 1, "h": 1, "k": 1},
+        [
+            *(offer(first, part, "1:1.00", life_h=Decimal(9000)) for part in "pqr"),
+            offer(second, "s", "1:1.00", life_h=Decimal(1000)),
+            offer(second, "both", "1:1.00", life_h=Decimal(1000)),
+        ],
+        {"g": "p s", "h": "q both", "k": "r both"},
+        [terms(first), terms(second)],
+    )
+    (parcel,) = best(asked).suppliers
+    assert (parcel.terms.supplier, len(parcel.lines)) == (second, 2)
+
+
+@pytest.mark.parametrize("postage", ["0:4.90", "0:0"])
+def test_a_dearer_order_of_fewer_lines_or_longer_life_is_no_rival(postage: str) -> None:
+    """The look for the preferred order keeps to the least total, postage and all, and comes to its end."""
+    asked = problem(
+        {"g": 1, "h": 1},
+        [
+            offer("A", "low", "1:1.50", life_h=Decimal(1000)),
+            offer("A", "high", "1:1.50", life_h=Decimal(1000)),
+            offer("A", "both", "1:1.60", life_h=Decimal(9000)),
+        ],
+        {"g": "low both", "h": "high both"},
+        [terms("A", postage)],
+    )
+    (parcel,) = best(asked).suppliers
+    assert sorted(line.part.number for line in parcel.lines) == ["high", "low"]
