@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
 from recap.bench.dates import read_date
@@ -108,6 +109,9 @@ def _bought(record: Record) -> tuple[Any, list[Diagnostic]]:
     if found is None:
         message = f"{text[:40]!r} is not understood as a date; the part's age is not known"
         return None, [warning("field-unclear", message, record.place("bought"), "write it as 2024-03-31", text[:80])]
+    if found > date.today() + timedelta(days=1):  # noqa: DTZ011 - the day on the bench's own clock, or just behind it
+        message = f"bought on {found.isoformat()}, which is still to come: an old part would pass for a new one"
+        return found, [warning("field-unclear", message, record.place("bought"), "correct the year", text[:80])]
     return found, []
 
 

@@ -144,6 +144,7 @@ def test_a_folder_that_is_none(tmp_path: Path) -> None:
         (shop("A,47,,,,1:3,x", header="part,value,minimum,multiple,stock,prices,Foo"), ("header-unknown", 1, "G")),
         (terms("pellworth,EUR,1,0:5.90,,,,,0.19"), ("percent-small", 2, "tax")),
         ({"drawer.csv": "part,value,qty,bought\nA,47,1,03/04/2020\n"}, ("field-unclear", 2, "bought")),
+        ({"drawer.csv": "part,value,qty,bought\nA,47,1,2998-04-13\n"}, ("field-unclear", 2, "bought")),
     ],
 )
 def test_what_is_odd_is_a_warning(
