@@ -47,10 +47,11 @@ Choice = tuple[Way, ...]
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """A column with the ways to buy its line; None where its supplier isn't counted."""
+    """A column with the ways to buy its line; None where its supplier isn't counted. ``value``: the least of theirs."""
 
     column: Column
     choice: Choice | None
+    value: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +79,7 @@ def find(leaf: Leaf, counted: frozenset[int], room: float) -> list[list[Cover]] 
     others = [column for i in near if (column := frame.columns.all[i]).supplier not in counted]
     shared: dict[int, set[int]] = {}
     lines: list[list[Line]] = [[] for _ in frame.clusters.members]
-    for line in [*_lines(leaf, own), *(Line(column, None) for column in others)]:
+    for line in [*_lines(leaf, own), *(Line(column, None, leaf.value(column)) for column in others)]:
         column = line.column
         groups = column.groups or instance.offers[column.offer].groups
         cluster = frame.clusters.of[groups[0]]
@@ -89,7 +90,8 @@ def find(leaf: Leaf, counted: frozenset[int], room: float) -> list[list[Cover]] 
         return None
     found = []
     for cluster, members in enumerate(frame.clusters.members):
-        covers = list(islice(_partitions(leaf, counted, lines[cluster], frozenset(members)), MOST_COVERS + 1))
+        partitions = _partitions(leaf, lines[cluster], frozenset(members), width)
+        covers = [_cover(leaf, counted, lines[cluster], taken) for taken in islice(partitions, MOST_COVERS + 1)]
         if len(covers) > MOST_COVERS:
             return None
         found.append(covers)
@@ -104,24 +106,30 @@ def _lines(leaf: Leaf, columns: Iterable[tuple[Column, int]]) -> Iterator[Line]:
     for each in alike.values():
         ways = [_way(leaf, column, b) for column, b in each]
         first = each[0][0]
-        yield Line(first, tuple(ways if first.groups else [NOTHING, *ways]))
+        value = min(leaf.value(column) for column, _ in each)
+        yield Line(first, tuple(ways if first.groups else [NOTHING, *ways]), value)
 
 
 def _partitions(
-    leaf: Leaf, counted: frozenset[int], lines: Sequence[Line], members: frozenset[int]
-) -> Iterator[Cover]:
-    """Yield each choice of lines that has every group once, no offer twice that can't be, and no lot overdrawn."""
-    stack: list[tuple[frozenset[int], tuple[Line, ...]]] = [(members, ())]
+    leaf: Leaf, lines: Sequence[Line], members: frozenset[int], width: float
+) -> Iterator[tuple[Line, ...]]:
+    """Yield each choice of lines that has every group once, no offer twice that can't be, and no lot overdrawn.
+
+    What is above the cheapest by more than ``width`` is left out.
+    """
+    stack: list[tuple[frozenset[int], tuple[Line, ...], float]] = [(members, (), 0.0)]
     while stack:
-        left, taken = stack.pop()
-        if left:
-            first = min(left)
-            for line in lines:
-                groups = line.column.groups
-                if first in groups and left.issuperset(groups) and _goes(leaf, taken, line):
-                    stack.append((left.difference(groups), (*taken, line)))
+        left, taken, value = stack.pop()
+        if not left:
+            yield taken
             continue
-        yield _cover(leaf, counted, lines, taken)
+        first = min(left)
+        for line in lines:
+            groups = line.column.groups
+            if first in groups and left.issuperset(groups) and _goes(leaf, taken, line):
+                after, spent = left.difference(groups), value + line.value
+                if spent + leaf.rest(tuple(members - after)) <= width:
+                    stack.append((after, (*taken, line), spent))
 
 
 def _goes(leaf: Leaf, taken: Sequence[Line], line: Line) -> bool:

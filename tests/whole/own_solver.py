@@ -362,7 +362,10 @@ def own_program(shop: Workshop, wants: list[Need], fillers: list[Need]) -> Model
 def own_optimum(
     shop: Workshop, wants: list[Need], seconds: float = 60, fillers: list[Need] | None = None
 ) -> Best | None:
-    """The best order by our own program, re-priced in fractions; None where the time was too short for any."""
+    """The best order by our own program, re-priced in fractions.
+
+    None where the time was too short for any, or where the solver's tolerance took a minimum for met that isn't.
+    """
     if not wants:
         return Best(Fraction(0), bound=0.0)
     model = own_program(shop, wants, wants if fillers is None else fillers)
@@ -377,8 +380,12 @@ def own_optimum(
         i: shop.offers[i].multiple * sum(round(answer.x[packs]) for packs, _ in steps)
         for i, steps in model.steps.items()
     }
+    try:
+        whole = total(shop, bought)
+    except AssertionError:
+        return None
     return Best(
-        total(shop, bought),
+        whole,
         len({shop.offers[i].supplier for i, qty in bought.items() if qty}),
         sum(1 for qty in bought.values() if qty),
         float(answer.mip_dual_bound) / FINE,
