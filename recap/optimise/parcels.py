@@ -120,27 +120,45 @@ def _from_each(values: Sequence[np.ndarray | float]) -> np.ndarray:
 
 
 def counted(
-    leaf: Leaf, exact: frozenset[int], value: float, best: int | None, check: Callable[[], object] = lambda: None
+    leaf: Leaf,
+    exact: frozenset[int],
+    value: float,
+    best: int | None,
+    *,
+    effort: float = 1.0,
+    check: Callable[[], object] = lambda: None,
 ) -> Found | bool:
     """Return the leaf's cheapest order, with the ``exact`` suppliers counted; False where none costs up to ``best``.
 
-    True where this isn't the way to find out: the drawer is shared, charges rise, or there is too much to try. Orders
-    near ``value``, which none is below, are looked for first. ``check`` is called now and then, to stop by raising.
+    True where this isn't the way to find out: the drawer is shared, charges rise, or there is too much to try: more
+    than that share of the usual ``effort``. Orders near ``value``, which none is below, are looked for first. ``check``
+    is called now and then, to stop by raising.
     """
     answer: Found | bool = True
     if len(exact) == 1:
-        answer = sums.cheapest(leaf, next(iter(exact)), value, best)
-    return cheapest(leaf, value, best, check) if answer is True else answer
+        answer = sums.cheapest(leaf, next(iter(exact)), value, best, effort)
+    return cheapest(leaf, value, best, effort, check) if answer is True else answer
 
 
 def cheapest(
-    leaf: Leaf, value: float, best: int | None, check: Callable[[], object] = lambda: None
+    leaf: Leaf, value: float, best: int | None, effort: float = 1.0, check: Callable[[], object] = lambda: None
 ) -> Found | bool:
     """Return the same, with all suppliers counted whose goods have to reach something."""
-    return sums.nearest(value, best, lambda most: _up_to(leaf, most, check))
+    until = time.monotonic() + effort * PATIENCE
+
+    def hurry() -> None:
+        check()
+        if time.monotonic() > until:
+            raise OverflowError
+
+    try:
+        return sums.nearest(value, best, lambda most: _up_to(leaf, most, hurry))
+    except OverflowError:
+        return True
 
 
 def _up_to(leaf: Leaf, most: int, check: Callable[[], object]) -> Found | bool:
+    """Return the cheapest order up to ``most``; raises OverflowError where a parcel is too much to count."""
     parcels = _parcels(leaf)
     covers = None
     if parcels is not None:
@@ -151,15 +169,9 @@ def _up_to(leaf: Leaf, most: int, check: Callable[[], object]) -> Found | bool:
     if whole is None:
         return True
     found: Found | bool = False
-    until = time.monotonic() + PATIENCE
     for ways in sorted(whole, key=lambda each: _at_least(leaf, parcels, each)):
         check()
-        if time.monotonic() > until:
-            return True
-        try:
-            priced = _priced(leaf, parcels, ways, most)
-        except OverflowError:
-            return True
+        priced = _priced(leaf, parcels, ways, most)
         if priced is not None:
             total, taken = priced
             found = total, *sums.bought(leaf, [column for cover in ways for column in cover.others], taken)

@@ -57,8 +57,8 @@ DIVE_AFTER = 1
 FEW, MANY = 20, 400
 """Orders tried by chance before pieces are counted by a program, and again where that takes long."""
 
-PATIENCE = 2.0
-"""Seconds that the program counting piece by piece may take before more orders are tried by chance, and these too."""
+BRIEFLY, PATIENCE = 0.15, 2.0
+"""The share of its effort that counting may take at first, and the seconds of the program and of trying by chance."""
 
 Told = Callable[[float | None, float], None]
 """Called with the best total so far and the bound, in total units."""
@@ -321,20 +321,22 @@ def _settle(state: Search, node: Node, turns: Iterator[int]) -> list[Node]:
 
 def _exactly(state: Search, here: Leaf, room: float, exact: frozenset[int], before: Tried) -> Tried | None:
     """Solve the leaf with pieces counted, by all sums where that goes; None where nothing is as cheap as the best."""
-    answer = parcels.counted(here, exact, before.value, state.best, state.seconds)
-    if not isinstance(answer, bool):
-        value, choice, lines = answer
-        return Tried(room, float(value), True, state.keep(choice), frozenset(), lines, {})
-    if not answer:
-        return None
     chances = polish.tries(here, before.value - here.bound + FINE * here.bound)
-    hit = _hit(state, before, itertools.islice(chances, FEW))
-    if hit is None:
-        found = _try(state, here, room, exact=exact, before=before, seconds=PATIENCE)
+    found: Tried | None = before
+    for effort, many, seconds in ((BRIEFLY, FEW, PATIENCE), (1.0, MANY, None)):
+        answer = parcels.counted(here, exact, before.value, state.best, effort=effort, check=state.seconds)
+        if not isinstance(answer, bool):
+            value, choice, lines = answer
+            return Tried(room, float(value), True, state.keep(choice), frozenset(), lines, {})
+        if not answer:
+            return None
+        hit = _hit(state, before, itertools.islice(chances, many))
+        if hit is not None:
+            return replace(before, total=hit)
+        found = _try(state, here, room, exact=exact, before=before, seconds=seconds)
         if found is None or found.proven:
-            return found
-        hit = _hit(state, before, itertools.islice(chances, MANY))
-    return replace(before, total=hit) if hit is not None else _try(state, here, room, exact=exact, before=before)
+            break
+    return found
 
 
 def _hit(state: Search, tried: Tried, chances: Iterable[Decoded | None]) -> int | None:

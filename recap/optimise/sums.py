@@ -66,13 +66,14 @@ class Limits:
     most: int
 
 
-def cheapest(leaf: Leaf, supplier: int, value: float, best: int | None) -> Found | bool:
+def cheapest(leaf: Leaf, supplier: int, value: float, best: int | None, effort: float = 1.0) -> Found | bool:
     """Return the leaf's cheapest order; False where none costs up to ``best``.
 
     True where this isn't the way to find out: other parcels have thresholds too, the drawer is shared, or there is too
-    much to try. Orders near ``value``, which none is below, are looked for first.
+    much to try: more than that share of the usual ``effort``. Orders near ``value``, which none is below, are looked
+    for first.
     """
-    return nearest(value, best, lambda most: _up_to(leaf, supplier, most))
+    return nearest(value, best, lambda most: _up_to(leaf, supplier, most, effort))
 
 
 def nearest(value: float, best: int | None, up_to: Callable[[int], Found | bool]) -> Found | bool:
@@ -88,7 +89,7 @@ def nearest(value: float, best: int | None, up_to: Callable[[int], Found | bool]
     return True if best is None else up_to(best)
 
 
-def _up_to(leaf: Leaf, supplier: int, most: int) -> Found | bool:
+def _up_to(leaf: Leaf, supplier: int, most: int, effort: float) -> Found | bool:
     terms = leaf.frame.instance.suppliers[supplier]
     least = terms.tiers[leaf.tiers[supplier]].least
     alone = _alone(leaf, supplier) and terms.goods_cost
@@ -104,10 +105,10 @@ def _up_to(leaf: Leaf, supplier: int, most: int) -> Found | bool:
     width = left // (terms.goods_cost * unit)
     if width > MOST_BITS:
         return True
-    return _best(leaf, supplier, covers, Limits(unit, -(-least // unit), width, most))
+    return _best(leaf, supplier, covers, Limits(unit, -(-least // unit), width, most), effort)
 
 
-def _best(leaf: Leaf, supplier: int, covers: list[list[Cover]], limits: Limits) -> Found | bool:
+def _best(leaf: Leaf, supplier: int, covers: list[list[Cover]], limits: Limits, effort: float) -> Found | bool:
     goods_cost = leaf.frame.instance.suppliers[supplier].goods_cost
     highest = limits.most - leaf.fixed - goods_cost * limits.unit * limits.target
     later = _least_later(covers)
@@ -117,7 +118,7 @@ def _best(leaf: Leaf, supplier: int, covers: list[list[Cover]], limits: Limits) 
         joined: Sums = {}
         work += len(reached[-1]) * _work([choice for cover in each for choice in cover.choices[supplier]], limits.width)
         kept += len(reached[-1]) * limits.width
-        if work > MOST_WORK or kept > MOST_KEPT:
+        if work > effort * MOST_WORK or kept > MOST_KEPT:
             return True
         for cover in each:
             begun = _begun(reached[-1], cover, highest - rest)
