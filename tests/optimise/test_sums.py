@@ -20,6 +20,7 @@ from tests.optimise.test_residue import KINDS, opened, solved
 
 if TYPE_CHECKING:
     from recap.model import Problem
+    from recap.optimise.leaf import Leaf
 
 
 @pytest.mark.parametrize("kind", KINDS)
@@ -33,7 +34,12 @@ def test_all_sums_come_to_what_the_program_says(kind: str, data: st.DataObject) 
     most = int(here.bound + here.highest + data.draw(st.sampled_from([0, 10**9, 10**13]))) + 1
     answer = sums.cheapest(here, supplier, here.bound, most)
     assume(answer is not True)
-    expected = solved(here, most - here.bound, frozenset({supplier}))
+    as_the_program_says(here, frozenset({supplier}), most, answer)
+
+
+def as_the_program_says(here: Leaf, exact: frozenset[int], most: int, answer: sums.Found | bool) -> None:
+    """The answer is what the leaf's program comes to with these suppliers counted: an order, or none up to ``most``."""
+    expected = solved(here, most - here.bound, exact)
     near = 1e-6 * max(abs(here.bound), float(here.frame.scale))
     if isinstance(answer, bool):
         assert expected is None or expected[0] > most - near

@@ -149,6 +149,17 @@ def test_a_part_of_the_drawer_without_a_number_is_named_once() -> None:
     assert near_misses(need) == (("drawer row 4 (no)", "too small"),)
 
 
+def two_shops() -> Problem:
+    """Two groups that only different shops have, and one parcel allowed."""
+    return problem(
+        {"a": 1, "b": 1},
+        [offer("north", "A1", "1:1.00"), offer("south", "B1", "1:2.00")],
+        {"a": "A1", "b": "B1"},
+        [terms("north"), terms("south")],
+        max_suppliers=1,
+    )
+
+
 def test_what_can_be_had_is_looked_for_by_any_order_and_then_priced() -> None:
     """Only the order told of need be the cheapest: whether groups go together is told by any order of theirs."""
     apart = problem(
@@ -174,13 +185,7 @@ def test_what_can_be_had_is_looked_for_by_any_order_and_then_priced() -> None:
 
 def test_where_the_time_was_too_short_that_is_said() -> None:
     """Nothing found in time is not the same as nothing there."""
-    apart = problem(
-        {"a": 1, "b": 1},
-        [offer("north", "A1", "1:1.00"), offer("south", "B1", "1:2.00")],
-        {"a": "A1", "b": "B1"},
-        [terms("north"), terms("south")],
-        max_suppliers=1,
-    )
+    apart = two_shops()
     why = look_into(apart, lambda _: Outcome(Status.FEASIBLE), solve)
     assert why.hurried
     assert why.ways == ()
@@ -189,14 +194,7 @@ def test_where_the_time_was_too_short_that_is_said() -> None:
 
 
 def test_a_way_out_whose_order_is_not_proven_may_cost_less() -> None:
-    apart = problem(
-        {"a": 1, "b": 1},
-        [offer("north", "A1", "1:1.00"), offer("south", "B1", "1:2.00")],
-        {"a": "A1", "b": "B1"},
-        [terms("north"), terms("south")],
-        max_suppliers=1,
-        one_part=False,
-    )
+    apart = replace(two_shops(), one_part_per_group=False)
     why = look_into(apart, lambda given: replace(solve(given), status=Status.FEASIBLE))
     (told,) = together_needs(why, apart)
     assert "with 2 suppliers instead of 1 it can be done (total 3.00 or less)" in told.reason
