@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 
     from recap.optimise.covers import Choice, Cover
     from recap.optimise.leaf import Leaf
-    from recap.optimise.sums import Found, Taken
+    from recap.optimise.sums import Effort, Found, Taken
 
 MOST_TRIED, MOST_FOUND = 4 * 10**6, 3000
 """Partial ways to cover all groups that are looked at, and whole ones counted; beyond these a program is better."""
@@ -120,34 +120,25 @@ def _from_each(values: Sequence[np.ndarray | float]) -> np.ndarray:
 
 
 def counted(
-    leaf: Leaf,
-    exact: frozenset[int],
-    value: float,
-    best: int | None,
-    *,
-    effort: float = 1.0,
-    check: Callable[[], object] = lambda: None,
+    leaf: Leaf, exact: frozenset[int], value: float, best: int | None, effort: Effort = sums.USUAL
 ) -> Found | bool:
     """Return the leaf's cheapest order, with the ``exact`` suppliers counted; False where none costs up to ``best``.
 
-    True where this isn't the way to find out: the drawer is shared, charges rise, or there is too much to try: more
-    than that share of the usual ``effort``. Orders near ``value``, which none is below, are looked for first. ``check``
-    is called now and then, to stop by raising.
+    True where this isn't the way to find out: the drawer is shared, charges rise, or it takes more ``effort``. Orders
+    near ``value``, which none is below, are looked for first.
     """
     answer: Found | bool = True
     if len(exact) == 1:
         answer = sums.cheapest(leaf, next(iter(exact)), value, best, effort)
-    return cheapest(leaf, value, best, effort, check) if answer is True else answer
+    return cheapest(leaf, value, best, effort) if answer is True else answer
 
 
-def cheapest(
-    leaf: Leaf, value: float, best: int | None, effort: float = 1.0, check: Callable[[], object] = lambda: None
-) -> Found | bool:
+def cheapest(leaf: Leaf, value: float, best: int | None, effort: Effort = sums.USUAL) -> Found | bool:
     """Return the same, with all suppliers counted whose goods have to reach something."""
-    until = time.monotonic() + effort * PATIENCE
+    until = time.monotonic() + effort.share * PATIENCE
 
     def hurry() -> None:
-        check()
+        effort.check()
         if time.monotonic() > until:
             raise OverflowError
 

@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from recap.optimise import clusters, leaf, parcels, polish, residue, rows, solver
+from recap.optimise import clusters, leaf, parcels, polish, residue, rows, solver, sums
 from recap.optimise.decode import decode, start_of, total_of
 from recap.optimise.gains import Gains, Turn
 from recap.optimise.nodes import Node, Tried
@@ -323,8 +323,8 @@ def _exactly(state: Search, here: Leaf, room: float, exact: frozenset[int], befo
     """Solve the leaf with pieces counted, by all sums where that goes; None where nothing is as cheap as the best."""
     chances = polish.tries(here, before.value - here.bound + FINE * here.bound)
     found: Tried | None = before
-    for effort, many, seconds in ((BRIEFLY, FEW, PATIENCE), (1.0, MANY, None)):
-        answer = parcels.counted(here, exact, before.value, state.best, effort=effort, check=state.seconds)
+    for share, many, seconds in ((BRIEFLY, FEW, PATIENCE), (1.0, MANY, None)):
+        answer = parcels.counted(here, exact, before.value, state.best, sums.Effort(share, state.seconds))
         if not isinstance(answer, bool):
             value, choice, lines = answer
             return Tried(room, float(value), True, state.keep(choice), frozenset(), lines, {})

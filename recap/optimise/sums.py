@@ -57,6 +57,17 @@ Taken = list[tuple["Way", int]]
 
 
 @dataclass(frozen=True, slots=True)
+class Effort:
+    """The ``share`` of the usual work after which counting is given up; ``check`` is called meanwhile, to raise."""
+
+    share: float = 1.0
+    check: Callable[[], object] = lambda: None
+
+
+USUAL = Effort()
+
+
+@dataclass(frozen=True, slots=True)
 class Limits:
     """Sums are counted in ``unit`` units of goods, from the ``target`` on, up to ``width``; totals up to ``most``."""
 
@@ -66,12 +77,11 @@ class Limits:
     most: int
 
 
-def cheapest(leaf: Leaf, supplier: int, value: float, best: int | None, effort: float = 1.0) -> Found | bool:
+def cheapest(leaf: Leaf, supplier: int, value: float, best: int | None, effort: Effort = USUAL) -> Found | bool:
     """Return the leaf's cheapest order; False where none costs up to ``best``.
 
-    True where this isn't the way to find out: other parcels have thresholds too, the drawer is shared, or there is too
-    much to try: more than that share of the usual ``effort``. Orders near ``value``, which none is below, are looked
-    for first.
+    True where this isn't the way to find out: other parcels have thresholds too, the drawer is shared, or it takes more
+    ``effort``. Orders near ``value``, which none is below, are looked for first.
     """
     return nearest(value, best, lambda most: _up_to(leaf, supplier, most, effort))
 
@@ -89,7 +99,7 @@ def nearest(value: float, best: int | None, up_to: Callable[[int], Found | bool]
     return True if best is None else up_to(best)
 
 
-def _up_to(leaf: Leaf, supplier: int, most: int, effort: float) -> Found | bool:
+def _up_to(leaf: Leaf, supplier: int, most: int, effort: Effort) -> Found | bool:
     terms = leaf.frame.instance.suppliers[supplier]
     least = terms.tiers[leaf.tiers[supplier]].least
     alone = _alone(leaf, supplier) and terms.goods_cost
@@ -108,7 +118,7 @@ def _up_to(leaf: Leaf, supplier: int, most: int, effort: float) -> Found | bool:
     return _best(leaf, supplier, covers, Limits(unit, -(-least // unit), width, most), effort)
 
 
-def _best(leaf: Leaf, supplier: int, covers: list[list[Cover]], limits: Limits, effort: float) -> Found | bool:
+def _best(leaf: Leaf, supplier: int, covers: list[list[Cover]], limits: Limits, effort: Effort) -> Found | bool:
     goods_cost = leaf.frame.instance.suppliers[supplier].goods_cost
     highest = limits.most - leaf.fixed - goods_cost * limits.unit * limits.target
     later = _least_later(covers)
@@ -118,9 +128,10 @@ def _best(leaf: Leaf, supplier: int, covers: list[list[Cover]], limits: Limits, 
         joined: Sums = {}
         work += len(reached[-1]) * _work([choice for cover in each for choice in cover.choices[supplier]], limits.width)
         kept += len(reached[-1]) * limits.width
-        if work > effort * MOST_WORK or kept > MOST_KEPT:
+        if work > effort.share * MOST_WORK or kept > MOST_KEPT:
             return True
         for cover in each:
+            effort.check()
             begun = _begun(reached[-1], cover, highest - rest)
             for level, sums in _steps(begun, cover.choices[supplier], limits, highest - rest)[-1].items():
                 joined[level] = joined.get(level, 0) | sums

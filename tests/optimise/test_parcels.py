@@ -15,10 +15,13 @@ from hypothesis import strategies as st
 from recap.model import Problem, Status
 from recap.optimise import parcels, sums
 from recap.optimise.covers import NOTHING, Way
+from recap.optimise.relaxation import Relaxation
 from recap.optimise.solve import solve
 from tests.optimise.problems import offer, problem, terms
+from tests.optimise.test_leaf_bounds import framed, leaf_of_relaxation
 from tests.optimise.test_residue import KINDS, opened
 from tests.optimise.test_sums import as_the_program_says
+from tests.optimise.test_sums import puzzle as one_shop
 
 
 @pytest.mark.parametrize("kind", KINDS)
@@ -108,3 +111,23 @@ def test_two_parcels_whose_thresholds_no_sum_meets_are_proven_soon(seed: int) ->
     found = solve(puzzle(seed), time_limit=60)
     assert found.status is Status.OPTIMAL
     assert time.process_time() - began < 20
+
+
+def late() -> None:
+    """Stand for a search whose time is up."""
+    raise TimeoutError
+
+
+@pytest.mark.parametrize("asked", [one_shop(), puzzle(1)], ids=["one parcel", "two"])
+def test_counting_ends_when_the_time_is_up_or_it_takes_too_much(asked: Problem) -> None:
+    frame = framed(asked)
+    tiers = dict.fromkeys(range(len(frame.instance.suppliers)), 0)
+    found = leaf_of_relaxation(frame, Relaxation(frame.instance, frame.columns), tiers)
+    assert found is not None
+    here = found[1]
+    assert here is not None
+    every = frozenset(tiers)
+    with pytest.raises(TimeoutError):
+        parcels.counted(here, every, here.bound, None, sums.Effort(1.0, late))
+    assert parcels.counted(here, every, here.bound, None, sums.Effort(0.0)) is True
+    assert not isinstance(parcels.counted(here, every, here.bound, None), bool)
