@@ -130,7 +130,7 @@ def event_from_document(document: object) -> Event:
     if not isinstance(document, dict):
         raise EventError("an event is a JSON object")
     if not whole_letters(document):
-        raise EventError("half a character in its text (a lone surrogate), which nothing can write down")
+        raise EventError(HALF_A_CHARACTER)
     try:
         kind = EventKind(str(document.get("kind")))
     except ValueError:
@@ -150,6 +150,9 @@ def event_from_document(document: object) -> Event:
         data=data,
         recorded=None if recorded is None else moment(recorded),
     )
+
+
+HALF_A_CHARACTER = "half a character in its text (a lone surrogate), which nothing can write down"
 
 
 def whole_letters(document: object) -> bool:

@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, NoReturn
 
 from recap.audit.codec import DocumentError, decode, encode
-from recap.audit.events import EventError, document_of_event, event_from_document, whole_letters
+from recap.audit.events import HALF_A_CHARACTER, EventError, document_of_event, event_from_document, whole_letters
 from recap.audit.kept import KeptOrder
 from recap.audit.record import Photo
 from recap.audit.sound import checked
@@ -149,7 +149,7 @@ def _json(text: str | None) -> Any:  # noqa: ANN401 - JSON is any
     """Read JSON as its standard has it (RFC 8259): NaN and Infinity are none."""
     document = json.loads(text or "{}", parse_constant=_refuse)
     if not whole_letters(document):
-        raise ValueError("half a character in its text (a lone surrogate), which nothing can write down")
+        raise ValueError(HALF_A_CHARACTER)
     return document
 
 

@@ -58,12 +58,15 @@ class Line:
 class Cover:
     """One way to cover a cluster: columns that aren't counted, their level with the lines' fees, and what is counted.
 
+    ``value``: the least that all of it is worth by the leaf's multipliers.
+
     ``choices``, by counted supplier: one for each line that serves groups, and for each offer that may be bought
     besides.
     """
 
     others: tuple[Column, ...]
     level: int
+    value: float
     choices: Mapping[int, tuple[Choice, ...]]
 
 
@@ -150,6 +153,7 @@ def _cover(leaf: Leaf, counted: frozenset[int], lines: Sequence[Line], taken: Se
     used = {line.column.offer for line in taken}
     others = tuple(line.column for line in taken if line.choice is None)
     level = sum(column_cost(instance, column) for column in others)
+    value = sum(line.value for line in taken)
     choices: dict[int, list[Choice]] = {s: [] for s in counted}
     for line in taken:
         if line.choice is not None:
@@ -159,7 +163,7 @@ def _cover(leaf: Leaf, counted: frozenset[int], lines: Sequence[Line], taken: Se
     for line in lines:
         if line.choice is not None and not line.column.groups and line.column.offer not in used:
             choices[line.column.supplier].append(line.choice)
-    return Cover(others, level, {s: tuple(each) for s, each in choices.items()})
+    return Cover(others, level, value, {s: tuple(each) for s, each in choices.items()})
 
 
 def _way(leaf: Leaf, column: Column, b: int) -> Way:

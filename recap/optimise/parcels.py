@@ -160,9 +160,9 @@ def _up_to(leaf: Leaf, most: int, check: Callable[[], object]) -> Found | bool:
     if whole is None:
         return True
     found: Found | bool = False
-    for ways in sorted(whole, key=lambda each: _at_least(leaf, parcels, each)):
+    for least, ways in sorted(((_at_least(leaf, parcels, each), each) for each in whole), key=lambda each: each[0]):
         check()
-        priced = _priced(leaf, parcels, ways, most)
+        priced = _priced(parcels, ways, least, most)
         if priced is not None:
             total, taken = priced
             found = total, *sums.bought(leaf, [column for cover in ways for column in cover.others], taken)
@@ -218,18 +218,12 @@ def _whole(
     if len(base) > MOST_FOUND:
         return None
     return [_path(options, paths, end) for end in range(len(base))]
+
+
 def _options(leaf: Leaf, parcels: Sequence[Parcel], cluster: int, covers: Sequence[Cover]) -> Options:
     """Return the covers of one cluster with their levels, excesses and bases."""
-    values, bases = [], []
-    for cover in covers:
-        value, base = sum(leaf.value(column) for column in cover.others), []
-        for parcel in parcels:
-            lows = [min(choice, key=lambda way: way.goods) for choice in cover.choices[parcel.supplier]]
-            value += sum(leaf.value(way.column[0]) for way in lows if way.column is not None)
-            base.append(float(sum(way.goods for way in lows)))
-        values.append(value)
-        bases.append(base)
-    excess = np.array(values) - leaf.prices[cluster].cheapest
+    bases = [[float(_base(cover.choices[parcel.supplier])) for parcel in parcels] for cover in covers]
+    excess = np.array([cover.value for cover in covers]) - leaf.prices[cluster].cheapest
     level = np.array([float(cover.level) for cover in covers])
     return Options(covers, np.array(bases).reshape(len(covers), len(parcels)), level, excess)
 
@@ -257,12 +251,12 @@ def _base(choices: Sequence[Choice]) -> int:
     return sum(min(way.goods for way in choice) for choice in choices)
 
 
-def _priced(leaf: Leaf, parcels: Sequence[Parcel], covers: Sequence[Cover], most: int) -> tuple[int, Taken] | None:
-    """Return what the cheapest order with these covers costs, with what it takes; None where that is above ``most``.
+def _priced(parcels: Sequence[Parcel], covers: Sequence[Cover], least: int, most: int) -> tuple[int, Taken] | None:
+    """Return what the cheapest order with these covers costs, ``least`` or more, with what it takes.
 
-    Raises OverflowError where a parcel is too much to count.
+    None where that is above ``most``. Raises OverflowError where a parcel is too much to count.
     """
-    total = _at_least(leaf, parcels, covers)
+    total = least
     every: Taken = []
     for parcel in parcels:
         choices = _choices(covers, parcel)
