@@ -5,6 +5,7 @@ An unknown key is an error, for a misspelt one would leave its default in force 
 
 from __future__ import annotations
 
+import os
 import re
 import tomllib
 from dataclasses import dataclass
@@ -81,7 +82,7 @@ RULES: Mapping[str, Key] = {
 
 def read_settings(path: Path) -> tuple[Settings, list[Diagnostic]]:
     """Return the settings in the file ``path``; without it the defaults and a note."""
-    if not path.exists() and not path.is_symlink():  # a link to a disk that is off is no missing file
+    if not os.path.lexists(path):  # a link to a disk that is off is no missing file
         message = f"there is no {path.name}: the defaults hold"
         return Settings(), [note("settings-missing", message, Source(str(path)), "recap new DIR writes one")]
     text, found = read_text(path)

@@ -7,6 +7,7 @@ is done (``synchronous = FULL``), so that a process killed at any moment loses n
 from __future__ import annotations
 
 import json
+import os
 import sqlite3
 import threading
 from contextlib import contextmanager, suppress
@@ -344,7 +345,7 @@ def open_record(bench_folder: Path) -> Record:
 
 def read_record(bench_folder: Path) -> tuple[tuple[Event, ...], tuple[KeptOrder, ...]]:
     """Return events and kept orders of a bench folder; both empty, and no file made, where there is no record."""
-    if not (bench_folder / FILE_NAME).exists() and not (bench_folder / FILE_NAME).is_symlink():
+    if not os.path.lexists(bench_folder / FILE_NAME):
         return (), ()
     with Record(bench_folder / FILE_NAME, to_read=True) as record:
         return record.events(), record.orders()

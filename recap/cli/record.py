@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 from typing import NoReturn
 
@@ -126,7 +127,7 @@ def _there(bench: Path) -> None:
     from recap.audit.record import FILE_NAME
 
     _folder(bench)
-    if not (bench / FILE_NAME).exists() and not (bench / FILE_NAME).is_symlink():
+    if not os.path.lexists(bench / FILE_NAME):
         hint = "it begins with the first order kept or the first tick"
         refuse_one("file-missing", f"{bench} has no record yet", str(bench / FILE_NAME), hint, status=USAGE)
 
