@@ -11,12 +11,13 @@ import os
 import sqlite3
 import threading
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING, Any, Self, TypeVar
 
-from recap.audit.codec import decode, encode
-from recap.audit.events import Event, EventKind, moment, stamp
+from recap.audit import stored_rows
+from recap.audit.codec import encode
+from recap.audit.events import stamp
 from recap.audit.kept import KeptOrder
 from recap.audit.schema import APPLICATION_ID, MIGRATIONS
 from recap.audit.trouble import cut_short, damaged, in_words, is_closed_to_writing, is_damage, lost_link
@@ -26,6 +27,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator, Sequence
     from pathlib import Path
 
+    from recap.audit.events import Event, EventKind
+    from recap.audit.stored_rows import Photo
     from recap.model import Group, Order
 
 T = TypeVar("T")
@@ -40,17 +43,6 @@ class RecordError(Exception):
 
 class EventConflictError(RecordError):
     """An id that is in the record already, with another content: never overwritten."""
-
-
-@dataclass(frozen=True, slots=True)
-class Photo:
-    """A photo of a board, already checked and re-encoded; ``digest`` is the SHA-256 of ``content``."""
-
-    digest: str
-    media: str
-    width: int
-    height: int
-    content: bytes
 
 
 class Record:
@@ -193,9 +185,9 @@ class Record:
         values: tuple[object, ...] = (after,) if set_name is None else (after, set_name)
         with self._access():
             rows = self._db.execute(f"SELECT * FROM events WHERE {where} ORDER BY seq", values)  # noqa: S608 - constant text
-            return tuple(self._read(_event, row) for row in rows)
+            return tuple(self._read(stored_rows.event, row) for row in rows)
 
-    def _read(self, reader: Callable[[Any], T], stored: object) -> T:
+    def _read(self, reader: Callable[[Sequence[Any]], T], stored: Sequence[object]) -> T:
         """Read one stored row; what no record ever wrote is raised as :class:`RecordError`."""
         try:
             return reader(stored)
@@ -237,7 +229,7 @@ class Record:
         """Return every kept order, oldest first."""
         with self._access():
             rows = self._db.execute("SELECT document FROM orders ORDER BY kept, id").fetchall()
-        return tuple(self._read(_order, row[0]) for row in rows)
+        return tuple(self._read(stored_rows.order, row) for row in rows)
 
     def order_count(self) -> int:
         """Return how many orders are kept."""
@@ -254,12 +246,13 @@ class Record:
         """Return the photo of that digest."""
         with self._access():
             row = self._db.execute("SELECT * FROM photos WHERE digest = ?", (digest,)).fetchone()
-        return None if row is None else Photo(*row)
+        return None if row is None else self._read(stored_rows.photo, row)
 
     def photos(self) -> tuple[Photo, ...]:
         """Return every photo."""
         with self._access():
-            return tuple(Photo(*row) for row in self._db.execute("SELECT * FROM photos ORDER BY digest"))
+            rows = self._db.execute("SELECT * FROM photos ORDER BY digest").fetchall()
+        return tuple(self._read(stored_rows.photo, row) for row in rows)
 
     def backup(self, path: Path) -> None:
         """Copy the whole record, as of now, to a new file, whole or not at all; writers may go on meanwhile.
@@ -315,7 +308,7 @@ class Record:
     def _add(self, event: Event, now: datetime) -> Event:
         row = self._db.execute("SELECT * FROM events WHERE id = ?", (event.id,)).fetchone()
         if row is not None:
-            there = self._read(_event, row)
+            there = self._read(stored_rows.event, row)
             if replace(there, seq=None, recorded=None) != replace(event, seq=None, recorded=None):
                 raise EventConflictError(f"event {event.id} is in the record already, with another content")
             return there
@@ -369,23 +362,3 @@ def _take_away(unfinished: Path) -> None:
 
 def _canonical(document: object) -> str:
     return json.dumps(document, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
-
-
-def _order(document: str) -> KeptOrder:
-    return decode(KeptOrder, json.loads(document))
-
-
-def _event(row: Sequence[object]) -> Event:
-    seq, identity, kind, at, recorded, set_name, board, ref, made_by, data = row
-    return Event(
-        id=str(identity),
-        kind=EventKind(str(kind)),
-        at=moment(at),
-        set=None if set_name is None else str(set_name),
-        board=None if board is None else str(board),
-        ref=None if ref is None else str(ref),
-        by=None if made_by is None else str(made_by),
-        data=json.loads(str(data)),
-        seq=int(str(seq)),
-        recorded=moment(recorded),
-    )

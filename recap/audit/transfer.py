@@ -18,8 +18,8 @@ from typing import TYPE_CHECKING, Any, NoReturn
 from recap.audit.codec import DocumentError, decode, encode
 from recap.audit.events import HALF_A_CHARACTER, EventError, document_of_event, event_from_document, whole_letters
 from recap.audit.kept import KeptOrder
-from recap.audit.record import Photo
 from recap.audit.sound import checked
+from recap.audit.stored_rows import Photo
 from recap.files import write_atomically
 from recap.read.sniff import check_regular
 

@@ -15,7 +15,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from recap.audit.events import Event, EventKind, document_of_event, new_event
-from recap.audit.record import EventConflictError, Photo, Record, open_record
+from recap.audit.record import EventConflictError, Record, open_record
+from recap.audit.stored_rows import Photo
 from recap.audit.transfer import TransferError, bring_in, contents, json_text, read_export, write_csv
 from tests.audit.stories import MONDAY, group, line, order, part, position, tick
 

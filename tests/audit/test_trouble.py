@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import sqlite3
 from concurrent.futures import ThreadPoolExecutor
 from typing import TYPE_CHECKING
@@ -11,8 +12,10 @@ import pytest
 from recap.audit import record as module
 from recap.audit.events import EventKind, new_event
 from recap.audit.record import Record, RecordError, open_record, read_record
+from recap.audit.stored_rows import Photo
 from recap.audit.trouble import in_words
 from recap.files import forget_written, give_name, written
+from tests.audit.stories import MONDAY, line, order, part
 from tests.whole import faults
 
 if TYPE_CHECKING:
@@ -110,6 +113,30 @@ def test_a_damaged_record_is_called_damaged_and_left_as_it_is(tmp_path: Path, sp
     with pytest.raises(RecordError, match="damaged"):
         read_record(tmp_path)
     assert path.read_bytes() == there
+
+
+def test_a_record_with_a_hole_in_it_is_read_or_called_damaged_and_never_ends_in_another_error(tmp_path: Path) -> None:
+    """A disk may give back zeros for a block; SQLite then hands out rows with empty cells where the table has none."""
+    with open_record(tmp_path) as record:
+        record.append([a_note() for _ in range(30)])
+        record.keep(order(line(part("NL-47"), 2, ("47 µF", 2))), (), MONDAY)
+        record.put_photo(Photo("ab" * 32, "image/png", 2, 2, b"x" * 3000))
+    path = tmp_path / "record.db"
+    whole = path.read_bytes()
+    said = set()
+    for length in (16, 512, 4096):
+        for at in range(0, len(whole), length):
+            path.write_bytes(whole[:at] + bytes(length) + whole[at + length :])
+            try:
+                with Record(path) as record:
+                    assert record.events()
+                    assert len(record.orders()) == 1
+                    assert len(record.photos()) == 1
+            except RecordError as fault:
+                said.add(re.sub(r".*\(|\)$", "", str(fault)))
+            for beside in ("record.db-wal", "record.db-shm"):
+                (tmp_path / beside).unlink(missing_ok=True)
+    assert "one of its rows has 'None' where no record has" in said
 
 
 def test_an_emptied_record_is_no_new_one(tmp_path: Path) -> None:

@@ -9,7 +9,7 @@ from threading import Lock
 
 from PIL import Image, ImageOps, UnidentifiedImageError
 
-from recap.audit.record import Photo
+from recap.audit.stored_rows import Photo
 
 MOST_BYTES = 20_000_000
 """Of an upload."""
