@@ -507,6 +507,7 @@ BENCH: dict[str, Code] = {
         "Lifecycle: Obsolete",
         "Ask the supplier; or write 0 as its stock.",
     ),
+    "part-used": Code("A part that was in use before", "100 µF 25 V, ausgelötet", "Delete the row for new parts only."),
     "part-spoilt": Code(
         "A part number as spreadsheets spoil them",
         "1.00E+05, Mar-01, 20 digits that end in zeros, a leading zero lost",
@@ -538,6 +539,11 @@ BENCH: dict[str, Code] = {
         "A line that speaks of the supplier's terms", "Minimum order 10 EUR", "Write it in suppliers.csv."
     ),
     "price-doubted": Code("A price to look at", "~1.40, or 0.60/10", "Write the price of one piece alone."),
+    "price-changed": Code(
+        "A line that lays a percentage on all prices, or takes one off",
+        "Alle Preise abzüglich 15 %, plus 5 % metal surcharge",
+        "Write the prices that are paid into the column, and delete the line.",
+    ),
     "price-tax": Code(
         "Prices with or without tax, against suppliers.csv",
         "Prix TTC where suppliers.csv adds 20 %",
@@ -562,7 +568,7 @@ BENCH: dict[str, Code] = {
     "row-struck": Code("A row struck through", "a part no longer sold", "Nothing, or undo the strike."),
     "cell-is-date": Code("A date where none belongs", "10-16 turned into October", "Format the cell as text."),
     "field-unclear": Code("A quantity that isn't understood", "volts: high", "Write it as the hint shows."),
-    "count-wrong": Code("No whole number", "stock: plenty", "Write a number, or leave it blank."),
+    "count-wrong": Code("No whole number", "stock: a boxful", "Write a number, or leave it blank."),
     "part-missing": Code("A row without part number", "a subtotal in a price list", "Type it or delete the row."),
     "part-twice": Code("One part number in two rows", "HRN-47-25 twice", "Delete one, or correct it."),
     "price-missing": Code("A row without a price", "price on request", "Type it or delete the row."),

@@ -10,14 +10,14 @@ import numpy as np
 
 from recap.bench.arrow import strings
 from recap.bench.discounts import discounted
-from recap.bench.findings import tell_rows
 from recap.bench.in_words import BETWEEN, IN_WORDS
-from recap.bench.lifecycle import ended_parts
+from recap.bench.lifecycle import ended_parts, used_parts
+from recap.bench.packs import without_packs
 from recap.bench.price_heads import pieces_of_cell
 from recap.bench.taking import take
 from recap.bench.texts import TextColumn, TextTable, combined
-from recap.diagnostics import Severity
 from recap.normalise.later import compiled
+from recap.normalise.other_parts import names_capacitor, names_other
 from recap.read.sheet_words import NO_PRICE
 
 if TYPE_CHECKING:
@@ -30,22 +30,15 @@ if TYPE_CHECKING:
 
 _INCHES = compiled(r"(?:\b(?:in|inch|inches|zoll|pouces?|pulgadas|pollici)\b|[\"″])\s*[)\]]?$", re.IGNORECASE)
 _BARE = compiled(r"(?<![\d./])\d+(?:[.,]\d+)?(?![\d.,/]|\s?(?:mm|cm|\"|in\b|″|''))")
+_LENGTH_FIRST = compiled(r"(?<![^\W\d_])[LH]\s*[x×*/]\s*[DØø](?![^\W\d_])", re.IGNORECASE)
+_TWO_SIDES = compiled(r"^\s*(\d[\d.,]*)(\s*(?:mm)?\s*[x×*/]\s*)(\d[\d.,]*)")
+"""``L x D`` over ``29x12``: the length first."""
 HEADING = "a heading above"
 """Stands for the header of what no column holds, but headings do."""
 _ONE_PART = frozenset({"value", "volts", "kind", "mount", "temp", "life"})
 """What all rows of one part have in common."""
+_PLAIN = compiled(r"\s*[\d.,]+\s*")
 _DIGIT = compiled(r"\d")
-_PACKED = compiled(
-    r"\b(?:packs?|packets?|sets?|lots?|kits?|bags?|bundles?|assort\w*|sortiment\w*|beutel|packung|pckg|vpe|sachets?|paquets?|paquetes?|confezion[ei]|zakje)"
-    r"\s*(?:of|à|a|von|de|da|di|van|mit|x|:|=)?\s*(?P<behind>[2-9]|\d{2,4})\b(?!\s?[uµnpmv])"
-    r"|\b(?P<before>[2-9]|\d{2,4})\s?(?:er|x|pcs?|pieces?|stk\.?|stück|st\.?|pz|pezzi|stuks|-)?[- ]?(?:packs?"
-    r"|packung|sets?|lots?|kits?|bags?|beutel|bundles?|confezion[ei])\b"
-    r"|^\W*(?P<first>[2-9]|\d{2,3})\s?x\s(?=[^\W\d_]{3})"
-    r"|\b(?P<times>[2-9]|\d{2,3})\s?x\s?(?=\d[\d.,]*\s?[µμunp]F)|\b(?P<many>[2-9]|\d{2,3})er\b"
-    r"|\b(?P<alone>[2-9]|\d{2,4})\s?(?:pcs|pieces|stk|stück|pezzi|stuks|piezas|pièces)\b",
-    re.IGNORECASE,
-)
-"""``pack of 10``, ``10er Pack``, ``10 pcs``: the price beside it may be that of all of them."""
 
 
 def assemble(
@@ -65,6 +58,8 @@ def assemble(
         columns[name] = _in_words(name, [_with_unit(raw[at], layout, at) for at in sources], said.get(name))
     for name, column in said.items():
         columns.setdefault(name, column)
+    if "kind" in columns and "value" in columns and columns["value"].unit != IN_WORDS:
+        columns["value"] = _of_capacitors(columns["value"], columns["kind"])
     if layout.made:
         columns["part"] = _made(layout, raw, place[0])
     breaks, lone = _prices(layout, raw)
@@ -72,7 +67,8 @@ def assemble(
         columns["prices"] = lone
     table = TextTable(place[0], columns, breaks, numbers, ((0, place[1]),))
     told = ended_parts(table, None if layout.status is None else raw[layout.status], by_yes=layout.by_yes)
-    table, of_packs = _without_packs(table, layout, raw)
+    told += used_parts(table, [raw[at] for at in (*layout.described, *layout.noted)])
+    table, of_packs = without_packs(table, layout, raw)
     told += of_packs
     return (_one_row_each(table) if len(layout.prices.pairs) == 1 else table), told
 
@@ -107,8 +103,18 @@ def _filled(own: TextColumn, said: TextColumn) -> TextColumn:
     return combined([own, said], lambda text, above: text if text.strip() else above)
 
 
+def _of_capacitors(values: TextColumn, kinds: TextColumn) -> TextColumn:
+    """Blank numbers without a unit under the values of other parts: 470 of a resistor is no capacitance."""
+    others = {text for text in kinds.texts.to_pylist() if names_other(text) and not names_capacitor(text)}
+    if not others:
+        return values
+    return combined([values, kinds], lambda text, kind: "" if kind in others and _PLAIN.fullmatch(text) else text)
+
+
 def _with_unit(column: TextColumn, layout: Layout, at: int) -> TextColumn:
-    """Give bare numbers the unit in their header: that of inches, and the sign by which voltages speak of the mains."""
+    """Lay what the header says on the cells: the unit of inches, the order of two sides, and the sign of the mains."""
+    if _LENGTH_FIRST.search(layout.texts[at]):
+        column = column.each(lambda text: _TWO_SIDES.sub(r"\3\2\1", text))
     if _INCHES.search(layout.texts[at]):
         return column.each(lambda text: _BARE.sub(lambda number: f'{number[0]}"', text))
     if layout.columns.get("volts") != at or re.search(r"~|\bv\s?ac\b", layout.texts[at], re.IGNORECASE) is None:
@@ -201,50 +207,3 @@ def _ladder(*cells: str) -> str:
         if quantity.strip() and price.strip() and not NO_PRICE.fullmatch(price.strip())
     ]
     return "; ".join(steps)
-
-
-def _without_packs(
-    table: TextTable, layout: Layout, raw: Mapping[int, TextColumn]
-) -> tuple[TextTable, list[Diagnostic]]:
-    """Leave out rows whose description speaks of a pack, where nothing says if the price is a piece's or the pack's.
-
-    And, where prices are those of packs, the rows that don't say how many pieces are in one.
-    """
-    if layout.prices.packed and layout.prices.per_at is not None:
-        return _of_known_packs(table, raw[layout.prices.per_at])
-    if layout.prices.per_at is not None:
-        return table, []
-    packed = np.zeros(len(table), bool)
-    header = ""
-    for at in layout.described:
-        column = raw[at]
-        some = column.where(lambda text: _PACKED.search(text) is not None)
-        if some.any():
-            packed |= some
-            header = header or column.header
-    if "multiple" in table.columns:
-        packed &= _singly(table.columns["multiple"])
-    if not packed.any():
-        return table, []
-    message = (
-        "the row speaks of several pieces, and nothing says whether its price is for one or for all: it was left out"
-    )
-    hint = "give a column for the pieces in a pack, and head the price: Price per pack, or Price each"
-    said = (Severity.WARNING, "pack-unclear", message, hint, None)
-    told = tell_rows(table, np.flatnonzero(packed), header, lambda _: said)
-    return table.only(~packed), told
-
-
-def _singly(multiples: TextColumn) -> NDArray[np.bool_]:
-    """Tell which rows are sold piece by piece, as far as they say."""
-    return multiples.where(lambda text: take("multiple", text, multiples.unit).value in {None, 1})
-
-
-def _of_known_packs(table: TextTable, sizes: TextColumn) -> tuple[TextTable, list[Diagnostic]]:
-    none = sizes.where(lambda text: not text.strip())
-    if not none.any():
-        return table, []
-    message = "the price is that of a pack, and nothing says how many pieces are in it: the row was left out"
-    said = (Severity.WARNING, "pack-unclear", message, "write how many; 1 where the price is a piece's", None)
-    told = tell_rows(table, np.flatnonzero(none), sizes.header, lambda _: said)
-    return table.only(~none), told

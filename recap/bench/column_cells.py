@@ -16,6 +16,7 @@ from recap.bench.taking import take
 from recap.diagnostics import Diagnostic, note, warning
 from recap.normalise.preferred import is_rated_voltage
 from recap.read.headers import key
+from recap.read.sheet_headers import COUNTS
 from recap.read.vocabulary import PASSED_OVER
 
 if TYPE_CHECKING:
@@ -23,7 +24,10 @@ if TYPE_CHECKING:
 
     from recap.bench.column_heads import Column
 
+_COUNTS = frozenset(map(key, COUNTS))
 _PASSED = frozenset(map(key, PASSED_OVER))
+_NUMBERS = frozenset(map(key, ("nr", "no")))
+"""Headers of running numbers; where letters stand with them they are the numbers that parts are ordered by."""
 _MISLEADING = re.compile(
     r"surge|peak|spitze|crest|ripple|leakage|leck|test|insul|isol|storage|lager|\bmin\b|surtension|picco|pico|piek",
     re.IGNORECASE,
@@ -51,6 +55,7 @@ def told_by_cells(
 ) -> tuple[list[Column], list[Diagnostic]]:
     """Return the columns with those of unknown headers told by their cells, where just one column holds such cells."""
     columns = [_if_any(_discount(column, cells.get(column.at, ())), cells) for column in columns]
+    columns = _numbered_lots(_described_twice(columns, cells), cells)
     stated = {field for column in columns for field in column.fields}
     columns = [_other_of_two(column, cells.get(column.at, ()), stated) for column in columns]
     taken = {field for column in columns for field in column.fields} | {"prices" for one in columns if one.price}
@@ -70,7 +75,46 @@ def told_by_cells(
                 why = "each of its cells is another code" if guess == "part" else "its cells are that by their units"
                 message = f"column {column.text!r} was taken for {guess}: {why}"
                 told.append(note("header-by-cells", message, column.source, f"if so, head it {guess}", column.text))
-    return [_as_unit(_only_sizes(column, cells), cells) for column in found], told
+    found, said = _left_over(found)
+    return [_as_unit(_only_sizes(column, cells), cells) for column in found], told + said
+
+
+def _left_over(columns: Sequence[Column]) -> tuple[list[Column], list[Diagnostic]]:
+    """Take a bare ``Qty`` for the stock where least and multiple have columns of their own, and no price follows it."""
+    stated = {field for column in columns for field in column.fields}
+    found = list(columns)
+    told: list[Diagnostic] = []
+    if "stock" in stated or not stated & {"minimum", "multiple"}:
+        return found, told
+    bare = [one for one in columns if key(one.text) in _COUNTS and not one.fields and one.price is None]
+    if len(bare) == 1:
+        (column,) = bare
+        found[columns.index(column)] = replace(column, fields=("stock",), role=None)
+        message = f"column {column.text!r} was taken for stock: the least and the multiple have columns of their own"
+        told.append(warning("header-by-cells", message, column.source, "if so, head it stock", column.text))
+    return found, told
+
+
+def _described_twice(columns: Sequence[Column], cells: Mapping[int, Sequence[str]]) -> list[Column]:
+    """Take the second of two columns of part numbers (``Art.-Nr. | Artikel``) for words where its cells describe."""
+    numbers = [column.at for column in columns if column.fields == ("part",)]
+    telling = {at for at in numbers if describe(cells.get(at, ()))}
+    if not 0 < len(telling) < len(numbers):
+        return list(columns)
+    return [replace(column, fields=(), role="description") if column.at in telling else column for column in columns]
+
+
+def _numbered_lots(columns: Sequence[Column], cells: Mapping[int, Sequence[str]]) -> list[Column]:
+    """Take lots that are counted through, 1, 2, 3, for numbers of offers: no pack holds one more than the row above."""
+    named = any(column.fields == ("part",) for column in columns)
+    found = []
+    for column in columns:
+        texts = [text.strip() for text in cells.get(column.at, ()) if text.strip()]
+        counted = len(texts) >= FEWEST_CODES and texts == [str(number) for number in range(1, len(texts) + 1)]
+        if counted and column.fields == ("multiple",) and key(column.text) not in {"multiple", "multiples"}:
+            column = replace(column, fields=() if named else ("part",), role="passed" if named else None)  # noqa: PLW2901
+        found.append(column)
+    return found
 
 
 def _told_by_symbol(
@@ -102,7 +146,7 @@ def _guess(column: Column, texts: Sequence[str]) -> str | None:
         return guess
     if describe(texts):
         return "description"
-    return "part" if key(column.text) not in _PASSED and are_codes(texts) else None
+    return "part" if key(column.text) not in _PASSED - _NUMBERS and are_codes(texts) else None
 
 
 def describe(texts: Sequence[str]) -> bool:

@@ -39,10 +39,13 @@ MAINS_HZ = 120
 """Ripple ratings of general parts hold at 100 or 120 Hz (makers' sheets, as quoted in match/ripple.py)."""
 FAST_RIPPLE = "ripple at another frequency"
 _LETTER = re.compile(
-    r"[A-Za-z]{1,2}\s*[\[(]\s*(?P<unit>[^\])]+)[\])]"
+    r"(?!(?i:US|SV|VS|UP)\b)[A-Za-z]{1,2}\s*[\[(]\s*(?P<unit>[^\])]+)[\])]"
     r"|(?:[CcUuTt]|[CU][RrNn]|[TU]max)\s*(?:/|\bin\b)\s*(?P<over>[µμunp]?F|k?V|°\s?C)"
 )
-"""``C [nF]``, and as the standards have it ``U/V`` (ISO 80000-1: quantity by unit)."""
+"""``C [nF]``, and as the standards have it ``U/V`` (ISO 80000-1: quantity by unit).
+
+Not the surge voltage (``US (V)``), which is above the rated one.
+"""
 _POLARITY = re.compile(r"polari|gepolt|ungepolt", re.IGNORECASE)
 _CURRENT = re.compile(r"[~=⎓≈]\s*$")
 """``Volts ~``, ``U =``: of alternating or direct current."""

@@ -69,6 +69,8 @@ _CURRENT_SIGN = compiled(r"(?<=[\dVv])\s?[~=⎓]$")
 _BOTH_UNITS = compiled(
     r"[\d./ ]+\s?(?:\"|″|''|in(?:ch)?\.?)\s*(?:dia\.?|diam\.?|[dlwh])?\s*\((?P<mm>\d+(?:\.\d+)?\s?mm)\)", re.IGNORECASE
 )
+_ROUND = compiled(r"^[ØøΦφ⌀∅]\s*(?=\d)")
+_OFF_BY = compiled(r"(?<=\d)\s?(?:±|\+/-)\s?\d+(?:[.,]\d+)?(?=\s?(?:mm)?$)")
 _PACKAGING = compiled(
     r"(?:reel|roll|rolle|tape|cut tape|bag|beutel|box|tube|tray|ammo|bulk|loose|lose|single|each|pack|packung|strip)s?"
     r"(?:\s*(?:of|à|von|de|zu)?\s*(?P<pieces>\d{1,6}))?",
@@ -82,6 +84,22 @@ _PIECES = (
 )
 _EXACTLY = compiled(rf"([\d.,' ]*\d)\s*{_PIECES}", re.IGNORECASE)
 _AT_LEAST = compiled(rf"(?:>=?\s*|≥\s*|über\s*|over\s*|more than\s*)?([\d.,' ]*\d)\s*{_PIECES}", re.IGNORECASE)
+
+_LEFT = compiled(
+    r"(?:(?:only|just|last|nur noch|noch|letzte[nr]?|plus que|derni[eè]r\w*|solo|ultim\w*|quedan|nog maar|laatste)\s+)?"
+    r"(?P<number>\d{1,6})\s*(?:pcs?|pieces?|stk|stück|st|pz|uds?|stuks)?\.?"
+    r"(?:\s+(?:left|remaining|only|available|in stock|übrig|auf lager|verfügbar|restants?|rimast[ei]|disponibili"
+    r"|beschikbaar))?",
+    re.IGNORECASE,
+)
+"""``only 3 left``, ``noch 12 Stück``."""
+_FOR_NOW = compiled(
+    r"^(?:temporarily|currently|(?:zur ?zeit|z\. ?zt\.|derzeit|momentan|vorübergehend)"
+    r"|(?:momentané|actuelle|temporaire)ment|temporaneamente|momentaneamente|temporalmente|tijdelijk)\s+"
+)
+_COUNT_BESIDE = compiled(r"(?P<number>\d{1,6})\s*\(.{1,40}\)")
+"""``0 (due 15/03)``: a number, and something else in brackets."""
+_IN_THOUSANDS = compiled(r"(\d{1,4}|\d{1,3}[.,]\d{1,2})\s?k(?:\s?(?:pcs?|stk|stück))?\.?", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -250,7 +268,8 @@ def in_both_units(text: str) -> str | None:
 
 
 def _length(text: str, unit: str | None, mark: str | None) -> Taken:
-    return _PLAIN_LENGTH(in_both_units(text) or text, unit, mark)
+    """Read a length; what it may be off by, and the sign of a diameter, say nothing more."""
+    return _PLAIN_LENGTH(_OFF_BY.sub("", _ROUND.sub("", in_both_units(text) or text)), unit, mark)
 
 
 def _multiple(text: str, unit: str | None, mark: str | None) -> Taken:
@@ -268,13 +287,22 @@ def _stock(text: str, unit: str | None, mark: str | None) -> Taken:
     word = text.casefold().strip(" .!")
     if word in STOCKED:
         return NONE
-    if word in SOLD_OUT:
+    if word in SOLD_OUT or _FOR_NOW.sub("", word) in SOLD_OUT:
         return Taken(0)
     if TO_ORDER.fullmatch(word):
         message = f"{text[:40]!r} doesn't say how many can be had; no limit was taken"
         return Taken(None, "stock-unclear", message, "write 0 where it can't be had in time")
+    beside = _COUNT_BESIDE.fullmatch(word)
+    if beside is not None:
+        message = f"{text[:40]!r} was read as {beside['number']} in stock"
+        return Taken(int(beside["number"]), "stock-unclear", message, "write the number alone, if it is another one")
+    thousands = _IN_THOUSANDS.fullmatch(word)
+    if thousands is not None:
+        return Taken(int(Decimal(thousands[1].replace(",", ".")) * 1000))
     number, _, behind = text.partition(" ")
     number = _STRAY.sub("", number if behind.casefold().strip(" .!") in STOCKED else text)
+    said = _LEFT.fullmatch(number)
+    number = said["number"] if said else number
     grouped = _GROUPED_COUNT.fullmatch(number)
     return _PLAIN_STOCK(re.sub(r"\D", "", number) if grouped else number, unit, mark)
 

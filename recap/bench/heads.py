@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from decimal import Decimal
 from typing import TYPE_CHECKING
@@ -28,6 +29,7 @@ if TYPE_CHECKING:
 ENOUGH = 60
 """So many rows are looked at to tell what a column holds."""
 NO_HEADER_HINT = "the first row names the columns: part, value, volts, prices …"
+_FREE = re.compile(r"\bfree\b|\bavail|\bfrei|verfügbar|disponib", re.IGNORECASE)
 _MAKERS_NUMBERS = frozenset(map(key, MAKERS_NUMBERS))
 _MULTIPLES = frozenset(map(key, MULTIPLES))
 _READ_ELSEWHERE = frozenset({"pieces", "money", "other money", "status", "ended"})
@@ -124,6 +126,7 @@ def _layout(
     free = [name for name in PRICE_SHEET if name in missing]
     told += [_not_read(one, free) for one in unknown]
     described = tuple(one.at for one in columns if one.role == "description")
+    noted = tuple(one.at for one in columns if one.role == "note")
     made, said = _made(columns, own, described, row, texts)
     told += said
     if not headings and not pairs:
@@ -133,7 +136,7 @@ def _layout(
     at = tuple(one.at for one in unknown)
     status = next((one for one in columns if one.role in {"status", "ended"}), None)
     ended = (None if status is None else status.at, status is not None and status.role == "ended")
-    return Layout(0, (), texts, own, units, words, prices, made, {}, at, described, *ended), told
+    return Layout(0, (), texts, own, units, words, prices, made, {}, at, described, noted, *ended), told
 
 
 def _own(columns: Sequence[Column]) -> tuple[dict[str, int], dict[str, str], list[Diagnostic]]:
@@ -150,6 +153,12 @@ def _own(columns: Sequence[Column]) -> tuple[dict[str, int], dict[str, str], lis
             message = f"{by_maker.text!r} holds part numbers too; {of_supplier.text!r}, the supplier's own, was read"
             hint = "to go by the maker's numbers, delete the other column"
             told.append(warning("header-twice", message, by_maker.source, hint, by_maker.text))
+            continue
+        if field == "stock" and field in own and (free := _free_stock(columns[own[field]], column)) is not None:
+            other = column if free is not column else columns[own[field]]
+            own[field] = free.at
+            message = f"{other.text!r} counts what isn't to be had too; {free.text!r} was read"
+            told.append(note("header-passed-over", message, other.source, found=other.text))
             continue
         if field in own:
             message = f"two columns mean {field}: {columns[own[field]].text!r} and {column.text!r}; the first was read"
@@ -169,6 +178,12 @@ def _by_maker(one: Column, other: Column) -> Column | None:
     """Return the one of two columns of part numbers that is headed as the maker's, if just one of them is."""
     of_makers = [column for column in (one, other) if key(column.text) in _MAKERS_NUMBERS]
     return of_makers[0] if len(of_makers) == 1 else None
+
+
+def _free_stock(one: Column, other: Column) -> Column | None:
+    """Return the one of two columns of stock that counts what is free, if just one of them is."""
+    free = [column for column in (one, other) if _FREE.search(column.text)]
+    return free[0] if len(free) == 1 else None
 
 
 def _says_nothing(column: Column, words: Mapping[str, tuple[int, ...]]) -> bool:

@@ -35,7 +35,7 @@ _NO_POLARITY = compiled(
 )
 _CLASSES = compiled(r"\b([XY][1-4])(?:\s*/?\s*([XY][1-4]))?\b")
 _SIDE = r"(\d{1,3}(?:[.,]\d{1,2})?)\s*(?:mm)?"
-_SIZE = compiled(rf"[Øø⌀D]?\s*{_SIDE}\s*[x×*]\s*[HL]?\s*{_SIDE}(?:\s+[a-z -]+)?", re.IGNORECASE)
+_SIZE = compiled(rf"[ØøΦφ⌀D]?\s*{_SIDE}\s*[x×*]\s*[HL]?\s*{_SIDE}(?:\s+[a-z -]+)?", re.IGNORECASE)
 _MARKED = compiled(
     rf"(?:Ø|⌀|D|Dia\.?)\s?[:=]?\s?{_SIDE}[\s,;/x×*]*(?:[HL])\s?[:=]?\s?{_SIDE}(?:\s+[a-z -]+)?", re.IGNORECASE
 )
@@ -45,6 +45,9 @@ INCHES_BELOW = 3
 """No body is so small in both directions, mm."""
 _DRY = frozenset({Kind.FILM, Kind.CERAMIC, Kind.SAFETY, None})
 _SIZES_DOUBTED = frozenset({"size-unclear", "size-unit-unclear"})
+_OF_TEMPERATURE = frozenset({"temp-conflict"})
+_OF_VOLTAGE = frozenset({"volts-conflict"})
+_FARADS = compiled(r"\d\s?(?:[µμunpm]?F|mfd)(?![^\W\d_])", re.IGNORECASE)
 _DEGREES_HOURS = compiled(
     r"(?<![\d.,])(?P<degrees>[67890]5|70|1[0-5][05])\s?(?:°\s?C?|C)?\s?[/@]\s?"
     r"(?P<hours>\d{1,2}[.,' ]?\d{3})(?![\d.,]|\s?[µμunpmV])"
@@ -70,6 +73,7 @@ _DEGREES = compiled(
 _PITCH = compiled(
     r"\b(?:RM|raster(?:ma(?:ß|ss))?|lead spacing|lead pitch|pitch|pas|passo|paso|steek|rozstaw)\s?[:=]?\s?"
     r"(?P<behind>\d{1,2}(?:[.,]\d{1,2})?)(?:\s?mm)?(?![\w.,])"
+    r"|(?<=\s)P\s?=?\s?(?P<short>(?:1|[2357]\.5|5|10|15|22\.5)(?:\.0)?)(?:\s?mm)?(?![\w.,])"
     r"|(?<![\d.,])(?P<before>\d{1,2}(?:[.,]\d{1,2})?)\s?mm\s(?:lead )?(?:pitch|raster|spacing|pas|passo|paso)\b",
     re.IGNORECASE,
 )
@@ -160,8 +164,12 @@ def _of_two(name: str, text: str, size: re.Match[str], *, sure: bool) -> Taken:
     if max(sides) < INCHES_BELOW:
         message = f"{text[:40]!r} may be in inches; it counts as not stated"
         return Taken(None, "field-unclear", message, "write it in mm: 6.3 x 11 mm")
-    flat = sides[0] in CAN_DIAMETERS and sides[1] not in CAN_DIAMETERS and sides[1] >= sides[0] * FLATTEST
-    return Taken(sides[name == "height"]) if sure or flat or sides[0] <= sides[1] else NONE
+    return Taken(sides[name == "height"]) if sure or _flat(*sides) or sides[0] <= sides[1] else NONE
+
+
+def _flat(diameter: Decimal, height: Decimal) -> bool:
+    """Tell whether two sides are those of a can that is wider than high, and not the other way round."""
+    return diameter in CAN_DIAMETERS and height not in CAN_DIAMETERS and height >= diameter * FLATTEST
 
 
 CAN_DIAMETERS = frozenset(map(Decimal, "3 4 5 6.3 8 10 12.5 16 18".split()))
@@ -176,7 +184,7 @@ def _in_running_text(name: str, text: str) -> Taken:
     if len(bodies) != 1:
         return NONE
     diameter, height = (Decimal(side.replace(",", ".")) for side in bodies.pop())
-    if not INCHES_BELOW - 1 <= diameter <= height:
+    if not (INCHES_BELOW - 1 <= diameter <= height or _flat(diameter, height)):
         return NONE
     return Taken(height if name == "height" else diameter)
 
@@ -186,13 +194,24 @@ def _rating(name: str, text: str) -> Taken:
     what = "capacitance" if name == "value" else "voltage"
     hint = f"write it in a column {name}"
     found = () if read is None else read[0][name]
-    doubts = frozenset() if read is None else read[1] - TRUSTED_DOUBTS - _SIZES_DOUBTED
+    found = found[:1] if name == "volts" and len(set(found)) == 1 else found  # sections of one can
+    doubts = frozenset() if read is None else _doubts_of(name, text, found, read[1])
     if len(found) > 1 or doubts:
         why = f" ({', '.join(sorted(doubts))})" if doubts else ""
         return Taken(None, "field-unclear", f"{text[:60]!r} is not clear as to the {what}{why}; it was not taken", hint)
     if not found or found[0] is None:
         return Taken(None, "field-unclear", f"no {what} is found in {text[:60]!r}", hint)
     return Taken(found[0])
+
+
+def _doubts_of(name: str, text: str, found: tuple[Any, ...], doubts: frozenset[str]) -> frozenset[str]:
+    """Return the doubts that touch this field: one about another leaves it as good as it is."""
+    left = doubts - TRUSTED_DOUBTS - _SIZES_DOUBTED - _OF_TEMPERATURE
+    if name == "value":
+        left -= _OF_VOLTAGE
+    if "no-preferred-value" in doubts and not _FARADS.search(text):
+        left |= {"no-preferred-value"}  # ``40-20-20 @ 450 / 25-25V``
+    return left - {"thousands-or-decimal"} if len(found) == 1 and found[0] is not None else left
 
 
 def _life(_name: str, text: str) -> Taken:
@@ -220,7 +239,8 @@ def _temp(_name: str, text: str) -> Taken:
 
 
 def _pitch(_name: str, text: str) -> Taken:
-    stated = {(match["behind"] or match["before"]).replace(",", ".") for match in _PITCH.finditer(text)}
+    found = [match["behind"] or match["short"] or match["before"] for match in _PITCH.finditer(text)]
+    stated = {pitch.replace(",", ".") for pitch in found}
     return Taken(Decimal(stated.pop())) if len(stated) == 1 else NONE
 
 

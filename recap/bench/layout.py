@@ -46,8 +46,8 @@ class Layout:
     the header of each column. ``columns`` maps a field to its column, ``units`` a field to the unit in its header.
     ``words`` maps a field without a column to those that may state it in words. ``made``: the columns that a part
     number is made of where none is given. ``stated``: what titles say of all rows. ``unknown`` are the columns not
-    understood, ``described`` those that say in words what a part is, ``status`` the one that says whether it is still
-    sold (``by_yes``: where it isn't, it says yes).
+    understood, ``described`` those that say in words what a part is, ``noted`` those of remarks, ``status`` the one
+    that says whether it is still sold (``by_yes``: where it isn't, it says yes).
     """
 
     last: int
@@ -61,6 +61,7 @@ class Layout:
     stated: Mapping[str, str] = field(default_factory=dict)
     unknown: tuple[int, ...] = ()
     described: tuple[int, ...] = ()
+    noted: tuple[int, ...] = ()
     status: int | None = None
     by_yes: bool = False
 
@@ -69,6 +70,7 @@ class Layout:
         """All columns that are read."""
         found = [*self.columns.values(), *self.prices.all, *self.made]
         found += [at for columns in self.words.values() for at in columns]
-        found += [*self.described, *(at for at, _ in self.prices.pairs), *(at for _, at in self.prices.discounts)]
+        found += [*self.described, *self.noted]
+        found += [*(at for at, _ in self.prices.pairs), *(at for _, at in self.prices.discounts)]
         found += [at for at in (self.prices.per_at, self.prices.money_at, self.status) if at is not None]
         return tuple(dict.fromkeys(found))

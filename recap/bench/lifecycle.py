@@ -14,6 +14,8 @@ from recap.normalise.later import compiled
 from recap.read.headers import key
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from numpy.typing import NDArray
 
     from recap.bench.texts import TextColumn, TextTable
@@ -33,6 +35,13 @@ _ENDED = compiled(
     r"(?:obsolet\w*|discontinued|not for sale|e\.?o\.?l\.?|end of life|abgekündigt|ausgelaufen|auslauf\w*|eingestellt"
     r"|entfällt|obsolète|fin de vie|arrêtée?|supprimée?|fuori produzione|dismess[oa]|descatalogad[oa]|fuera de catálogo"
     r"|vervallen|uit productie|wycofan\w*|utgått|utgår|udgået|ukončen\w*|megszűnt)\W*",
+    re.IGNORECASE,
+)
+_USED = compiled(
+    r"(?<!never )(?<!not )(?<!be )\bused\b(?! (?:in|for|as|with|by|on|to)\b)"
+    r"|\bsecond[- ]hand\b|\bpull(?:s|ed)\b|\bdesoldered\b"
+    r"|(?<!nicht )\bgebrauchte?[nr]?\b|\bausge(?:lötet|baut)\w*|\bd['’]occasion\b|\busagée?s?\b|\busat[oi]\b"
+    r"|\bsegunda mano\b|\busad[oa]s?\b|\bgebruikte?\b|\brefurbished\b|\bdefekte?\b|\bdefective\b",
     re.IGNORECASE,
 )
 _YES = frozenset("yes y ja j oui si sì sí true 1 x ✓ ✔ tak ano".split())
@@ -55,6 +64,22 @@ def ended_parts(table: TextTable, status: TextColumn | None, *, by_yes: bool) ->
         return Severity.WARNING, "part-ended", message, "ask the supplier; or write 0 as its stock", text[:80]
 
     return tell_rows(table, np.flatnonzero(rows & ~_stocked(table)), status.header, say)
+
+
+def used_parts(table: TextTable, words: Sequence[TextColumn]) -> list[Diagnostic]:
+    """Return a warning for each row whose ``words`` say that the part was in use before."""
+    told: list[Diagnostic] = []
+    for column in words:
+        rows = column.where(lambda text: _USED.search(text) is not None)
+
+        def say(row: int, column: TextColumn = column) -> tuple[Severity, str, str, str | None, str | None]:
+            text = column.text(row)
+            message = f"{text[:60]!r}: the part was in use before"
+            return Severity.WARNING, "part-used", message, "delete the row if new parts are wanted", text[:80]
+
+        if rows.any():
+            told += tell_rows(table, np.flatnonzero(rows), column.header, say)
+    return told
 
 
 def _is_end(text: str, *, by_yes: bool) -> bool:

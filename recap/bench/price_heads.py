@@ -42,14 +42,15 @@ _WORDS = {
 }  # fmt: skip
 """Words and codes of so many pieces; CEN, DZN, MIL, PR and T3 are those of UN/ECE Recommendation 20."""
 _EACH = compiled(
-    r"(?:per|je|pro|pour|par|al|por|za|/)\s*\.?(?:pcs?|pieces?|pce|stk|stück|st|ea|each|unit|pz|pezzo|pi[eè]ce|ud|unidad|stuk|szt|ks|db|kpl)\b\.?",
+    r"\bc/u\b\.?|(?:per|je|pro|pour|par|al|por|za|/)\s*\.?(?:pcs?|pieces?|pce|stk|stück|st|ea|each|unit|pz|pezzo|pi[eè]ce|ud|unidad|stuk|szt|ks|db|kpl)\b\.?",
     re.IGNORECASE,
 )
 _PACK = compiled(
     r"(?:per|je|pro|pour|par|al|por|/)\s*\.?(?:pack|packs|pkg|pkt|package|packet|bag|reel|lot|set|bundle|vpe|packung|pckg|beutel|rolle|gebinde"
     r"|paquet|sachet|confezione|conf|busta|paquete|bolsa|zak|verpakking|opak|opakowanie|förp|pakke|balení)\b\.?"
     r"|\b(?:pack|bag|lot|vpe) price\b|\bpackungspreis\b"
-    r"|(?<=prezzo) +conf\w*\.?|(?<=prix) +(?:lot|paquet)|(?<=precio) +(?:paquete|caja)|(?<=preis) +(?:vpe|ve|pack\w*)",
+    r"|(?<=prezzo) +conf\w*\.?|(?<=prix) +(?:du |le |par )?(?:lot|paquet|sachet)"
+    r"|(?<=precio) +(?:paquete|caja)|(?<=preis) +(?:vpe|ve|pack\w*)",
     re.IGNORECASE,
 )
 _PACK_OF = compiled(

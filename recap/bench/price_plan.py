@@ -21,7 +21,8 @@ if TYPE_CHECKING:
     from recap.bench.discounts import Discount
 
 _ONLY_A_BREAK = frozenset(map(key, (
-    "staffel", "staffelmenge", "ab", "ab menge", "from", "break", "price break", "qty break", "break qty",
+    "staffel", "staffelmenge", "ab", "ab menge", "ab stück", "ab stk", "ab anzahl", "menge ab", "from", "break",
+    "price break", "qty break", "break qty",
     "quantity break", "à partir de", "desde", "vanaf", "från",
 )))  # fmt: skip
 """Headers that mean a price's quantity and never a stock."""

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 
 from recap.bench.facts import both_sorts, facts
 from recap.bench.price_heads import CENTS, IN_CENTS, PER, pieces_of
-from recap.diagnostics import Diagnostic, Severity, Source, error, note
-from recap.read.sheet_words import MINIMUM_ORDER, PAGES, SHIPPING, TAXED, TOTALS, UNTAXED
+from recap.diagnostics import Diagnostic, Severity, Source, error, note, warning
+from recap.read.sheet_words import LESS_OR_MORE, MINIMUM_ORDER, PAGES, SHIPPING, TAXED, TOTALS, UNTAXED
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -20,6 +20,10 @@ _WORD = re.compile(r"[^\W\d_]{3}")
 _NUMBER_LIKE = re.compile(r"(?=\S*\d)\S+")
 _PER_TITLE = re.compile(
     r"\b(?:prices?|preise?|prix|prezz[io]|precios?|prijzen|prijs|ceny|cena|pris(?:er)?)\b", re.IGNORECASE
+)
+
+_PERCENT = re.compile(
+    r"\d\s?(?:%|percent\b|per cent\b|prozent\b|v\.\s?h\.|pour cent\b|por ciento\b|procent)", re.IGNORECASE
 )
 
 
@@ -116,8 +120,9 @@ def pieces_in(text: str) -> int:
 
 def about_prices(text: str, place: Source, told: list[Diagnostic]) -> bool:
     """Tell of a line that says something of all prices; of how many pieces they are must stand in the header."""
+    changed = about_changes(text, place, told)
     if not _PER_TITLE.search(text):
-        return False
+        return changed
     if pieces_in(text) > 1:
         message = f"{text[:60]!r} says of how many pieces the prices are, or in which coin"
         hint = "put it into the header of the price column: Price per 100, Price in cents; and delete this line"
@@ -129,7 +134,18 @@ def about_prices(text: str, place: Source, told: list[Diagnostic]) -> bool:
         hint = "set tax in suppliers.csv: the percent that comes on top, 0 where it is in the prices"
         told.append(Diagnostic(Severity.NOTE, "price-tax", message, place, hint, text[:80]))
         return True
-    return False
+    return changed
+
+
+def about_changes(text: str, place: Source, told: list[Diagnostic]) -> bool:
+    """Tell of a line that lays a percentage on all prices, or takes one off; tax is no such thing."""
+    rest = UNTAXED.sub(" ", TAXED.sub(" ", text))
+    if _PERCENT.search(rest) is None or not (_PER_TITLE.search(rest) or LESS_OR_MORE.search(rest)):
+        return False
+    message = f"{text[:60]!r} says that the prices are changed by so much; they were read as they stand"
+    hint = "write the prices that are paid into the column, and delete this line"
+    told.append(warning("price-changed", message, place, hint, text[:80]))
+    return True
 
 
 def about_terms(text: str, place: Source, told: list[Diagnostic]) -> bool:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from recap.bench.dates import read_date
 from recap.bench.facts import facts
 from recap.bench.moneys import titled_money
-from recap.bench.sections import about_prices, about_terms, lone_text, pieces_in
+from recap.bench.sections import about_changes, about_prices, about_terms, lone_text, pieces_in
 from recap.diagnostics import Diagnostic, note, warning
 from recap.normalise.later import compiled
 from recap.read.sheet_words import PRICE_TITLE
@@ -59,6 +59,7 @@ def stated_above(rows: Sequence[Row], currency: str | None = None) -> tuple[dict
             message += f"; they were divided by {per}"
             hint = f"if so, head the price: Price per {per}, or Price in cents"
             told.append(warning("price-per-title", message, row.source, hint, text[:80]))
+            about_changes(text, row.source, told)
         else:
             _ = about_prices(text, row.source, told) or about_terms(text, row.source, told)
         found = {name: value for name, value in facts(text) if name in {"kind", "mount", "temp"}}

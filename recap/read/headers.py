@@ -33,21 +33,24 @@ LONGEST_HEADER = 500
 _BRACKETED = re.compile(r"^(?P<base>.*?)\s*[(\[{](?P<inside>[^()\[\]{}]*)[)\]}]\s*(?P<rest>.*)$")
 _SEPARATORS = re.compile(r"[\s_\-./:\\*|,;=]+")
 _UMLAUTS = str.maketrans({"ä": "ae", "ö": "oe", "ü": "ue"})
-_NUMBER = r"(?P<qty>\d{1,3}(?:[ .,'’]\d{3})+|\d{1,7})(?P<k>\s?k)?"
+_NUMBER = r"(?P<qty>\d{1,3}(?:[ .,'’]\d{3})+|\d{1,3}[.,]\d{1,2}(?=\s?k)|\d{1,7})(?P<k>\s?k)?"
 _PRICE_WORD = (
     r"(?:unit\s*)?(?:prices?(?:\s*breaks?)?|breaks?|preise?|staffel(?:preis)?|prix|prezzo|precio|prijs|cost|stückpreis|qty"
     r"|quantity|menge|à|at|@|for)"
 )
 _PIECES = r"(?:pcs?|pieces?|stk|stück|st|off|units?|pz|pi[eè]ces?|uds?|stuks|x)?"
+_MORE_THAN = r">|over|above|more than|über|mehr als|plus de|più di|oltre|más de|meer dan|boven"
 QUANTITY_HEADERS: tuple[re.Pattern[str], ...] = tuple(
     re.compile(pattern, re.IGNORECASE)
     for pattern in (
         # 1, 10+, 100 pcs, 10-24, 10 - 24 pcs, 1000 Stück, 10x, 25 off
         rf"{_NUMBER}\s*(?:\+|[-–]\s*\d[\d ]*)?\s*{_PIECES}\.?\+?",
-        # ab 25, from 10, >= 100; not > 10, which would mean from 11
+        # ab 25, from 10, >= 100
         rf"(?:{_PRICE_WORD}\s*)?(?:ab|from|à partir de|dès|da|desde|vanaf|≥|>=|x)\s*{_NUMBER}\s*{_PIECES}\.?",
         # Price 100, price (100+), unit price @10
         rf"{_PRICE_WORD}\s*[@x:(\[]?\s*{_NUMBER}\s*\+?\s*{_PIECES}\.?\s*[)\]]?",
+        # > 99, over 49: from one more on
+        rf"(?:{_PRICE_WORD}\s*)?(?P<above>{_MORE_THAN})\s*{_NUMBER}\s*{_PIECES}\.?",
     )
 )
 """Headers that name the quantity from which the prices below them hold."""
@@ -156,9 +159,16 @@ def price_quantity(text: str) -> int | None:
     for pattern in QUANTITY_HEADERS if len(text) <= LONGEST_HEADER else ():
         match = pattern.fullmatch(text.strip())
         if match is not None:
-            quantity = int(re.sub(r"\D", "", match["qty"])) * (1000 if match["k"] else 1)
+            quantity = _thousands(match["qty"]) if match["k"] else int(re.sub(r"\D", "", match["qty"]))
+            quantity += "above" in match.groupdict()
             return None if YEAR.search(text) else quantity or None
     return None
+
+
+def _thousands(number: str) -> int:
+    """Return what ``2.5`` is in thousands, or ``10``."""
+    whole, _, part = number.replace(",", ".").partition(".")
+    return int(f"{whole}{part:0<3}")
 
 
 def recognise(

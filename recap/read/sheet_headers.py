@@ -71,6 +71,9 @@ MORE_HEADERS: dict[str, tuple[str, ...]] = {
     ),
     "multiple": (
         "reel qty", "qty per reel", "conf", "pz conf", "pezzi per confezione", "pkg qty",
+        "unidad de venta", "ud de venta", "qté par sachet", "quantité par sachet", "pcs par sachet",
+        "pièces par sachet",
+        "pz per conf", "stück pro beutel", "stk pro beutel", "qty per bag", "qty per pack", "stuks per zak",
         "pkg", "pkg size", "package qty",
         "VE", "Verp Einheit", "VPE Stk", "mult", "pack of", "pcs per pack", "pieces per pack", "qty per pack",
         "Inhalt", "Inhalt Stk", "per bag", "unité de vente", "opakowanie", "förpackning", "pakke", "balení",
@@ -83,7 +86,8 @@ MORE_HEADERS: dict[str, tuple[str, ...]] = {
         "stok", "dispo", "lieferbar", "Lieferbarkeit", "Verfügbarkeit", "Verfügbare Menge", "lagersaldo",
         "lagerstatus", "på lager", "i lager", "skladem", "sklad", "készlet", "estoque", "ilość",
         "ilość w magazynie", "stan", "stan magazynowy", "dostępność", "varasto", "quantity available",
-        "free stock", "available stock", "stock level", "stock on hand", "freier Bestand", "frei verfügbar",
+        "free", "frei", "free stock", "available stock", "stock level", "stock on hand", "freier Bestand",
+        "frei verfügbar",
         "beschikbaarheid", "stocks", "disponibili", "unidades disponibles",
     ),
     "tolerance": (
@@ -181,13 +185,21 @@ NOT_NEEDED = (
     "lieferzeit", "condition", "zustand", "foto", "fotos", "pictures", "thumbnail", "lead time wks", "lead time weeks",
     "lead time days", "termin dostawy", "délai", "delivery time", "leveringstijd", "levertijd", "plazo", "restock date",
     "restock", "wiederverfügbar", "mwst satz", "steuersatz", "tax rate", "weight g", "hmotnost", "hmotnost g",
-    "gewicht g", "gtin", "ean code", "created", "produktlink",
+    "gewicht g", "on order", "bestellt", "in bestellung", "reserved", "reserviert", "allocated", "en commande",
+    "réservé", "in ordine", "riservato", "reservado", "en pedido", "in bestelling", "gereserveerd",
+    "tan δ", "tan d", "df",
+    "d/c", "date code", "datecode", "l/t",
+    "gtin", "ean code", "created", "produktlink",
 )
 """Headers of price sheets that hold nothing this job uses."""
 
+COUNTS = ("qty", "quantity", "menge", "anzahl", "quantité", "qté", "quantità", "cantidad", "aantal", "ilość", "antal")
+"""Headers of so many pieces: in stock, where the least and the multiple have columns of their own."""
+
 BREAK_QUANTITIES = (
     "qty", "quantity", "break", "qty break", "quantity break", "break qty", "from", "at qty", "min qty",
-    "price break", "menge", "ab", "ab menge", "staffel", "staffelmenge", "stk", "stück", "anzahl", "quantité",
+    "price break", "menge", "ab", "ab stück", "ab stk", "ab anzahl", "menge ab", "ab menge",
+    "staffel", "staffelmenge", "stk", "stück", "anzahl", "quantité",
     "à partir de", "qté", "quantità", "da", "cantidad", "desde", "aantal", "vanaf", "ilość", "antal", "från",
 )
 """Headers of a column of quantities, where a column of the prices that hold from them follows."""

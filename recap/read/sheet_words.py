@@ -98,6 +98,8 @@ FROM_PRICE = re.compile(
 
 STOCKED = frozenset(
     (
+        "plenty|lots|ausreichend|genügend|genug|reichlich|suffisant|sufficiente|suficiente|voldoende|"
+        "ships today|"
         "ab lager|ano|auf lager|available|beschikbaar|disponibile|disponibili|disponibilità immediata|disponible|"
         "dostępne|dostępny|em estoque|em stock|en almacén|en existencia|en stock|ex stock|i lager|in magazzino|"
         "in stock|instock|ja|lager|lagernd|lieferbar|many|na stanie|ok|op voorraad|oui|plenty in stock|på lager|"
@@ -113,6 +115,8 @@ SOLD_OUT = frozenset(
         "esgotado|gone|ikke på lager|indisponible|leer|nein|není skladem|nicht lieferbar|nicht verfügbar|"
         "nicht vorrätig|niedostępny|niet leverbaar|niet op voorraad|no|no disponible|non|non disponibile|none|"
         "none left|obsolete|out of stock|rupture|rupture de stock|sin existencias|sin stock|slut|slutsåld|"
+        "no longer available|not available|unavailable|nicht mehr lieferbar|nicht mehr verfügbar|plus disponible|"
+        "non più disponibile|ya no disponible|niet meer leverbaar|"
         "sold out|udsolgt|uitverkocht|utsolgt|vergriffen|vyprodáno|wyprzedane|épuisé"
         "|×|✗|✘|なし|無|在庫なし|売り切れ|完売|缺货|无货"
     ).split("|")
@@ -120,7 +124,8 @@ SOLD_OUT = frozenset(
 """None is left."""
 TO_ORDER = re.compile(
     r"call(?: us)?|ask(?: us)?|(?:on |by )?(?:request|enquiry|inquiry)|tbc|tba"
-    r"|(?:on|to|by) (?:back ?)?order|back ?order(?:ed)?|special order|(?:auf )?bestellung|bestellt|bestellbar"
+    r"|(?:on|to|by) (?:back ?)?order(?:\s*[:=]?\s*\d+)?|back ?order(?:ed)?|special order"
+    r"|(?:auf )?bestellung|bestellt|bestellbar"
     r"|nachbestellt|auf anfrage|anfrage|im zulauf|sur commande|sur demande|sur devis"
     r"|su ordinazione|su ordine|su richiesta|in arrivo|bajo pedido|por encargo|sobre pedido|op bestelling|op "
     r"aanvraag|in bestelling|na zamówienie|na objednávku"
@@ -130,6 +135,14 @@ TO_ORDER = re.compile(
     re.IGNORECASE,
 )
 """Perhaps to be had; how many, or when, is not said."""
+
+LESS_OR_MORE = re.compile(
+    r"discount|rebate|reduction|\b(?:off|less|minus)\b|surcharge|rabatt|nachlass|abzüg|abzgl|skonto|zuschlag|aufschlag"
+    r"|aufpreis|remise|réduction|majoration|sconto|maggiorazione|descuento|recargo|korting|toeslag|rabat|upust|sleva"
+    r"|kedvezmény|desconto|alennus",
+    re.IGNORECASE,
+)
+"""Words of a line that lays a percentage on all prices, or takes one off."""
 
 TOTALS = re.compile(
     r"(?:total|totals|sub-?total|sum|summe|zwischensumme|gesamt|gesamtsumme|anzahl positionen|totale|totali|somme"

@@ -159,6 +159,13 @@ _ALL_ZEROS = re.compile(r"0{5,20}")
 _MONEY_IN_FORMAT = re.compile(r"\[\$(?P<code>[^\]\-]+)(?:-[^\]]*)?\]|(?<!\[)(?P<sign>[€£¥₺₴$])")
 """``[$€-407] #,##0.00``, ``"$"#,##0.00``; what stands behind the hyphen is a language."""
 
+_PIECES_IN_FORMAT = re.compile(
+    r'"([^"]*(?:/|\b(?:per|je|pro|pour|par|al|por|à)\s)\s*'
+    r'(?:\d|hundred|hundert|cent|thousand|tausend|mil|[CM]\b)[^"]*)"',
+    re.IGNORECASE,
+)
+"""``0.00" €/100"``: the price of so many pieces, said by nothing but its format."""
+
 
 def _with_format(text: str, number_format: str) -> str:
     """Add what the format shows beside the number: a percent sign, a unit in quotation marks, zeros in front, money."""
@@ -170,6 +177,8 @@ def _with_format(text: str, number_format: str) -> str:
         return f"{decimal_text(Decimal(text) * 100)}%"
     if _ALL_ZEROS.fullmatch(plain) and text.isdecimal():
         return text.zfill(len(plain))
+    if (behind := _PIECES_IN_FORMAT.search(positive)) is not None:
+        return f"{text} {behind[1].strip()}"
     money = _MONEY_IN_FORMAT.search(positive)
     shown = (money["code"] or money["sign"]).strip() if money else ""
     if shown.casefold() in CURRENCIES:

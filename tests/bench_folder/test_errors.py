@@ -60,7 +60,7 @@ def shop(*rows: str, header: str = "part,value,minimum,multiple,stock,prices") -
         (shop('A,47,,,,"1:1,250"'), ("price-unreadable", SHOP, 2, "prices")),
         (shop("A,47,,,,1:0.42", "B,47,,,,1:0.42", "A,10,,,,1:0.2"), ("part-twice", SHOP, 4, "part")),
         (shop("A,47,,,,1:0.42", ",10,,,,1:0.2"), ("part-missing", SHOP, 3, "part")),
-        (shop("A,47,,,plenty,1:0.42"), ("count-wrong", SHOP, 2, "stock")),
+        (shop("A,47,,,a boxful,1:0.42"), ("count-wrong", SHOP, 2, "stock")),
         (shop("A,47,,2.5,,1:0.42"), ("count-wrong", SHOP, 2, "multiple")),
         (shop("A,47,0,,,1:0.42"), ("count-wrong", SHOP, 2, "minimum")),
         (shop("A,47,,,,1:0,42"), ("row-too-wide", SHOP, 2, None)),

@@ -6,7 +6,9 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 import pytest
+from openpyxl import Workbook
 
+from recap.bench.catalogues import read_catalogue
 from recap.bench.in_words import IN_WORDS
 from recap.bench.taking import take
 from recap.diagnostics import Severity
@@ -150,3 +152,86 @@ def test_a_board_taken_away_where_the_boards_stand_is_an_error(tmp_path: Path, b
     assert errors(tmp_path, change) == [("board-unknown", "sets.csv", 2, "boards")]
     _, told = load(tmp_path, change)
     assert [d.hint for d in told if d.code == "board-unknown"] == ["write those it has: PSU"]
+
+
+@pytest.mark.parametrize(
+    ("line", "codes"),
+    [
+        ("Alle Preise abzüglich 15 % Händlerrabatt", ["price-changed"]),
+        ("20% off everything in this list", ["price-changed"]),
+        ("All prices plus 19 % VAT and 5 % metal surcharge", ["price-changed"]),
+        ("Preise zzgl. 19 % MwSt.", []), ("All tolerances 20 %", []),
+    ],
+)  # fmt: skip
+@pytest.mark.parametrize("above", [True, False])
+def test_a_percentage_laid_on_all_prices_is_told(tmp_path: Path, line: str, codes: list[str], *, above: bool) -> None:
+    rows = ["part,value,volts,prices", "A-1,47uF,25 V,0.20"]
+    rows.insert(0 if above else 2, line)
+    path = tmp_path / "pellworth.csv"
+    path.write_text("\n".join([*rows, "A-2,10uF,25 V,0.10"]) + "\n", encoding="utf-8")
+    found, told = read_catalogue(path, "pellworth")
+    assert found is not None
+    assert [one.code for one in told if one.severity is Severity.WARNING] == codes
+    assert [str(one.prices[0].unit_price) for one in found.parts(range(len(found)))] == ["0.20", "0.10"]
+
+
+@pytest.mark.parametrize(
+    ("text", "left", "code"),
+    [
+        ("only 3 left", 3, None), ("noch 12 Stück", 12, None), ("12k", 12000, None), ("2.5K", 2500, None),
+        ("0 (due 15/03)", 0, "stock-unclear"), ("12 (24 on order)", 12, "stock-unclear"),
+        ("on order: 250", None, "stock-unclear"), ("temporarily out of stock", 0, None),
+        ("derzeit ausverkauft", 0, None),
+        ("nicht mehr lieferbar", 0, None), ("ausreichend", None, None), ("a boxful", None, "count-wrong"),
+    ],
+)  # fmt: skip
+def test_stock_in_words(text: str, left: int | None, code: str | None) -> None:
+    taken = take("stock", text)
+    assert (taken.value, taken.code) == (left, code)
+
+
+@pytest.mark.parametrize(
+    ("remark", "codes"),
+    [
+        ("nur in 5er-Packs", ["pack-unclear"]), ("Mindestabnahme 10 Stück", ["pack-unclear"]),
+        ("Abgabe nur in vollen Gurten zu 500", ["pack-unclear"]), ("sold in reels of 250", ["pack-unclear"]),
+        ("ausgelötet", ["part-used"]), ("used in tube amplifiers", []), ("unused, never used", []), ("RM 5", []),
+        ("min. 85 °C", []),
+    ],
+)  # fmt: skip
+def test_a_remark_on_packs_or_on_use_is_told(tmp_path: Path, remark: str, codes: list[str]) -> None:
+    path = tmp_path / "pellworth.csv"
+    path.write_text(f"part;value;volts;prices;note\nA-1;47uF;25 V;0.20;{remark}\nA-2;10uF;25 V;0.10;\n", "utf-8")
+    _, told = read_catalogue(path, "pellworth")
+    assert [one.code for one in told if one.severity is Severity.WARNING] == codes
+
+
+@pytest.mark.parametrize(
+    ("number_format", "price"),
+    [('0.00" €/100"', "0.125"), ('0.00" € je 100 Stk"', "0.125"), ('0.00" €"', "12.5"), ('0.00" €/Stk"', "12.5")],
+)
+def test_the_pieces_of_a_price_may_stand_in_its_format_alone(tmp_path: Path, number_format: str, price: str) -> None:
+    book = Workbook()
+    sheet = book.worksheets[0]
+    for row in (["part", "value", "volts", "prices"], ["A-1", "47uF", "25 V", 12.5]):
+        sheet.append(row)
+    sheet.cell(2, 4).number_format = number_format
+    book.save(tmp_path / "pellworth.xlsx")
+    found, _ = read_catalogue(tmp_path / "pellworth.xlsx", "pellworth")
+    assert found is not None
+    assert str(found.part(0).prices[0].unit_price) == price
+
+
+def test_what_stands_below_the_value_of_a_resistor_is_no_capacitance(tmp_path: Path) -> None:
+    path = tmp_path / "pellworth.csv"
+    path.write_text("part,kind,value,prices\nR-1,Resistor,470,0.02\nC-1,Electrolytic,470,0.31\n", "utf-8")
+    found, _ = read_catalogue(path, "pellworth")
+    assert found is not None
+    assert [one.value_uF for one in found.parts(range(2))] == [None, 470]
+
+
+def test_a_description_doubted_in_one_thing_still_says_the_others() -> None:
+    can, point = "Can 40-20-20 @ 450 / 25-25V", "Electrolytic 4.700 uF 63 V"
+    replaces = "Elko 100µF 25V (ersetzt 100µF 16V)"
+    read = [[take(name, text, IN_WORDS).value for name in ("value", "volts")] for text in (can, point, replaces)]
+    assert read == [[None, None], [None, 63], [100, None]]

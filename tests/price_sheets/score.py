@@ -36,6 +36,8 @@ MONEY = {
     "warehouse": "GBP", "web_table": "GBP", "katalog_cz": "CZK", "lagerliste_dk": "DKK",
     "quote_sheet": "USD", "forum_offer": "GBP", "tokyo_style": "JPY", "valve_shop": "GBP",
     "hurtownia": "PLN", "market_seller": "GBP", "uom_codes": "USD", "eshop_cz": "CZK",
+    "pence": "GBP", "vat_in_cells": "GBP", "so_many_for": "GBP", "lots": "GBP", "kilo_heads": "USD", "broker": "USD",
+    "per_in_cell": "USD", "arlista": "HUF", "oferta_ro": "RON",
 }  # fmt: skip
 """The currency of each list that isn't in euros."""
 

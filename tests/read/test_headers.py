@@ -92,7 +92,8 @@ def test_a_header_of_blanks_without_end_takes_no_time() -> None:
         ("Preis ab 10", 10), ("10-24", 10), ("1k", 1000), ("1.000", 1000), ("1,000+", 1000), ("price (100+)", 100),
         ("unit price @10", 10), ("1000 Stück", 1000), ("x10", 10), ("10 off", 10), ("desde 50 uds", 50),
         ("price break 25", 25), ("Break 100", 100), ("Staffel 250", 250),
-        ("0", None), ("25 V", None), ("10 µF", None), ("> 10", None), ("2024-10-16", None), ("price", None), ("", None),
+        ("0", None), ("25 V", None), ("10 µF", None), ("2024-10-16", None),
+        ("> 10", 11), ("over 49", 50), ("ab 2.5k", 2500), ("price", None), ("", None),
     ],
 )  # fmt: skip
 def test_price_quantities(text: str, quantity: int | None) -> None:
