@@ -153,14 +153,15 @@ def __getattr__(name: str) -> typer.Typer:
     return made
 
 
-WIDEST = 1000
+WIDEST = 500
 """Columns of a terminal at most; lines are filled up to their end, which takes a gigabyte where many are claimed."""
 
 
 def _settle_surroundings() -> None:
     """Take from the environment what libraries would stumble over; pictures go to files, not to a window."""
     os.environ["MPLBACKEND"] = "agg"
-    if len(os.environ.get("COLUMNS", "")) > len(str(WIDEST)):
+    claimed = os.environ.get("COLUMNS", "")
+    if claimed.isdecimal() and (len(claimed) > len(str(WIDEST)) or int(claimed) > WIDEST):
         os.environ["COLUMNS"] = str(WIDEST)
 
 

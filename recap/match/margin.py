@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
+from operator import attrgetter
 from typing import TYPE_CHECKING
 
 from recap.match.electrical import WET
-from recap.match.findings import CARE, FITS, NO, ratio
+from recap.match.findings import CARE, FITS, NO
+from recap.match.gauges import Gauge, gauges
 from recap.match.life import CAUTIOUS, LifeEstimate, estimate
-from recap.match.limits import EXACT_ROLES, PITCH_SAME, PROFILES, SOURCES, derating
+from recap.match.limits import PROFILES, SOURCES
 from recap.match.mechanics import physical_fit
 from recap.match.protection import cautions
 from recap.match.rules import judge
@@ -34,25 +36,6 @@ class Use:
     model: str = CAUTIOUS
     bought: date | None = None
     today: date | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Gauge:
-    """One number of the part against the one asked for, as a share of it; from ``low`` to ``high`` it fits."""
-
-    rule: str
-    label: str
-    verdict: Verdict
-    asked: Decimal
-    has: Decimal
-    unit: str
-    low: Decimal | None = None
-    high: Decimal | None = None
-
-    @property
-    def share(self) -> Decimal | None:
-        """The part's number as a multiple of the one asked for."""
-        return ratio(self.has, self.asked)
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,12 +65,12 @@ class Margin:
     @property
     def tightness(self) -> tuple[float, ...]:
         """A key that sorts the worst first: by verdict, then by how little room the tightest numbers leave."""
-        return (-self.verdict.rank, *sorted(_room(gauge) for gauge in self._telling))
+        return (-self.verdict.rank, *sorted(gauge.room for gauge in self._telling))
 
     @property
     def narrowest(self) -> Gauge | None:
         """The number that leaves least room."""
-        return min(self._telling, key=_room, default=None)
+        return min(self._telling, key=attrgetter("room"), default=None)
 
     @property
     def _telling(self) -> list[Gauge]:
@@ -107,7 +90,7 @@ def weigh(position: Position, part: Part, limits: Limits, use: Use | None = None
         position=position,
         part=part,
         judgement=judged,
-        gauges=tuple(_gauges(position, part, judged, limits)),
+        gauges=tuple(gauges(position, part, judged, limits)),
         life=life,
         ambient_C=INSIDE_C if how.ambient_C is None else how.ambient_C,
         ambient_assumed=how.ambient_C is None,
@@ -174,46 +157,3 @@ def _unjudged(position: Position, part: Part) -> list[str]:
     if position.value_uF is None:
         told.append("the old capacitance isn't stated, so capacitance was not judged")
     return told
-
-
-def _gauges(position: Position, part: Part, judged: Judgement, limits: Limits) -> Iterator[Gauge]:
-    """Yield a gauge for each rule that weighed two numbers."""
-    verdicts = {f.rule: f.verdict for f in judged.findings}
-    one = Decimal(1)
-    exact = position.role in EXACT_ROLES or bool(position.safety) or position.kind is Kind.SAFETY
-    window = (one, one) if exact else (limits.capacitance_low, limits.capacitance_high)
-    asked_C = Decimal(limits.temp_min if position.temp_C is None else max(position.temp_C, limits.temp_min))
-    rated_C = None if part.temp_C is None else Decimal(part.temp_C)
-    factor, _ = derating(limits, part.kind)
-    rows: tuple[tuple[str, str, Decimal | None, Decimal | None, str, Decimal | None, Decimal | None], ...] = (
-        ("capacitance", "capacitance", position.value_uF, part.value_uF, "µF", *window),
-        ("voltage", "rated voltage", position.volts, part.volts, "V", one, limits.voltage_care),
-        ("voltage", "working voltage", part.volts, position.operating_V, "V", None, factor),
-        ("temperature", "temperature", asked_C, rated_C, "°C", one, None),
-        ("life", "life", limits.life_min, part.life_h, "h", one, None),
-        ("pitch", "pitch", position.pitch_mm, part.pitch_mm, "mm", *_around(position.pitch_mm, limits.pitch_out)),
-        ("size", "diameter", position.diameter_mm, part.diameter_mm, "mm", None, _up_to(position.diameter_mm, limits)),
-        ("size", "height", position.height_mm, part.height_mm, "mm", None, _up_to(position.height_mm, limits)),
-        ("ripple", "ripple", position.ripple_mA, part.ripple_mA, "mA", one, None),
-    )
-    for rule, label, asked, has, unit, low, high in rows:
-        if rule in verdicts and asked and has is not None:
-            yield Gauge(rule, label, verdicts[rule], asked, has, unit, low, high)
-
-
-def _around(holes: Decimal | None, out: Decimal) -> tuple[Decimal | None, Decimal | None]:
-    if not holes:
-        return None, None
-    return max(holes - out, Decimal(0)) / holes, (holes + PITCH_SAME) / holes
-
-
-def _up_to(old: Decimal | None, limits: Limits) -> Decimal | None:
-    return (old + limits.size_fits) / old if old else None
-
-
-def _room(gauge: Gauge) -> float:
-    """Return how far the number is inside what fits, as a share of what was asked; negative outside."""
-    share = gauge.share or Decimal(0)
-    low = None if gauge.low is None else share - gauge.low
-    high = None if gauge.high is None else gauge.high - share
-    return float(min(room for room in (low, high, Decimal(9)) if room is not None))

@@ -10,6 +10,7 @@ LETHAL: Final = (
 IN_SHORT: Final = ("Unplug, discharge", ", measure")
 """What stays in sight while the rest is scrolled away; the second part where there is room."""
 TRAINED: Final = "Follow your local codes, and leave what you aren't trained for to licensed hands."
+SAFETY_LINE: Final = f"{LETHAL} {TRAINED}"
 SAFETY_PARTS: Final = (
     "X and Y capacitors and the parts that tune the high voltage are replaced by the same class and value only; "
     "measure the high voltage after work on a picture tube's deflection."

@@ -10,8 +10,9 @@ from rich.text import Text
 from recap.audit.events import EventKind, stamp
 from recap.audit.story import in_words
 from recap.model import DRAWER
+from recap.order.cautions import SAFETY_LINE
 from recap.order.wording import marked_text, value_text
-from recap.show.terminal import SAFETY_LINE, counted
+from recap.show.terminal import counted
 
 if TYPE_CHECKING:
     from rich.console import Console

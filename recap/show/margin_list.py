@@ -7,9 +7,10 @@ from typing import TYPE_CHECKING, Any
 from rich.text import Text
 
 from recap.model import Verdict
+from recap.order.cautions import SAFETY_LINE
 from recap.show.margin_view import STYLE, WORDS, gauge_bar, margin_document
 from recap.show.tables import plain_table
-from recap.show.terminal import SAFETY_LINE, counted, refs
+from recap.show.terminal import counted, refs
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

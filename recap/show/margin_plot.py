@@ -15,7 +15,8 @@ if TYPE_CHECKING:
 
     from matplotlib.axes import Axes
 
-    from recap.match.margin import Gauge, Margin
+    from recap.match.gauges import Gauge
+    from recap.match.margin import Margin
     from recap.model import Verdict
     from recap.order.margins import Chosen
 
@@ -60,7 +61,7 @@ def order_picture(chosen: Sequence[Chosen], title: str, file_format: str) -> byt
         if gauge is None:
             rows.append(Bar(label, None, None, None, found.verdict, f"no number to weigh, {found.verdict}"))
         else:
-            said = f"{gauge.label}: {_numbers(gauge)}, {found.verdict}"
+            said = f"{found.verdict}; least room: {gauge.label}, {_numbers(gauge)}"
             rows.append(Bar(label, gauge.share, gauge.low, gauge.high, found.verdict, said))
     return _picture(title, rows, file_format)
 

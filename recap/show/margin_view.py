@@ -10,18 +10,20 @@ from rich.text import Text
 from recap.match.life import CAP_SOURCE
 from recap.model import Verdict
 from recap.normalise.writing import format_capacitance, plain
+from recap.order.cautions import SAFETY_LINE
 from recap.show.bars import bar
 from recap.show.documents import number
 from recap.show.life_view import life_document
 from recap.show.tables import plain_table
-from recap.show.terminal import SAFETY_LINE, hanging
+from recap.show.terminal import hanging
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from rich.console import Console
 
-    from recap.match.margin import Gauge, Margin
+    from recap.match.gauges import Gauge
+    from recap.match.margin import Margin
     from recap.model import Citation, Finding
 
 WORDS = {

@@ -83,7 +83,7 @@ def _print_parcels(console: Console, order: Order, report: Report) -> None:
                 total(line.goods),
             )
         console.print(table)
-        console.print(Padding(_costs(parcel, report.currency), (0, 0, 1, 2)))
+        console.print(Padding(_costs(parcel, report.currency), (0, 0, 1, 2), expand=False))
     if report.old:
         lines = counted(len(report.old), "line")
         console.print(

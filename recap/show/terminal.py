@@ -26,11 +26,6 @@ _ORDER = (Severity.ERROR, Severity.WARNING, Severity.NOTE)
 ALIKE_SHOWN = 3
 """Of messages that say the same of many rows of one table, so many are shown; of the rest, the rows."""
 
-SAFETY_LINE = (
-    "Mains, charged capacitors and picture tubes kill: unplug, discharge through a resistor, check with a meter. "
-    "Follow your local codes; leave what you aren't trained for to licensed hands."
-)
-
 
 class Showing(Console):
     """A console on which no text from a file can command the terminal, be it part of a table or of a message."""

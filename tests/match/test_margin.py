@@ -119,6 +119,22 @@ def test_a_bar_marks_what_fits_and_stays_in_its_width() -> None:
     assert by_label["rated voltage"].endswith("»")
 
 
+def test_an_obsolete_values_successor_is_drawn_where_it_fits() -> None:
+    """IEC 60063, E6: 47 stands beside 50, which older lists have; it is within the old part's tolerance."""
+    drawn = {g.label: g for g in weighed(replace(OLD, value_uF=D(50)), replace(NEW, value_uF=D(47))).gauges}
+    assert (drawn["capacitance"].verdict, drawn["capacitance"].low) == ("fits", D("0.94"))
+    other = {g.label: g for g in weighed(replace(OLD, value_uF=D(50)), replace(NEW, value_uF=D(48))).gauges}
+    assert (other["capacitance"].verdict, other["capacitance"].low) == ("no", D(1))
+
+
+def test_of_two_numbers_under_one_rule_each_has_its_own_verdict() -> None:
+    """25 V where 25 V was, but at work at 24 V of them: the working voltage wants care, the rating doesn't."""
+    drawn = {g.label: g.verdict for g in weighed(replace(OLD, operating_V=D(24)), replace(NEW, volts=D(25))).gauges}
+    assert (drawn["rated voltage"], drawn["working voltage"]) == ("fits", "care")
+    taller = {g.label: g.verdict for g in weighed(part=replace(NEW, height_mm=D(25))).gauges}
+    assert (taller["diameter"], taller["height"]) == ("fits", "no")
+
+
 @settings(max_examples=60, deadline=None)
 @given(st.decimals(D("0.1"), D(500), places=1), st.decimals(D("0.1"), D(500), places=1))
 def test_bars_are_of_one_width_whatever_the_numbers(old: Decimal, new: Decimal) -> None:

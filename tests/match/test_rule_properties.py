@@ -10,6 +10,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from recap.match.coding import aspects, same_for_all
+from recap.match.gauges import gauges
 from recap.match.rules import RULES, judge
 from recap.model import Kind, Limits, Mount, Part, Position, Role
 
@@ -151,3 +152,15 @@ def test_an_answer_given_without_a_look_at_the_part_holds_for_every_part(positio
 def test_a_position_that_states_nothing_is_judged_by_heat_and_life_alone() -> None:
     asked = {a.rule.name for a in aspects() if same_for_all(a, Position(), Limits()) is None}
     assert asked == {"temperature", "life"}
+
+
+@FEW
+@given(POSITIONS, PARTS, st.builds(Limits, pitch_out=numbers("0", "5"), capacitance_low=numbers("0.5", "1.2")))
+def test_a_number_is_drawn_between_its_marks_just_where_it_fits(position: Position, part: Part, limits: Limits) -> None:
+    judged = judge(position, part, limits)
+    for gauge in gauges(position, part, judged, limits):
+        assert (gauge.verdict.value == "fits") == (gauge.room >= 0), gauge
+    for rule in {finding.rule for finding in judged.findings}:
+        drawn = [gauge.verdict for gauge in gauges(position, part, judged, limits) if gauge.rule == rule]
+        judged_so = next(finding.verdict for finding in judged.findings if finding.rule == rule)
+        assert not drawn or max(drawn, key=lambda v: v.rank).rank <= judged_so.rank

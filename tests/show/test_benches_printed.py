@@ -10,7 +10,7 @@ from typer.testing import CliRunner
 
 from recap.cli import app
 from recap.match.protection import SAFETY_CAUTION
-from recap.show.terminal import SAFETY_LINE
+from recap.order.cautions import SAFETY_LINE
 
 if TYPE_CHECKING:
     from pathlib import Path
