@@ -547,7 +547,7 @@ BENCH: dict[str, Code] = {
     "price-tax": Code(
         "Prices with or without tax, against suppliers.csv",
         "Prix TTC where suppliers.csv adds 20 %",
-        "Leave tax blank there if it is in the prices; else write the percent.",
+        "Leave tax blank there if it is in the prices; else write the percent, or 0 where you pay none.",
     ),
     "stock-unclear": Code("A stock in words", "on order", "Write 0 where it can't be had in time."),
     "settings-missing": Code("No bench.toml", "a folder without one", "Nothing, or write one: recap new DIR."),

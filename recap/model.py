@@ -177,6 +177,7 @@ class SupplierTerms:
     """What one order with one supplier costs besides the goods, in the supplier's currency.
 
     ``rate`` is bench currency for one unit of ``currency``; ``duty_percent`` and ``tax_percent`` are percent.
+    ``tax_stated``: false where the file has nothing of a tax, which is then taken for none.
     """
 
     supplier: str
@@ -189,6 +190,7 @@ class SupplierTerms:
     duty_percent: Decimal = Decimal(0)
     tax_percent: Decimal = Decimal(0)
     source: Source | None = None
+    tax_stated: bool = True
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,7 +17,7 @@ from recap.bench.catalogues import read_catalogue
 from recap.bench.ladders import currency_fits
 from recap.bench.price_heads import price_head
 from recap.bench.pricing import rows_with_money
-from recap.bench.sections import TERMS_SAID
+from recap.bench.sections import TERMS_SAID, taxed_by
 from recap.bench.terms import read_terms
 from recap.diagnostics import Diagnostic, Severity, Source, error, note, warning
 from recap.files import stem_of
@@ -238,27 +238,34 @@ def _about_money(catalogue: Catalogue, terms: SupplierTerms | None) -> list[Diag
 
 
 def _terms_unwritten(said: list[Diagnostic], terms: SupplierTerms | None) -> list[Diagnostic]:
-    """Make a warning of what a price list says of terms that ``suppliers.csv`` has nothing of."""
+    """Make a warning of what a price list says of terms and tax that ``suppliers.csv`` has nothing of, or otherwise."""
     if terms is None:
         return said
     blank = {"minimum": not terms.minimum, "shipping": not terms.shipping}
     missing = tuple(f"column {name}" for name, none in blank.items() if none)
     return [
         replace(one, severity=Severity.WARNING)
-        if one.code == TERMS_SAID and missing and (one.hint or "").endswith(missing)
+        if (one.code == TERMS_SAID and missing and (one.hint or "").endswith(missing))
+        or (one.code == "price-tax" and _tax_is_off(taxed_by(one.found or ""), terms))
         else one
         for one in said
     ]
 
 
+def _tax_is_off(taxed: bool | None, terms: SupplierTerms) -> bool:
+    """Tell whether totals would have the tax twice, or not at all without anybody having said so."""
+    return bool(terms.tax_percent) if taxed else taxed is False and not terms.tax_stated
+
+
 def _about_tax(said: set[bool | None], terms: SupplierTerms, place: Source) -> list[Diagnostic]:
-    if True in said and terms.tax_percent:
+    if True in said and _tax_is_off(True, terms):
         message = f"the prices have the tax in them, and {TERMS}.csv adds {terms.tax_percent} % on top"
         hint = f"leave tax blank for {terms.supplier} in {TERMS}.csv, or take the prices without tax"
         return [warning("price-tax", message, place, hint)]
-    if False in said and not terms.tax_percent:
-        message = f"the prices are without tax, and {TERMS}.csv adds none: totals are without it too"
-        return [note("price-tax", message, place, f"write the percent as tax of {terms.supplier} in {TERMS}.csv")]
+    if False in said and _tax_is_off(False, terms):
+        message = f"the prices are without tax, and {TERMS}.csv says nothing of it: totals are without it too"
+        hint = f"write the percent as tax of {terms.supplier} in {TERMS}.csv, or 0 where you pay none"
+        return [warning("price-tax", message, place, hint)]
     return []
 
 

@@ -128,13 +128,20 @@ def about_prices(text: str, place: Source, told: list[Diagnostic]) -> bool:
         hint = "put it into the header of the price column: Price per 100, Price in cents; and delete this line"
         told.append(error("price-per-unclear", message, place, hint, text[:80]))
         return True
-    if TAXED.search(text) or UNTAXED.search(text):
-        held = "with the tax" if TAXED.search(text) and not UNTAXED.search(text) else "without tax"
-        message = f"{text[:60]!r}: the prices are {held}"
+    taxed = taxed_by(text)
+    if taxed is not None:
+        message = f"{text[:60]!r}: the prices are {'with the tax' if taxed else 'without tax'}"
         hint = "set tax in suppliers.csv: the percent that comes on top, 0 where it is in the prices"
         told.append(Diagnostic(Severity.NOTE, "price-tax", message, place, hint, text[:80]))
         return True
     return changed
+
+
+def taxed_by(text: str) -> bool | None:
+    """Return whether a line says that prices are with the tax, or without; None where it says nothing of tax."""
+    if UNTAXED.search(text):
+        return False
+    return True if TAXED.search(text) else None
 
 
 def about_changes(text: str, place: Source, told: list[Diagnostic]) -> bool:

@@ -79,7 +79,7 @@ def _terms(record: Record, records: Records, name: str, bench_currency: str) -> 
     told += said
     one = SupplierTerms(
         name, currency, rate, tiers, amounts["minimum"], amounts["handling"], amounts["line_fee"],
-        percents["duty"], percents["tax"], record.source,
+        percents["duty"], percents["tax"], record.source, tax_stated=bool(record.text("tax")),
     )  # fmt: skip
     return one, told
 

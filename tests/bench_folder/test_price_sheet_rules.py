@@ -256,12 +256,29 @@ def priced(header: str, tax: str) -> dict[str, str | bytes | None]:
     return {SHOP: f"part,value,volts,temp,life,mount,kind,{header}\n{row}", TERMS: terms}
 
 
-def test_a_tax_that_would_be_paid_twice_is_a_warning(tmp_path: Path) -> None:
+def test_a_tax_that_would_be_paid_twice_or_forgotten_is_a_warning(tmp_path: Path) -> None:
+    """A shop whose prices come without tax would seem cheaper by just that: what is blank is asked for, 0 is not."""
     assert warnings(tmp_path, priced("Price incl. VAT", "20")) == [("price-tax", None, None)]
     assert warnings(tmp_path, priced("Price incl. VAT", "")) == []
     assert warnings(tmp_path, priced("Price excl. VAT", "20")) == []
-    _, told = load(tmp_path, priced("Price excl. VAT", ""))
-    assert [one.severity for one in told if one.code == "price-tax"] == [Severity.NOTE]
+    assert warnings(tmp_path, priced("Price excl. VAT", "")) == [("price-tax", None, None)]
+    assert warnings(tmp_path, priced("Price excl. VAT", "0")) == []
+
+
+@pytest.mark.parametrize(
+    ("line", "tax", "codes"),
+    [
+        ("All prices excl. VAT", "", ["price-tax"]),
+        ("All prices excl. VAT", "0", []),
+        ("All prices excl. VAT", "20", []),
+        ("All prices incl. VAT", "20", ["price-tax"]),
+        ("All prices incl. VAT", "", []),
+    ],
+)
+def test_so_is_one_that_a_line_over_the_prices_tells_of(tmp_path: Path, line: str, tax: str, codes: list[str]) -> None:
+    files = priced("prices", tax)
+    files[SHOP] = f"{line},,,,,,,\n{files[SHOP]!s}"
+    assert [code for code, _, _ in warnings(tmp_path, files)] == codes
 
 
 def test_a_header_in_another_currency_is_an_error_that_names_it(tmp_path: Path) -> None:
