@@ -26,6 +26,7 @@ from recap.normalise.clean import fold
 from recap.normalise.kind_words import KIND_WORDS, MOUNT_WORDS
 from recap.normalise.later import compiled
 from recap.normalise.one_part import read_part
+from recap.normalise.particular import KIND_INCLUDES, MOUNT_INCLUDES, particular
 from recap.normalise.reading import neat
 from recap.normalise.words_abroad import KIND_STEMS, MOUNT_STEMS, STEM_LENGTH
 from recap.read.sheet_words import SOLD_OUT, STOCKED, TO_ORDER
@@ -208,12 +209,8 @@ def _word(words: Mapping[str, Any], what: str, choices: str, stems: Mapping[str,
             return NONE if text.casefold().strip(" .") in _POLARISED else unpolarised(text)
         is_class = words is _KINDS and _SAFETY.fullmatch(text) is not None
         found = {Kind.SAFETY} if is_class else _meanings(text.casefold().strip(" ."), words, bent)
-        if len(found) == 1:
-            return Taken(found.pop())
-        if {Kind.ELECTROLYTIC, Kind.BIPOLAR} == found:
-            return Taken(Kind.BIPOLAR)
-        if found in ({Kind.FILM, Kind.SAFETY}, {Kind.CERAMIC, Kind.SAFETY}):
-            return Taken(Kind.SAFETY)
+        if (meant := particular(found, KIND_INCLUDES if words is _KINDS else MOUNT_INCLUDES)) is not None:
+            return Taken(meant)
         if words is _MOUNTS and FIELDS["kind"](text, None, None).value is not None:
             message = f"{text[:60]!r} says what the part is, not how it is mounted"
             return Taken(None, "field-unclear", message, f"write one of: {choices}", Severity.NOTE)

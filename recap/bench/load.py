@@ -53,7 +53,7 @@ def load_bench(folder: Path | str, offered: Callable[[], Market] | None = None) 
         message = f"there is no folder {folder}" if missing else f"{folder} is no folder"
         code = "file-missing" if missing else "bench-no-folder"
         meant = meant_instead(folder)
-        hint = f"{meant} is there: write / between folders" if meant else "recap new DIR makes a bench folder"
+        hint = f"{meant} is there: write / between folders" if meant else "recap new DIR --empty makes one for you"
         return Bench(folder), [error(code, message, Source(str(folder)), hint)]
     settings, told = read_settings(folder / FILE_NAME)
     with ThreadPoolExecutor(max_workers=1) as aside:

@@ -131,7 +131,8 @@ def _of_a_price_list(path: Path, positions: Sequence[Position]) -> list[Diagnost
 def _target(bench: Path, chassis: str, *, replace: bool, as_json: bool) -> Path:
     """Return where the list will be stored; refuse where that would lose something."""
     if not bench.is_dir():
-        raise typer.BadParameter(f"there is no folder {bench}; recap new makes one", param_hint="--bench")
+        message = f"there is no folder {bench}: recap new {typed(bench)} --empty makes one"
+        raise typer.BadParameter(message, param_hint="--bench")
     chassis = composed(chassis.strip())
     wrong = (
         set('/\\:*?"<>|') & set(chassis)

@@ -14,7 +14,8 @@ from recap.normalise.clean import fold
 from recap.normalise.heading_marks import Marked
 from recap.normalise.heading_stack import Heading, Judged
 from recap.normalise.later import compiled
-from recap.normalise.positions import KIND_INCLUDES, NOWHERE, Context
+from recap.normalise.particular import KIND_INCLUDES, particular
+from recap.normalise.positions import NOWHERE, Context
 from recap.normalise.record_places import is_stage
 from recap.normalise.remarks import without_or_more
 from recap.normalise.tokens import Sort, Token, tokenise
@@ -292,10 +293,9 @@ def _stated(tokens: Sequence[Token]) -> Context:
             found.setdefault("pitch_mm", set()).add(token.what.pitch)
     if "safety" in found:
         found["kind"] = {Kind.SAFETY}
-    kinds = found.get("kind", set())
-    for particular, general in KIND_INCLUDES.items():
-        if particular in kinds and kinds <= general | {particular}:
-            found["kind"] = {particular}
+    kinds = {kind for kind in found.get("kind", set()) if isinstance(kind, Kind)}
+    if (kind := particular(kinds, KIND_INCLUDES)) is not None:
+        found["kind"] = {kind}
     stated = {name: next(iter(values)) for name, values in found.items() if len(values) == 1}
     return replace(NOWHERE, **stated)  # type: ignore[arg-type]
 

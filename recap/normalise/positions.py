@@ -15,6 +15,7 @@ from recap import codes
 from recap.diagnostics import Diagnostic, Severity, Source, warning
 from recap.model import Kind, Mount, Position
 from recap.normalise import can_sections, record_sizes, values
+from recap.normalise.particular import KIND_INCLUDES, MOUNT_INCLUDES, particular
 from recap.normalise.tokens import Sort
 from recap.normalise.values import plain
 
@@ -263,26 +264,9 @@ def _one(draft: Draft, name: str, stated: list[_T]) -> _T | None:
 
 
 def _mount(draft: Draft, context: Context) -> Mount | None:
-    stated = set(draft.mounts)
-    if stated == {Mount.RADIAL, Mount.SNAP_IN}:
-        return Mount.SNAP_IN  # a snap-in can stands on its leads: radial says no more than that
-    if stated == {Mount.AXIAL, Mount.SCREW}:
-        return Mount.SCREW
-    return _one(draft, "mount", draft.mounts) if stated else context.mount
-
-
-KIND_INCLUDES: Final = {
-    Kind.SAFETY: {Kind.FILM, Kind.CERAMIC, Kind.BIPOLAR},
-    Kind.BIPOLAR: {Kind.ELECTROLYTIC},
-    Kind.TANTALUM: {Kind.ELECTROLYTIC},
-    Kind.OTHER: {Kind.ELECTROLYTIC},
-    Kind.CERAMIC: {Kind.BIPOLAR},
-    Kind.FILM: {Kind.BIPOLAR},
-}
-"""The more particular word holds: a bipolar electrolytic is bipolar, a tantalum electrolytic tantalum.
-
-Unpolarised is no contradiction of ceramic or film; it only decides where no other word stands.
-"""
+    if not draft.mounts:
+        return context.mount
+    return particular(set(draft.mounts), MOUNT_INCLUDES) or _one(draft, "mount", draft.mounts)
 
 
 def _kind(draft: Draft, context: Context) -> Kind:
@@ -291,9 +275,8 @@ def _kind(draft: Draft, context: Context) -> Kind:
         stated.add(Kind.SAFETY)
     if not stated:
         return context.kind or Kind.UNKNOWN
-    for particular, general in KIND_INCLUDES.items():
-        if particular in stated and stated <= general | {particular} and Sort.KIND not in draft.either:
-            return particular
+    if Sort.KIND not in draft.either and (meant := particular(stated, KIND_INCLUDES)) is not None:
+        return meant
     if len(stated) > 1 or Sort.KIND in draft.either:
         draft.doubt("kind-conflict", " or ".join(sorted(stated)) + " on one line")
         return Kind.UNKNOWN

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Final
 
 from recap.model import Kind
 from recap.normalise.clean import fold
-from recap.normalise.positions import KIND_INCLUDES, NOWHERE, Context
+from recap.normalise.particular import KIND_INCLUDES
+from recap.normalise.positions import NOWHERE, Context
 from recap.normalise.tokens import Sort, Token, tokenise
 from recap.normalise.values import plain
 from recap.normalise.words import NEUTRAL

@@ -78,6 +78,10 @@ def look_into(problem: Problem, solve_one: Solve, some: Solve | None = None) -> 
     return Impossible(short, (), tuple(lacking), rest, outcome)
 
 
+NAMED = 3
+"""So many parts are named where all are sold out."""
+
+
 class Watched:
     """A way to solve that remembers whether the time was too short to tell of some problem if it has an order."""
 
@@ -112,6 +116,9 @@ def _shortage(problem: Problem, need: Need) -> Shortage | None:
         most = max(given.values(), default=0)
         where = max(given, key=lambda name: given[name], default="nowhere")
         reason = f"the most that can be had of one part is {most} ({where})"
+        if given and not most and all(part.stock == 0 for _, part in lots):
+            more = " …" if len(given) > NAMED else ""
+            reason = f"all that fits is sold out ({', '.join([*given][:NAMED])}{more})"
         return Shortage(need.group, need.pieces, most, reason) if most < need.pieces else None
     wanted = need.pieces + need.spares
     reason = f"all shops and the drawer together have {everything}"

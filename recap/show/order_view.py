@@ -153,7 +153,9 @@ def _print_care(console: Console, report: Report) -> None:
 def _print_unmet(console: Console, report: Report, *, everything: bool) -> None:
     """Print what can't be had and why; ``everything``: all near misses with all that speaks against them."""
     for need, groups in _unmet(report):
-        console.print(Text(f"\n{need.group}: {counted(need.pieces, 'piece')} can't be had"))
+        spares = sum(group.spares for group in groups)
+        over = "" if not spares else f" ({spares} of them to spare)" if need.pieces > 1 else " (a spare)"
+        console.print(Text(f"\n{need.group}: {counted(need.pieces, 'piece')}{over} can't be had"))
         if groups:
             placed = tuple(each for group in groups for each in group.placed)
             hanging(console, "  where: ", _where(replace(groups[0], placed=placed)))

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+import recap
 from recap.bench.catalogues import read_catalogue
 from recap.bench.facts import facts
 from recap.bench.in_words import IN_WORDS
@@ -222,6 +223,30 @@ def test_headings_hold_until_the_next_and_add_up_where_one_follows_another(tmp_p
     said = [(p.mount and p.mount.value, p.series, p.temp_C) for p in found.parts(range(len(found)))]
     assert said == [(None, None, None), ("axial", "HKA", 85), ("axial", "HKB", None), ("radial", None, None)]
     assert [(one.code, one.source.row) for one in told] == [("heading-carried", row) for row in (3, 4, 6, 8)]
+
+
+@pytest.mark.parametrize(
+    ("description", "kind", "mount"),
+    [
+        ("Elko radial 4700uF 63V 25x40 snap-in", "electrolytic", "snap-in"),  # a snap-in can stands on its leads
+        ("Solid tantalum electrolytic capacitor 10uF 25V radial", "tantalum", "radial"),
+        ("Bipolar electrolytic 10uF 50V axial", "bipolar", "axial"),
+        ("Film capacitor 1uF 63V bipolar", "film", None),  # no film has a polarity
+        ("Electrolytic 47uF 25V axial or radial", "electrolytic", None),
+    ],
+)
+def test_of_two_words_for_one_thing_the_more_particular_holds_as_in_lists(
+    description: str, kind: str, mount: str | None, tmp_path: Path
+) -> None:
+    """Common practice of shops and lists; the same line read as a list says the same."""
+    path = tmp_path / "pellworth.csv"
+    path.write_text(f"part,description,prices\nA,{description},0.1\n", encoding="utf-8")
+    found, _ = read_catalogue(path, "pellworth")
+    assert found is not None
+    first = found.part(0)
+    assert (first.kind, first.mount) == (kind, mount)
+    ((listed,), _) = recap.read_cap_text(f"C1 {description}", "note")
+    assert (listed.kind, listed.mount) == (kind, mount)
 
 
 @pytest.mark.parametrize(

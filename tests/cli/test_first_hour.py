@@ -115,7 +115,7 @@ def test_a_bench_without_a_set_says_what_is_missing(bench: Path) -> None:
 def test_what_cannot_be_had_is_said_once(bench: Path) -> None:
     done = recap("order", bench, "--no-care")
     assert done.exit_code == 3
-    _, why = done.stdout.split("100 µF 6.3 V: 2 pieces can't be had")
+    _, why = done.stdout.split("100 µF 6.3 V: 2 pieces (1 of them to spare) can't be had")
     assert "F-107 (fenn) would with care" in " ".join(why.split())
     assert "near: fenn F-107" not in why
     assert "1 of them could be had from parts that fit with care: --care-if-needed" in " ".join(why.split())

@@ -88,6 +88,16 @@ def test_what_nobody_offers_is_to_be_had_nowhere() -> None:
     assert (short.most, short.reason) == (0, "the most that can be had of one part is 0 (nowhere)")
 
 
+def test_what_is_sold_out_is_called_so() -> None:
+    def told(*stocks: int, **more: int) -> str:
+        return looked_into(needing(2, *stocks, **more)).shortages[0].reason
+
+    assert told(0) == "all that fits is sold out (north A)"
+    assert told(0, 0, 0, 0) == "all that fits is sold out (north A, south A1, east A2 …)"
+    assert told(0, 1) == "the most that can be had of one part is 1 (south A1)"
+    assert told(0, drawer=1).startswith("the most that can be had of one part is 1 (")
+
+
 def test_a_group_that_is_short_is_left_out_and_the_rest_is_ordered() -> None:
     given = problem(
         {"a": 6, "b": 2},
