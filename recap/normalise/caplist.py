@@ -23,12 +23,14 @@ from recap.normalise import (
     checks,
     grids,
     heading_stack,
+    homeless,
     labelled,
     legends,
     page_tables,
     sentences,
     sheets,
     side_columns,
+    speakers,
     stated_totals,
     stored,
     style,
@@ -94,6 +96,7 @@ def _read_text(text: str, name: str, suffix: str) -> tuple[tuple[Position, ...],
     ledger = Ledger(name)
     reader = TextReader(ledger, replace(style.survey(lines), legend=legends.survey(lines)))
     reader.quoted = quoted_rows
+    reader.speakers = speakers.tagged(lines)
     fields = labelled.Finder(lines, name)
     columns = side_columns.survey(lines)
     at = 0
@@ -272,6 +275,7 @@ def _settled(ledgers: list[Ledger], found: list[Diagnostic]) -> tuple[tuple[Posi
             checks.numbers_in_front,
             checks.unplaced,
             checks.repeated_elsewhere,
+            homeless.listed_again,
             checks.grouped,
             checks.millifarads,
             lambda listed: volts_over.below(listed, ledgers),

@@ -36,6 +36,13 @@ _PAPER: Final = frozenset("schematic diagram printed schaltplan schéma schema e
 """Beside what the papers say, ``Installed`` is what was found in the set: where the two differ it's for the owner."""
 
 
+_NOW: Final = frozenset(
+    "now is jetzt nun nachher danach maintenant après apres ora adesso dopo ahora después despues nu na teraz nyní "
+    "today heute agora depois nyt".split()
+)
+"""Beside ``Was`` or ``Before`` a column headed by nothing else says what takes its place."""
+
+
 def weighed(sides: Sequence[str], headings: Sequence[str]) -> list[str]:
     """Return the sides of a table's columns, each told by its heading, seen together.
 
@@ -46,6 +53,6 @@ def weighed(sides: Sequence[str], headings: Sequence[str]) -> list[str]:
     if not any(older):
         return list(sides)
     return [
-        "replacement" if side == "original" and said & NOW_WORDS else side
+        "replacement" if (side == "original" and said & NOW_WORDS) or (not side and said and said <= _NOW) else side
         for side, said in zip(sides, words, strict=True)
     ]

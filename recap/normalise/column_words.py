@@ -44,7 +44,9 @@ MORE_FIELDS: Final[dict[str, tuple[str, ...]]] = {
         "кол|колич|кількість|к-сть|брой|бр|quantitat|כמות|"
         "adet|miktar|"
         "数量|個数|员数|員数|кол-во|количество|määrä|lukumäärä|antall|darab|darabszám|db|ks|sztuk|liczba|počet kusů|"
-        "anz|stck|nbre|nb|kol|aant|pcs|q'ty|qnty|how many|needed|used|uds|uds.|ud|unidades|total uds"
+        "anz|stck|nbre|nb|kol|aant|pcs|q'ty|qnty|how many|needed|used|required|req'd|reqd|req|number required|"
+        "no. required|qty required|qty req'd|quantity required|wanted|to order|to buy|per board|per set|benötigt|"
+        "bedarf|nécessaires|necessari|necesarios|nodig|behövs|uds|uds.|ud|unidades|total uds"
         "|qtd|qtde|quantidade|cant.|cdad|q.tà|q.ta|qtà|n. pezzi|antal|stk.|kpl|szt|ilość|počet|qtt|count per board"
     ),
     "volts": _words(
@@ -159,7 +161,8 @@ REPLACEMENT_WORDS: Final = frozenset(
 ORIGINAL_WORDS: Final = frozenset(
     "original orig old alt alter alte factory stock existing oem oe originale origine d'origine ancien ancienne "
     "originaal oud oude viejo antiguo vecchio vecchia original's "
-    "before ist fitted present schematic current was installed printed built found".split()
+    "before vorher zuvor avant prima antes voorheen tidigere innan tidigare "
+    "ist fitted present schematic current was installed printed built found".split()
 )
 NOW_WORDS: Final = frozenset("fitted installed eingebaut monté montato montado geplaatst".split())
 """Of the words for the original those that beside a plainer one (``Original``) say what is in its place now."""

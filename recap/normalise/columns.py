@@ -228,7 +228,10 @@ def plan(header: Sequence[str], over: Sequence[str] | None, body: Sequence[Seque
         columns.append(column)
         told.append(named)
     sides = column_sides.weighed([column.side for column in columns], told)
-    columns = [replace(column, side=side) for column, side in zip(columns, sides, strict=True)]
+    columns = [
+        replace(column, side=side, field="text" if side and column.field in {"", "unknown"} else column.field)
+        for column, side in zip(columns, sides, strict=True)
+    ]
     columns = _by_contents(columns, body)
     body = [row for row in body if sum(bool(cell.text.strip()) for cell in row) > 1] or body  # no headings, no remarks
     counted = sum(column.field == "qty" for column in columns) > 1

@@ -45,7 +45,7 @@ NO_VALUE = compiled(rf"(?!,\d){_NOT_VALUE}", re.IGNORECASE)
 LETTER = compiled(r"(?P<suffix>[A-Za-z])(?![A-Za-z0-9])")
 TO_RE = compiled(_TO, re.IGNORECASE)
 AND_RE = compiled(_AND, re.IGNORECASE)
-MARKS = compiled(r"\s?(?P<mark>\*{1,3}|[†‡§¹²³]|\(\*+\))|\[(?P<note>[0-9a-z])\]")
+MARKS = compiled(r"\s?(?P<mark>\*{1,3}|[†‡§¹²³]|\(\*+\)|(?<=\w)[#^+](?=[\s,;:]|$))|\[(?P<note>[0-9a-z])\]")
 
 ITEM = compiled(
     r"(?<![A-Za-z0-9_])(?!ca\.\s?\d|[23]S[A-DJK]\d)(?P<board>(?:A\d{1,2}){1,3}(?=[CRLQUDJ]\d)|(?:a\d{1,2}){1,3}(?=[crlqudj]\d)|\d{0,2})(?P<prefix>[A-Za-z]{1,3})"

@@ -73,7 +73,8 @@ _NO_NAME: Final = (
             "correcciones wijzigingen correcties ändringar errors fehler erreurs errori errores fouten replies "
             "answers posts only already careful hope quote reply code continued cont suite fortsetzung segue vervolg "
             "changes history fehlen fehlt forgot forgotten vergessen oublié oubliés manquent manca mancano falta "
-            "faltan ontbreekt ontbreken brakuje further additional additions"
+            "faltan ontbreekt ontbreken brakuje further additional additions common gemeinsam gemeinsame commun "
+            "communs comune comuni común comunes gemeenschappelijk"
         ).split()
     )
     | {fold(word) for word in (*words.TITLE_WORDS, *words.SECTION_WORDS)}
@@ -88,7 +89,8 @@ _VERBS: Final = frozenset(
     "look looks see seen try found find need measure measured test tested works work make sure remember read "
     "add adds added contains uses comes takes requires "
     "don't i we you they my your ist sind war habe hat wird ich wir sie muss est sont j'ai nous vous ho abbiamo "
-    "sono è tengo son es está ik heb zijn replaced replace replacing using used".split()
+    "sono è tengo son es está ik heb zijn replaced replace replacing using used "
+    "mine ours yours differs differ different meiner meins unserer mien mienne mijne".split()
 )
 _BRACKETED: Final = re.compile(r"\s*[(\[][^()\[\]]*[)\]]")
 _JOINTS: Final = frozenset(
@@ -127,6 +129,8 @@ def judge(text: str, marked: Marked, stands: Stands) -> Form | None:
     if _COUNTED_PARTS.match(text) or _PLACES.fullmatch(marked.text.rstrip(",")):
         return None
     around = stands.around
+    if around.over and names_variant(text):
+        return Form(marked.text.strip(" :"))
     item = patterns.BULLET.match(text)
     strength, bare = max(marked.strength, int(around.lone)), marked.text
     if item is not None and not (stands.alone and (not around.below.strip() or heads_items(text, around.below))):
@@ -139,6 +143,26 @@ def judge(text: str, marked: Marked, stands: Stands) -> Form | None:
     if may and (name := name_by_form(bare, strength)):
         return Form(name)
     return _unclear(text, marked, stands.board)
+
+
+_VARIANT: Final = re.compile(
+    r"(?:[^\W_][\w./-]*\s){1,3}(?:only|nur|seulement|uniquement|solo|soltanto|solamente|alleen|endast|bara|kun|tylko|pouze|vain)\s?:"
+    r"|(?:only|nur|seulement|solo|alleen|endast|kun|tylko)\s(?:(?:for|in|on|für|bei|pour|per|para|voor|för)\s)?(?:[^\W_][\w./-]*\s?){1,3}:",
+    re.IGNORECASE,
+)
+
+
+def names_variant(text: str) -> bool:
+    """Tell whether a heading is of one variant of the set, which its parts are in and no other: ``K19 only:``."""
+    told = [fold(word) for word in re.findall(r"[^\W_]+", text)]
+    plain = _VARIANT.fullmatch(text.strip()) is not None and told[0] not in _BEGINS_SENTENCE
+    return plain and (any(map(str.isdigit, text)) or bool(set(told) & _EDITIONS))
+
+
+_EDITIONS: Final = frozenset(
+    "version versions model models variant variants revision rev early late mono stereo deluxe mkii export europe usa "
+    "uk ausführung modell modèle modello modelo uitvoering typ type left right".split()
+)
 
 
 def _unclear(text: str, marked: Marked, board: str | None) -> Form | None:

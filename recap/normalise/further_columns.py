@@ -80,7 +80,7 @@ def as_word(text: str, field: str) -> str:
 def settled(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Column]:
     """Return the columns with those of this module told."""
     columns = [_farads(_leads(_unit(_symbol(column, body), body), body), body) for column in columns]
-    columns = _with_counts(columns, body)
+    columns = _used_in(_printed_beside(_with_counts(columns, body)), body)
     placed = any(column.field == "ref" for column in columns)
     told = [_fitted(_channel(column, body) if placed else column, body) for column in columns]
     told = [_flag(_actual(_job(column, body), body), body) for column in _without_part_totals(told, body)]
@@ -187,6 +187,38 @@ def _with_counts(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[
     if len(counts) != 1:
         return columns
     return [replace(column, field="qty") if column is counts[0] else column for column in columns]
+
+
+def _used_in(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Column]:
+    """Take a column headed ``For`` for the boards where its cells name some and no other column does."""
+    if any(column.field == "board" for column in columns):
+        return columns
+    return [replace(column, field="board") if _is_of_use(column, body) else column for column in columns]
+
+
+def _is_of_use(column: Column, body: Sequence[Sequence[Cell]]) -> bool:
+    if column.field != "unknown" or column.side or key(column.header) not in _USES:
+        return False
+    texts = column_contents.texts_of(column.index, body)
+    named = sum(boards_beside.names_board(text) for text in texts)
+    return bool(texts) and named * 2 >= len(texts)
+
+
+_USES: Final = frozenset(
+    map(key, "for|used in|used on|goes in|goes to|für|wofür|verwendung|pour|per|para|uso|voor|till|til|do".split("|"))
+)
+
+
+def _printed_beside(columns: list[Column]) -> list[Column]:
+    """Keep what is printed on the parts as a remark where a column of values stands beside it: ``475V``, ``47 16V``."""
+    valued = [column for column in columns if column.field == "value" and not column.side]
+    printed = [column for column in valued if key(column.header) in _PRINTED]
+    if not 0 < len(printed) < len(valued):
+        return columns
+    return [replace(column, field="part") if column in printed else column for column in columns]
+
+
+_PRINTED: Final = frozenset(map(key, ("marking", "marked", "printed", "print", "aufdruck", "marquage", "code")))
 
 
 def _without_part_totals(columns: list[Column], body: Sequence[Sequence[Cell]]) -> list[Column]:

@@ -7,14 +7,13 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
-from recap.model import Kind
 from recap.normalise import form_headings, other_parts, sections, words
 from recap.normalise.board_names import LABEL, board_name
 from recap.normalise.clean import fold
 from recap.normalise.heading_marks import Marked
 from recap.normalise.heading_stack import Heading, Judged
+from recap.normalise.heading_states import stated, without_names
 from recap.normalise.later import compiled
-from recap.normalise.particular import KIND_INCLUDES, particular
 from recap.normalise.positions import NOWHERE, Context
 from recap.normalise.record_places import is_stage
 from recap.normalise.remarks import without_or_more
@@ -24,13 +23,6 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
 
-_STATING: Final = {
-    Sort.KIND: "kind",
-    Sort.MOUNT: "mount",
-    Sort.TEMP: "temp_C",
-    Sort.VOLTS: "volts",
-    Sort.SAFETY: "safety",
-}
 LONGEST_HEADING: Final = 90
 CAPTION_LEVEL: Final = 7
 """Below all levels that a text can show."""
@@ -54,7 +46,7 @@ def judge(line: Marked, *, stands_over: bool = False, opens: bool = False) -> Ju
     ``stands_over``: it stands alone over a record, so a name of one or two words is a heading, too.
     ``opens``: it is the first line of the list, which names the set unless it plainly names a board.
     """
-    line = replace(line, text=_UNLESS.sub("", line.text))
+    line = replace(line, text=_without_aside(_UNLESS.sub("", line.text)))
     tokens = without_or_more(_listed(tokenise(line.text), line.strength))
     said = _said_of_all(line)
     if said is not None or _is_of_others(line, tokens):
@@ -64,14 +56,26 @@ def judge(line: Marked, *, stands_over: bool = False, opens: bool = False) -> Ju
     return _judged(line, tokens, Standing(stands_over=stands_over, opens=opens))
 
 
+_ASIDE: Final = compiled(r"(?P<bare>[^\s()]+(?:\s[^\s()]+){0,3}?)\s*\((?P<inside>[^()]{8,90})\)\s*(?P<colon>:?)\s*")
+
+
+def _without_aside(text: str) -> str:
+    """Leave out a sentence in brackets behind a board's name: ``Main board (don't forget the trimmer!)``."""
+    match = _ASIDE.fullmatch(text)
+    if match is None or not names_board(match["bare"]) or SPEAKS_OF_ALL.search(match["inside"]):
+        return text
+    spoken = form_headings.reads_like_prose(match["inside"]) or match["inside"].rstrip().endswith(("!", "?"))
+    return match["bare"] + match["colon"] if spoken else text
+
+
 def _of_kind_alone(line: Marked) -> Heading | None:
     """Return the heading that names a kind and adds a remark in brackets: ``Film (leave unless cracked)``."""
     bare = form_headings.without_brackets(line.text)
     if bare == line.text or not line.strength or names_board(line.text):
         return None
     tokens, whole = tokenise(bare), tokenise(line.text)
-    sets = _stated(tokens)
-    if _left_words(tokens) or sets == NOWHERE or not _left_words(whole) or sets != _stated(whole):
+    sets = stated(tokens)
+    if _left_words(tokens) or sets == NOWHERE or not _left_words(whole) or sets != stated(whole):
         return None
     return Heading(sets, line.level)
 
@@ -82,7 +86,7 @@ def of_capacitors(line: Marked) -> Context:
     if judged is not None:
         return judged.sets
     tokens = without_or_more(tokenise(line.text))
-    return NOWHERE if _is_of_others(line, tokens) or _is_sentence(line.text, tokens) else _stated(tokens)
+    return NOWHERE if _is_of_others(line, tokens) or _is_sentence(line.text, tokens) else stated(tokens)
 
 
 def _are_what(tokens: Sequence[Token]) -> bool:
@@ -116,8 +120,8 @@ def _said_of_all(line: Marked) -> Heading | None:
     """Return the heading that a sentence is which says what all parts are."""
     what = sections.said_of_all(line.text)
     tokens = tokenise(what) if what is not None else []
-    stated = _stated(tokens)
-    return None if stated.kind is None or _left_words(tokens) else Heading(stated, line.level, general=True)
+    what_all_are = stated(tokens)
+    return None if what_all_are.kind is None or _left_words(tokens) else Heading(what_all_are, line.level, general=True)
 
 
 def _is_of_others(line: Marked, tokens: Sequence[Token]) -> bool:
@@ -135,7 +139,7 @@ def _judged(line: Marked, tokens: list[Token], stands: Standing) -> Judged:
     left = _left_words(tokens)
     if left or any(token.sort is Sort.WORD and _is_noun(token.what, _STAGES) for token in tokens):
         tokens = [t for t in tokens if not (t.sort is Sort.MOUNT and fold(t.text) in _ALONE)]
-    sets = NOWHERE if {fold(word) for word in left} & _QUALIFIERS else _stated(tokens)
+    sets = NOWHERE if {fold(word) for word in left} & _QUALIFIERS else stated(without_names(tokens) if left else tokens)
     folded = {fold(token.text) for token in tokens if token.sort is Sort.WORD}
     if left and not other_parts.names_capacitor(line.text):
         sets = sets if _ALL_RATED.search(line.text) else replace(sets, volts=None)  # a rail or a supply, no rating
@@ -144,7 +148,7 @@ def _judged(line: Marked, tokens: list[Token], stands: Standing) -> Judged:
     if all(token.sort is Sort.DATE or token.what in _DAYS or token.sort is Sort.MARK for token in tokens):
         return Judged(None)  # a day of a diary
     if not left and sets != NOWHERE:
-        general = SPEAKS_OF_ALL.search(line.text) is not None
+        general = _is_general(line, tokens)
         of_kind = general and sets.kind is not None and _are_what(tokens)
         return Judged(Heading(sets, line.level, general=general, of_kind=of_kind))
     if not left and not (folded & words.BOARD_NOUNS and len(line.text.split()) > 1):
@@ -166,6 +170,16 @@ _DAYS: Final = frozenset(
         "dinsdag woensdag donderdag vrijdag zaterdag zondag"
     ).split()
 )
+
+
+def _is_general(line: Marked, tokens: Sequence[Token]) -> bool:
+    """Tell whether a heading speaks of all parts of the list, not of all of its class: ``Tantalums, all 35 V:``."""
+    of_all = SPEAKS_OF_ALL.search(line.text)
+    kind = next((token for token in tokens if token.sort is Sort.KIND), None)
+    of_class = kind is not None and of_all is not None and line.strength > 0 and kind.start < of_all.start()
+    return of_all is not None and not (of_class and line.level is None)
+
+
 SPEAKS_OF_ALL: Final = compiled(r"\b(?:all|alle[ns]?|tous|toutes|tutt[ie]|todos|everything|unless)\b", re.IGNORECASE)
 _ALL_RATED: Final = compiled(
     r"\b(?:all|alle[ns]?|tous|toutes|tutt[ie]|todos)\s+(?:are\s+|sind\s+|in\s+|à\s+|da\s+)?(?=\d+\s?V)", re.IGNORECASE
@@ -224,11 +238,12 @@ def _named(line: Marked, tokens: Sequence[Token], sets: Context, stands: Standin
 
 _OF_WHOLE: Final = compiled(r"\b(?:only|all|nur|alle|seulement|solo|tutti|todos|alleen)\b", re.IGNORECASE)
 """In a title one of these says that what it states holds for the whole list: ``electrolytics only``."""
-STRONG_NOUNS: Final = frozenset(
+STRONG_NOUNS: Final = words.folded(
     "board boards pcb psu smps platine leiterplatte netzteil netzplatine hauptplatine carte alimentation scheda "
     "alimentatore placa fuente printplaat "
     "mainboard motherboard voeding supply unit section card stage endstufe alimentatore subboard sub-board "
-    "daughterboard module modul baugruppe płytka płyta deska doska плата πλακετα kretskort kortti".split()
+    "daughterboard module modul baugruppe płytka płyta deska doska плата πλακετα kretskort kortti "
+    "alimentação zasilacz tápegység nätdel strømforsyning virtalähde zdroj блок питания"
 )
 
 
@@ -279,25 +294,6 @@ _COMPOUND: Final = tuple(
     "platine netzteil teil verstarker modul baugruppe board print printplaat karte endstufe "
     "基板 基盤 ユニット 回路 部".split()
 )
-
-
-def _stated(tokens: Sequence[Token]) -> Context:
-    """Return the attributes a line states; of several of one sort none is taken."""
-    found: dict[str, set[object]] = {}
-    for token in tokens:
-        name = _STATING.get(token.sort)
-        if name is not None:
-            value = token.what.value if token.sort is Sort.VOLTS else token.what
-            found.setdefault(name, set()).add(value)
-        elif token.sort is Sort.SIZE and token.what.pitch is not None and token.what.diameter is None:
-            found.setdefault("pitch_mm", set()).add(token.what.pitch)
-    if "safety" in found:
-        found["kind"] = {Kind.SAFETY}
-    kinds = {kind for kind in found.get("kind", set()) if isinstance(kind, Kind)}
-    if (kind := particular(kinds, KIND_INCLUDES)) is not None:
-        found["kind"] = {kind}
-    stated = {name: next(iter(values)) for name, values in found.items() if len(values) == 1}
-    return replace(NOWHERE, **stated)  # type: ignore[arg-type]
 
 
 def is_rest(line: Marked) -> bool:

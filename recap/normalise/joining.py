@@ -254,6 +254,11 @@ class Joiner:
         self.flush()
         self.upright = Pending(draft, [row], text)
 
+    def wait(self, row: int, text: str, draft: Draft) -> None:
+        """Hold designators back whose value begins the next line."""
+        self.flush()
+        self.refs_waiting = Pending(draft, [row], text)
+
     def extends_upright(self, row: int, text: str) -> bool:
         """Take a line of plain attributes into the record whose fields stand on lines of their own.
 

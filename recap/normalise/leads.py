@@ -51,16 +51,28 @@ def _says_otherwise(name: str) -> bool:
     return other or name.upper() in CAPACITOR_PREFIXES or fold(name) in NEUTRAL | KIND_WORDS.keys() | MOUNT_WORDS.keys()
 
 
+def _name(name: str, line: Line) -> str:
+    """Lay the name of a board or of a stage of the set on the records that it stands in front of."""
+    for draft in line.drafts:
+        draft.board = name
+        draft.notes = [said for said in draft.notes if said != name]
+    return name
+
+
+def is_unknown(text: str) -> bool:
+    """Tell whether what stands in front of the records of a line is neither a board's name nor what parts are."""
+    match = line_shapes.LEAD.match(text)
+    return match is not None and headings.judge(Marked(match["lead"], 1)).heading is None
+
+
 def lay(text: str, line: Line, joined: str = "", *, goes_on: bool = False) -> str | None:
     """Lay a heading in front of the records of a line on all of them; return the board that it names, or None.
 
     ``joined`` is a board whose name is joined to the designators: it holds for these alone. ``goes_on``: the lines
     above have boards in front, too, so that any name there is one.
     """
-    for draft in line.drafts if joined else ():
-        draft.board = joined
-        draft.notes = [said for said in draft.notes if said != joined]
     if joined:
+        _name(joined, line)
         return None
     in_front = board_in_front(text)
     if in_front is not None:
@@ -68,8 +80,10 @@ def lay(text: str, line: Line, joined: str = "", *, goes_on: bool = False) -> st
             draft.board = in_front["board"]
             draft.codes = [code for code in draft.codes if code != draft.board]
     match = line_shapes.LEAD.match(text)
-    if match is None or fold(match["lead"]).strip() in form_headings.NAMES_OF_PARTS:
-        return None  # ``vertical: C401``: a stage of the set, no mount
+    if match is None:
+        return None
+    if fold(match["lead"]).strip() in form_headings.NAMES_OF_PARTS:
+        return _name(match["lead"].strip(), line) if goes_on else None  # ``vertical: C401``: no mount
     judged = headings.judge(Marked(match["lead"], 1))
     if judged.heading is None:
         return None

@@ -23,7 +23,8 @@ _PART: Final = compiled(
     re.IGNORECASE,
 )
 _NAMED: Final = compiled(
-    r"^(?:legend|legenda|key|abbreviations?|legende|abkürzungen|légende|leyenda|leggenda)\s*:[\s,;|]*", re.IGNORECASE
+    r"^(?:legend|legenda|key|abbreviations?|legende|abkürzungen|légende|leyenda|leggenda)(?:\s*[:-]|\s)[\s,;|]*",
+    re.IGNORECASE,
 )
 _BEGINNING: Final = compiled(
     rf"(?:{_NAMED.pattern[1:]})?[(\[]?(?:[A-Za-z]{{1,4}}|[*†‡§#^]{{1,3}})[)\]]?\s?"
@@ -31,7 +32,8 @@ _BEGINNING: Final = compiled(
     re.IGNORECASE,
 )
 """Lines that begin otherwise, as records do, are told apart by this alone."""
-_JOINTS: Final = compiled(r"[,;|]|\s/\s|\s+(?=[(\[]?(?:[A-Za-z]{1,4}|[*†‡§#^+]{1,3})[)\]]?\s?=)")
+_JOINTS: Final = compiled(r"[,;|]|\s/\s|\s+(?=[(\[]?(?:[A-Za-z]{1,4}|[*†‡§#^+]{1,3})[)\]]?\s?=)"
+    r"|\s+(?=(?-i:[A-Z]{1,4}):\s)")
 """Between two explanations; nothing but a blank may stand there (``* = low ESR  # = bipolar``)."""
 _STATES: Final = frozenset((Sort.KIND, Sort.MOUNT, Sort.TEMP))
 _NEVER: Final = frozenset((Sort.NUMBER, Sort.REFS, Sort.CAP, Sort.PAIR, Sort.SECTIONS, Sort.VOLTS, Sort.OTHER_REF))

@@ -23,7 +23,7 @@ INSTEAD: Final = compiled(
     re.IGNORECASE,
 )
 FOOTNOTE: Final = compiled(
-    r"(?:(?P<mark>\*{1,3}|[†‡§])\)?|\[(?P<bracket>[0-9a-z])\]|\(?(?P<figure>\d)\))\s*[=:-]?\s*(?P<text>\S.*)$"
+    r"(?:(?P<mark>\*{1,3}|[†‡§#^+])\)?|\[(?P<bracket>[0-9a-z])\]|\(?(?P<figure>\d)\))\s*[=:-]?\s*(?P<text>\S.*)$"
 )
 
 

@@ -10,6 +10,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise import (
+    deeper,
     form_headings,
     heading_stack,
     headings,
@@ -31,13 +32,13 @@ from recap.normalise.clean import Clean, clean, fold, squeeze, without_quotes
 from recap.normalise.counts_apart import count_apart
 from recap.normalise.finishing import Finisher
 from recap.normalise.heading_marks import Marked, marked_as
-from recap.normalise.joining import Joiner, holds_attributes
+from recap.normalise.joining import Joiner
 from recap.normalise.ledger import Fate
 from recap.normalise.line_shapes import holds_record, without_bullet, without_ordinal
 from recap.normalise.positions import NOWHERE
 from recap.normalise.records import take_apart
 from recap.normalise.second_values import mark_replacement
-from recap.normalise.style import PLAIN, Style, is_voltage, joined, told_of_all
+from recap.normalise.style import PLAIN, Style, joined, told_of_all
 from recap.normalise.surroundings import NOTHING_AROUND, Around, holds_values
 from recap.normalise.unread_parts import looks_like_part
 
@@ -61,7 +62,9 @@ class TextReader:
         self.indented = False
         self.indent = 0
         self.quoted: frozenset[int] = frozenset()  # the rows that mail and forum programs mark as quoted
+        self.speakers: frozenset[int] = frozenset()  # the rows that only name who speaks below
         self.joined = ""  # the board in front of this line's designators
+        self.other: tuple[int, int] | None = None  # the row of the last part that is no capacitor, and its indent
         self.in_cell = False  # of a page's table that came along as tags
         self.item: Draft | None = None  # the record of the list item above
         self.alone = False  # a blank line stands above this one, and something above that
@@ -166,19 +169,12 @@ class TextReader:
             if marked.level is not None:
                 self.stack.push(heading_stack.Heading(NOWHERE, marked.level))
             self.joiner.head(row, text, line.drafts[0])
-        elif self._goes_on_below(line, around.below):
+        elif deeper.are_attributes(line, around.below, self.indent, self.style):
             self.joiner.begin(row, text, line.drafts[0])
+        elif deeper.is_value(line, around.below, self.indent):
+            self.joiner.wait(row, text, line.drafts[0])
         else:
             self.joiner.record(row, text, line, indented=self.indented)
-
-    def _goes_on_below(self, line: Line, below: str) -> bool:
-        """Tell whether the next line holds nothing but attributes of this record: indented, or as the list has it."""
-        if len(line.drafts) != 1 or not line.has_refs or not line.has_values or not below.strip():
-            return False
-        deeper = len(below) - len(below.lstrip()) > self.indent
-        if not deeper and not (self.style.volts_below and not line.drafts[0].volts and is_voltage(below)):
-            return False
-        return holds_attributes(without_bullet(squeeze(below)))
 
     def _passes_over(self, row: int, text: str, body: str, line: Line) -> bool:
         """Enter a line that holds a figure, yet is a title, a remark on the item above or about another part."""
@@ -191,14 +187,15 @@ class TextReader:
             self.flush()
             message, hint = "says that further parts are the same as those listed; none were added", "list them, too"
             self.ledger.warn(row, "parts-repeated", message, text, hint)
-        elif not line.has_refs and speakers.speaks(text):
+        elif not line.has_refs and (speakers.speaks(text) or row in self.speakers):
             self.flush()
             self.stack.end_board()
             self.ledger.passed(row, "line-passed-over", "says who wrote what is below: passed over", text)
         elif row in self.quoted and speakers.quotes_again(line, self.finisher, self.quoted):
             self.ledger.passed(row, "line-passed-over", "quotes what stands above: passed over", text)
-        elif self._is_of_others(line, body):
+        elif self._is_of_others(line, body) or deeper.is_rest_of_other(body, self.indent, self.other, row):
             self.flush()
+            self.other = (row, self.indent)
             self.ledger.other_part(row, text, plain=other_parts.is_plain(body, foreign=line.foreign_first))
         else:
             return False
@@ -244,7 +241,7 @@ class TextReader:
         if line.has_refs:
             return self.style.numbers_are_refs and not line.has_values and other_parts.speaks_only_of_others(text)
         told = line.has_values and not self.style.unit and other_parts.speaks_only_of_others(text)
-        return told or (bool(line.foreign) and line.foreign_first)
+        return (told or (bool(line.foreign) and line.foreign_first)) and not form_headings.names_variant(text)
 
     def _lead(self, text: str, line: Line) -> None:
         """Lay what stands in front of the records of a line on all of them; the lines right below go on with it."""
@@ -252,6 +249,8 @@ class TextReader:
         if board is not None:
             self.above_lead = self.above_lead or list(self.stack.open)
             self.stack.push(heading_stack.Heading(replace(NOWHERE, board=board)))
+        elif leads.is_unknown(text):
+            self._end_lead()
 
     def _end_lead(self) -> None:
         """End a board that stood in front of a record, at a blank line."""

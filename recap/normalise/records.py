@@ -352,6 +352,8 @@ def _names_something(tokens: Sequence[Token]) -> bool:
     return any(token.sort in FIELDS | {Sort.CODE, Sort.NUMBER} for token in tokens)
 
 
+_STATED_TWICE: Final = frozenset((Sort.VOLTS, Sort.KIND, Sort.TEMP, Sort.SIZE))
+"""What the line says of the new part and of the old one is the old one's: ``1uF film (was 1uF 50V electrolytic)``."""
 _ONLY_WAS: Final = "the line says what the part was, not what it is"
 
 
@@ -378,7 +380,8 @@ def _original(tokens: list[Token], draft: Draft, said: str) -> list[Token]:
         return before
     given = {t.sort for t in behind}
     replaced = VALUES if given & VALUES else frozenset((Sort.VOLTS,))
-    kept = [t for t in before if t.sort not in replaced and not (t.sort is Sort.VOLTS and Sort.VOLTS in given)]
+    replaced |= given & _STATED_TWICE
+    kept = [t for t in before if t.sort not in replaced]
     now = [t.text for t in before if t not in kept]
     draft.notes.append("now: " + " ".join(now))
     if tokens[at].text.casefold().strip(" :=") in {"was", "were"}:

@@ -12,18 +12,26 @@ from recap.normalise.later import compiled
 if TYPE_CHECKING:
     from recap.normalise.ledger import Ledger
 
-_COUNT: Final = r"(?:[2-9]|1[0-2]|two|three|four|zwei|drei|vier|deux|trois|due|tre|dos|tres|twee|drie)"
+_COUNT: Final = (
+    r"(?:[2-9]|1[0-2]|two|three|four|five|six|seven|eight|ten|twelve|zwei|drei|vier|fünf|sechs|acht"
+    r"|deux|trois|quatre|six|huit|due|tre|quattro|sei|otto|dos|tres|cuatro|seis|ocho|twee|drie|vier|zes)"
+)
 _OF_THEM: Final = (
-    r"(?:off|of(?:\s+(?:them|these|each))?|pcs|pieces|boards|units|modules|channels|St(?:ü|ue)ck|Stk|Platinen|Kan(?:ä|ae)le"
+    r"(?:off|of(?:\s+(?:them|these|those|each)(?:\s+(?:boards|cards|units|modules))?)?|pcs|pieces|boards|cards|units|modules"
+    r"|channels|St(?:ü|ue)ck|Stk|Platinen|Kan(?:ä|ae)le"
     r"|pi(?:è|e)ces|cartes|pezzi|schede|placas|stuks|printen)"
 )
 _EACH: Final = (
-    r"(?:both|each|per|beide|je|pro|chaque|entrambi|ambos)\s+(?:channels?|sides?|boards?|units?|Kan(?:ä|ae)le?|Seiten?|Platinen?"
+    r"(?:both|each|per|beide|je|pro|chaque|entrambi|ambos)\s+(?:channels?|sides?|boards?|cards?|voices?|units?|modules?|Kan(?:ä|ae)le?|Seiten?|Platinen?"
     r"|canal|canali|canales|kana(?:al|len))"
 )
+_NEEDING: Final = (
+    r"(?:(?:you(?:'ll)?\s+)?needs?\s+|there\s+(?:are|were)\s+|(?:it|mine|the\s+\w+)\s+has\s+|has\s+|es\s+gibt\s+|il\s+y\s+en\s+a\s+"
+    r"|ce\s+ne\s+sono\s+|hay\s+|er\s+zijn\s+)"
+)
 _BEHIND: Final = compiled(
-    rf"(?:[\s,;:–-]*[(\[]?\s*(?:[x×]\s?{_COUNT}|{_COUNT}\s?[x×]|{_COUNT}\s?{_OF_THEM})|\s*[(\[,;:–-]\s*{_EACH})"
-    r"\s*:?\s*[)\]]?[\s:.]*(?=(?:\([^()]{4,60}\)\s*)?$)",
+    rf"(?:[\s,;:–-]*[(\[]?\s*(?:[x×]\s?{_COUNT}|{_COUNT}\s?[x×]|{_NEEDING}?{_COUNT}\s?{_OF_THEM})|\s*[(\[,;:–-]\s*{_EACH})"
+    r"(?:,[^()]{2,40}(?=\)))?\s*:?!?\s*[)\]]?[\s:.]*(?=(?:\([^()]{4,60}\)\s*)?$)",
     re.IGNORECASE,
 )
 _BEFORE: Final = compiled(rf"^\s*{_COUNT}\s?(?:[x×]|{_OF_THEM})\s+(?=[^\W\d_]{{3}})", re.IGNORECASE)

@@ -28,6 +28,7 @@ from recap.normalise import (
     upright_tables,
     values,
     variants,
+    wrapped_cells,
 )
 from recap.normalise.checks import is_size_pair
 from recap.normalise.clean import clean, squeeze
@@ -83,8 +84,11 @@ def read_rows(rows: Sequence[Row], reader: TextReader, *, headed: bool = False) 
             captions.assembly(reader, number, assembly, " | ".join(texts))
         else:
             further = continued_rows.below(rows, at, memory[0]) if len(memory) == 1 else []
+            row, wrapped = (row, []) if further else wrapped_cells.gathered(rows, at, memory[0])  # noqa: PLW2901
             for part in memory:
                 skip = _data(row, number, part, reader, alone=len(memory) == 1, further=further)
+            wrapped_cells.account(reader.ledger, number, wrapped)
+            skip += len(wrapped)
             if memory[0].variant and number not in reader.ledger.fates:
                 reader.ledger.passed(number, "not-fitted", "no variant has a part here", " | ".join(texts))
     reader.flush()
@@ -259,17 +263,21 @@ def _tell(
     shown = " | ".join(cell.text for cell in row.cells)
     reader.ledger.heading(number, "header-read", f"columns: {columns.describe(planned)}", shown)
     unrated = not any(column.field in {"volts", "text"} for column in planned)
+    uncounted = not any(column.field in {"qty", "ref"} for column in planned)
     for column in planned:
         if column.field == "unknown" and column.header not in named:
             rated = unrated and further_columns.perhaps_volts(column, body)
-            reader.ledger.diagnostics.append(_unknown(column, reader, number, rated=rated))
+            counted = uncounted and column_contents.holds_counts(column.index, body)
+            perhaps = "voltages, head the column with V" if rated else "counts, head the column with qty"
+            hint = f"if these are {perhaps}" if rated or counted else None
+            reader.ledger.diagnostics.append(_unknown(column, reader, number, hint))
 
 
-def _unknown(column: Column, reader: TextReader, number: int, *, rated: bool) -> Diagnostic:
-    """Say that a header isn't understood; its cells may be voltages (``rated``), and no other column has these."""
+def _unknown(column: Column, reader: TextReader, number: int, perhaps: str | None) -> Diagnostic:
+    """Say that a header isn't understood; ``perhaps`` says what its cells may be that no other column has."""
     message = f"header {column.header!r} is not understood; its cells were read as remarks"
     source = reader.ledger.source(number, column.header)
-    hint = columns.near(column) or ("if these are voltages, head the column with V" if rated else None)
+    hint = columns.near(column) or perhaps
     return (warning if hint else note)("header-unknown", message, source, hint)
 
 

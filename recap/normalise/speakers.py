@@ -9,6 +9,8 @@ from recap.normalise import second_thoughts
 from recap.normalise.later import compiled
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from recap.normalise.finishing import Finisher
     from recap.normalise.record_line import Line
 
@@ -26,6 +28,22 @@ LONGEST: Final = 100
 def speaks(text: str) -> bool:
     """Tell whether a line says who wrote what stands below it."""
     return len(text) <= LONGEST and _SPEAKING.match(text) is not None
+
+
+_TAG: Final = compiled(r"\s*[\[<](?P<name>[^\W\d][\w .-]{1,24})[\]>]:?\s*$")
+_SELF: Final = compiled(
+    r"\W*(?:\w+[,.!]?\s){0,3}(?:my|mine|i|i'm|i've|we|our|ours|mein\w*|ich|wir|unser\w*|mon|mes|mien|je|j'ai|nous|mio|mia|miei|ho|mi|mis|yo"
+    r"|tengo|mijn|ik|min|mitt|jag|mój|moje|mam|můj|mám)\b",
+    re.IGNORECASE,
+)
+"""Who speaks so speaks of their own set."""
+
+
+def tagged(lines: Sequence[str]) -> frozenset[int]:
+    """Return the rows (1-based) that hold a name in brackets and no more, where what stands below one is said by it."""
+    named = [at for at, line in enumerate(lines) if _TAG.match(line)]
+    below = (next((line for line in lines[at + 1 : at + 3] if line.strip()), "") for at in named)
+    return frozenset(at + 1 for at in named) if any(_SELF.match(line) for line in below) else frozenset()
 
 
 def quotes_again(line: Line, finisher: Finisher, quoted: frozenset[int]) -> bool:

@@ -6,8 +6,9 @@ import re
 from decimal import Decimal
 from typing import Final
 
-from recap.normalise import patterns, preferred, quantities, sizes, values
+from recap.normalise import patterns, quantities, sizes, values
 from recap.normalise.later import compiled
+from recap.normalise.token_joined_pairs import is_usual
 from recap.normalise.token_sorts import Scan, Sort, Token, glued, hyphenated
 from recap.normalise.words import MENTIONING
 
@@ -100,40 +101,6 @@ def pair(scan: Scan, at: int) -> Token | None:
         return None
     return Token(Sort.PAIR, match[0], at, match.end(), found)
 
-
-def run_together(scan: Scan, at: int) -> Token | None:
-    """Read ``33µ16``: a code of 33.16 µF, which nobody makes; as value and voltage it is a part, doubted."""
-    if not glued(scan, at) and (code := _CODE_AND_VOLTS.match(scan.text, at)) is not None:
-        return _code_and_volts(code)
-    match = None if glued(scan, at) else _RUN_TOGETHER.match(scan.text, at)
-    coded = values.capacitance(match[0]) if match else None
-    if match is None or coded is None or not coded.doubts:
-        return None
-    value, rated = values.capacitance(match["value"]), values.voltage(match["volts"], bare=True)
-    if value is None or rated is None or value.doubts or rated.doubts:
-        return None
-    return Token(Sort.PAIR, match[0], at, match.end(), (value, rated), ("volts-unit-missing",))
-
-
-def _code_and_volts(match: re.Match[str]) -> Token | None:
-    """Read ``4u710V``: 4.7 µF 10 V. Where ``1u250V`` may as well be 1 µF 250 V nothing is taken."""
-    whole, letter, part, volts = match["whole"], match["letter"], match["part"], match["volts"]
-    value, rated = values.capacitance(f"{whole}{letter}{part}"), values.voltage(volts, bare=True)
-    if value is None or rated is None or rated.doubts or not _is_usual(value):
-        return None
-    other, high = values.capacitance(f"{whole}{letter}"), values.voltage(part + volts, bare=True)
-    if not _is_usual(other) or high is None or high.doubts or part == "0":
-        return Token(Sort.PAIR, match[0], match.start(), match.end(), (value, rated), ("volts-unit-missing",))
-    read = [each.value for each in (value, other) if each is not None and each.value is not None]
-    ratings = [each.value for each in (rated, high) if each.value is not None]
-    either = tuple(values.Reading(None, ("alternatives",), tuple(sorted(found))) for found in (read, ratings))
-    return Token(Sort.PAIR, match[0], match.start(), match.end(), either)
-
-
-_CODE_AND_VOLTS: Final = compiled(
-    r"(?P<whole>\d{1,3})(?P<letter>[uUµnN])(?P<part>\d)(?P<volts>[1-9]\d{1,2})V(?![\w.,])"
-)
-_RUN_TOGETHER: Final = compiled(r"(?P<value>[1-9]\d{1,3}[uµ])(?P<volts>\d{2,3})(?![\w.,])", re.IGNORECASE)
 
 _NAMED_AT: Final = compiled(r"[\d.,]+\s?[A-Za-zµ][^@]*@")
 """``470uF @ 25V``: each of the two says what it is."""
@@ -258,12 +225,9 @@ def _without_count(text: str) -> str:
         return text
     whole, alone = values.capacitance(text), values.capacitance(match[2])
     odd = whole is None or not {"no-preferred-value", "looks-measured"}.isdisjoint(whole.doubts)
-    unlikely = odd or (_is_usual(alone) and not _is_usual(whole))
+    unlikely = odd or (is_usual(alone) and not is_usual(whole))
     return match[2] if unlikely and (whole is None or (alone is not None and not alone.doubts)) else text
 
-
-def _is_usual(reading: values.Reading | None) -> bool:
-    return reading is not None and reading.value is not None and preferred.in_series(reading.value, "E12")
 
 
 def volts_list(scan: Scan, at: int) -> Token | None:

@@ -63,6 +63,8 @@ _ALONE: Final = frozenset(fold(word) for word in words.ALONE)
 
 LONGEST_PHRASE: Final = 40
 LONGEST_SHORT: Final = 3
+_NAMING: Final = frozenset(("poly", "film", "mica", "solid"))
+"""Words that makers like in the names of sets, too."""
 _TYPE_NUMBER: Final = re.compile(r"-\d+(?![\d.,]|\s?(?:[uµnp]F?|mfd|V)(?![A-Za-z]))", re.IGNORECASE)
 
 
@@ -114,8 +116,8 @@ def phrases(scan: Scan, at: int) -> list[Token] | None:
         end = at + len(phrase)
         if phrase in _ALONE and (_word_follows(scan.text, end) or _is_deflection(scan.text, phrase, end)):
             continue
-        if len(phrase) <= LONGEST_SHORT and _TYPE_NUMBER.match(scan.text, end):
-            continue  # ``NP-03``: the name of a set
+        if (len(phrase) <= LONGEST_SHORT or phrase in _NAMING) and _TYPE_NUMBER.match(scan.text, end):
+            continue  # ``NP-03``, ``Poly-6``: the name of a set
         text = scan.text[at:end]
         found = [Token(*_PHRASES[phrase][:1], text, at, end, _PHRASES[phrase][1])]
         both = MOUNT_WORDS.get(phrase)

@@ -15,7 +15,7 @@ from functools import lru_cache
 from string import ascii_letters
 from typing import Final
 
-from recap.normalise import patterns, token_quantities, token_refs, token_words
+from recap.normalise import patterns, token_joined_pairs, token_quantities, token_refs, token_words
 from recap.normalise.later import compiled
 from recap.normalise.style import PLAIN, Style
 from recap.normalise.token_sorts import Scan, Sort, Token, sorts
@@ -205,9 +205,10 @@ _READERS: Final = (
     _Reader(token_quantities.size, (_LETTER, _DIGIT), "abdefghilprstvw", units="/mciz\"'x*dfhalwtvrpseb-"),
     _Reader(token_quantities.volts_list, (_DIGIT,), "", ("/", "-"), units="/-"),
     _Reader(token_quantities.sections, (_DIGIT,), "", ("/", "-", "+"), units="+-/uµmnpkfr"),
+    _Reader(token_joined_pairs.mega_pico, (_DIGIT,), "", ("/",), units="mg"),
     _Reader(token_quantities.pair, (_LETTER, _DIGIT), "npru", ("/", "@"), units="/@uµmnpkfrv"),
     _Reader(token_quantities.pair_misread, (_LETTER, _DIGIT, _SIGN), "oilsbz|", ("/",), units="/oilsbz|"),
-    _Reader(token_quantities.run_together, (_DIGIT,), "", units="uµn"),
+    _Reader(token_joined_pairs.run_together, (_DIGIT,), "", units="uµn"),
     _Reader(
         token_quantities.capacitance,
         (_LETTER, _DIGIT, _SIGN),

@@ -5,6 +5,7 @@ What is left of such a number reads like another value, and nothing on the line 
 
 from __future__ import annotations
 
+import re
 from itertools import pairwise
 from re import IGNORECASE
 from typing import TYPE_CHECKING, Final
@@ -80,6 +81,20 @@ _SPOILT_VOLTS: Final = compiled(
     r"(?<![\w.,+-])(?!\d+(?:[.,]\d+)?[mkM]\s?V)(?=[A-Za-z.,]*\d)(?=[\d.,]*[A-UW-Za-uw-z])(?![A-Z]{1,3}\d)"
     r"[\dA-Za-z.,]{2,4}?\s?V(?:DC)?(?![\w+-])|(?<=[Ff] )[ABDGISZ]\d\s?V(?:DC)?(?=\s*$)"
 )
+_MISTYPED_VOLTS: Final = compiled(
+    r"(?<![\w.,+-])(?P<number>\d{1,3}(?:[.,]\d)?)(?=[A-Za-z]*v)(?P<unit>[A-Za-z]{2,6})(?![\w+-])",
+    IGNORECASE,
+)
+"""``16vv``, ``25vlots``: the unit is mistyped."""
+_VOLTS: Final = frozenset("volts")
+
+
+def _is_volts(match: re.Match[str]) -> bool:
+    """Tell whether a mistyped unit has no letters but those of ``volts``: it begins with v."""
+    unit = match["unit"].casefold()
+    return unit[0] == "v" and set(unit) <= _VOLTS
+
+
 _SPOILT: Final = compiled(r"(?<![\w.,])(?:\d{0,3}[OolI|SBZb][.,] ?|[DAGgq][.,])\d")
 """``b,3 V``: the figure in front of the point."""
 _UNIT_ALONE: Final = compiled(r"(?<![\w.,] )(?<![\w.,])(?:[uµ]F|nF|pF|mfd)(?![\w/])", IGNORECASE)
@@ -96,7 +111,14 @@ def doubt_spoilt(draft: Draft, text: str) -> None:
     """Doubt a record with a unit of which no number can be read, and nothing else that it could be of."""
     if not draft.refs:
         return
-    if not draft.volts and (spoilt := _SPOILT_VOLTS.search(text)) is not None:
+    mistyped = None if draft.volts else _MISTYPED_VOLTS.search(text)
+    rated = values.voltage(mistyped["number"], bare=True) if mistyped is not None and _is_volts(mistyped) else None
+    if mistyped is not None and rated is not None and not rated.doubts:
+        draft.volts.append(rated)
+        draft.volt_texts.append(mistyped[0])
+        draft.doubt("volts-unit-missing", f"{mistyped[0]!r} is read as {mistyped['number']} V")
+    spoilt = None if draft.volts else _SPOILT_VOLTS.search(text) or mistyped
+    if spoilt is not None:
         draft.doubt("number-unread", f"{spoilt[0]!r} looks like a voltage")
     if is_spoilt(text) and "ocr-digit" not in draft.doubts:
         draft.doubt("number-unread", "a letter stands where the figure in front of a decimal point belongs")

@@ -12,7 +12,8 @@ from recap.model import Role
 from recap.normalise.clean import fold
 
 
-def _folded(text: str) -> frozenset[str]:
+def folded(text: str) -> frozenset[str]:
+    """Return the words of a text, folded."""
     return frozenset(fold(word) for word in text.split())
 
 
@@ -102,13 +103,14 @@ SAFETY_CLASS: Final = r"(?<![A-Za-z0-9])(?P<safety>(?:X[1-3]|Y[1-4])(?:/(?:X[1-3
 
 COUNT_WORDS: Final = (
     "pcs|pc|pieces|piece|stk|stück|stueck|st|stuks|stuk|stück|pezzo|pieza|piezas|peça|peças|sztuk|sztuka|sztuki|kusy|kusů|k(?-i:s)\\b|darab|d(?-i:b)\\b|шт|stykk|stykker|ea|each|off|nos|no|units|unit|pezzi|pz|pièces|pièce|pces"
+    "|pçs|pç|pças|pzas|pza|pezas|peza|adet|tane|kappaletta|kappale|stycken|vnt|gab|бр|τεμ"
     "|uds|ud|un\\b|unid|unids|unidades|unidade|und|unità|adet|buc|штук|штуки|штука|qty|quantity"
     "|anzahl|menge|caps|capacitors|elkos|kondensatoren|condensateurs|condensatori|condensadores|condensatoren|condos"
     "|electrolytics|needed|required|req'd|benötigt|nécessaires|necessari|necesarios|times|×|x|mal|pers|szt|kom|kpl|styck|st\\.|本|個|ケ|只|个|枚"
 ).split("|")
 """Words that mark a number as a count."""
 
-REST: Final = _folded(
+REST: Final = folded(
     "more additional further extra extras mehr zusätzliche supplémentaires ulteriori más adicionales meer "
     "other others rest remaining remainder else everything various sundry leftover leftovers "
     "sonstige sonstiges sonstigen übrige übrigen übriges restliche restlichen andere anderen anderes weitere weiteren "
@@ -121,14 +123,14 @@ REST: Final = _folded(
 )
 """Words of a heading under which stands what the headings above it don't speak of: ``Others``, ``Sonstige``."""
 
-MISSPELT: Final = _folded(
+MISSPELT: Final = folded(
     "condensators condensor condensors capacitator capacitators capaciter capaciters capactior capactiors capcitor "
     "capcitors capasitor capasitors"
 )
 """Words that are meant for capacitors."""
 
 NEUTRAL: Final = (
-    _folded(
+    folded(
         "cap caps capacitor capacitors kondensator kondensatoren kondensators condensateur condensateurs condensatore "
         "condensatori "
         "condensador condensadores condensator condensatoren kondi kondis c the a an all alle tous toutes tutti todos "
@@ -159,13 +161,13 @@ NEUTRAL: Final = (
 )
 """Words that add nothing to what a heading or note states; they may stand in an attribute heading."""
 
-IDLE: Final = _folded(
+IDLE: Final = folded(
     "i i've we we've it it's is mine my me ours our you your he she they this that size sized about ich habe wir haben "
     "es meiner meine je j'ai nous avons c'est est mien io ho abbiamo è mio yo tengo hemos mide ik heb wij hebben"
 )
 """Words that by themselves say nothing of a part: what is left of ``I measured 12x25 mm``."""
 
-BOARD_NOUNS: Final = _folded(
+BOARD_NOUNS: Final = folded(
     "board boards pcb pcbs psu smps supply powersupply power mainboard motherboard platine platinen leiterplatte "
     "netzteil netzplatine hauptplatine "
     "steckkarte modul baugruppe endstufe vorstufe verstärker carte circuit module alimentation alim platine "
@@ -182,34 +184,39 @@ BOARD_NOUNS: Final = _folded(
     "controller mother daughter line phono eq equaliser equalizer mixer effects reverb transport head-amp headamp "
     "regulator rectifier vertical horizontal "
     "convergence chroma luma decoder jungle sound speaker crossover horizontal-deflection filter bias stage block "
+    "fonte alimentação amplificador amplificatore amplificateur preamplificador previo etapa nätdel förstärkare "
+    "strømforsyning forstærker forsterker virtalähde vahvistin zasilacz wzmacniacz zdroj zesilovač tápegység erősítő "
+    "amplificator zasilania zdroje zesilovače wzmacniacza блок усилитель питания питание модуль живлення підсилювач "
+    "підсилювача блок τροφοδοτικό ενισχυτής "
     "nt backplane power-supply sostenitore gruppo étage platina kit timer clock relay protection"
 )
 """Words that name a part of a set: a short line with one of them is a board heading."""
 
-TITLE_WORDS: Final = _folded(
+TITLE_WORDS: Final = folded(
     "list lists liste lista lijst kondensatorliste elkoliste elko-liste elkotausch elkosatz elkoset elcolijst "
     "kondensatorenliste caplist caplists recap recapping kit kits capkit bom bill "
     "materials schedule schematic manual service shopping order bestellung bestellliste einkaufsliste stückliste "
     "elenco relevé nomenclature "
     "info information notes note version rev revision forum thread posted page table source quelle index "
+    "orçamento presupuesto preventivo devis kostenvoranschlag angebot quotation estimate "
     "replacement replacements variant variants variante varianten"
 )
 """Words of a title or caption: such a line names the list, not a board."""
 
-SECTION_WORDS: Final = _folded(
+SECTION_WORDS: Final = folded(
     "errata erratum swaps gallery galerie summary zusammenfassung verified models overview übersicht history changes "
     "changelog photos pictures instructions introduction passive passives components parts bauteile bauelemente "
     "composants componenti componentes fehlt missing documentation dokumentation"
 )
 """Words of a section of a text: without a word for a part of a set such a line names no board."""
 
-WORN: Final = _folded(
+WORN: Final = folded(
     "broken bad dead leaky leaking faulty defective suspect suspicious failed tired dried defekt defekte defekten "
     "kaputt kaputte tote taube ausgelaufene"
 )
 """What is said of old parts in a heading (``Broken caps``): no name of a board."""
 
-HEDGES: Final = _folded(
+HEDGES: Final = folded(
     "if when unless may might maybe could can't cannot not instead early later earlier late some sometimes "
     "replaced replace "
     "replacing use used using was were originally should perhaps either vs versus than rather better also wenn "
@@ -222,34 +229,34 @@ HEDGES: Final = _folded(
 )
 """Words after which an attribute in a sentence no longer plainly describes the part."""
 
-OR: Final = _folded("or oder ou o of eller lub")
-MORE: Final = _folded(
+OR: Final = folded("or oder ou o of eller lub")
+MORE: Final = folded(
     "better higher more greater above up bigger larger höher mehr besser größer grösser darüber plus supérieur "
     "supérieure superiore più más superior mayor hoger meer beter groter högre mer"
 )
 """``or better``, ``oder höher``: what stands before is the least that will do, and is what the list states."""
 
-ALL_OF_THEM: Final = _folded(
+ALL_OF_THEM: Final = folded(
     "each both every all apiece je jeweils beide beides beiden alle chacun chacune chaque tous toutes tout cada ambos "
     "ambas todos todas entrambi entrambe ambedue ciascuno ciascuna tutti tutte elk elke allebei bada alla begge alle "
     "molemmat kaikki oba obie obydwa wszystkie vsechny vsetky mindketto mind ambos оба обе все всe 両方 全部"
 )
 """Words that lay what stands beside them at a line's end on all its records: ``both 25V``, ``25 V each``."""
 
-OFFERING: Final = _folded(
+OFFERING: Final = folded(
     "or ok okay fine works work possible also too would will suitable allowed alternatively alternative acceptable "
     "oder auch geht möglich passt tauglich ou aussi possible convient o anche possibile va también vale posible "
     "ook kan mogelijk eller också även også lub też nebo také или можно"
 )
 """With one of these a remark offers what would do, too, and doesn't say what the part is."""
 
-ADDING: Final = _folded(
+ADDING: Final = folded(
     "add adds added adding forgot forgotten missed also plus dazu zusätzlich hinzu vergessen ergänzen ajouter ajouté "
     "oublié aggiungere aggiunto dimenticato añadir añadido olvidé toevoegen toegevoegd vergeten"
 )
 """Directly in front of a whole record one of these says that it belongs to the list, too."""
 
-UNCERTAIN: Final = _folded(
+UNCERTAIN: Final = folded(
     "looks seems maybe think probably perhaps possibly likely presumably guess guessing guessed assume "
     "assuming unsure uncertain unclear unreadable illegible hard-to-read faded smudged dunno "
     "vermutlich wahrscheinlich vielleicht unleserlich evtl eventuell unklar unsicher vermute geschätzt "
@@ -271,37 +278,37 @@ TO_CHECK: Final = (
     r"|tension|valore|tensione|valor|tensión)\b"
 )
 """Value or voltage are still to be looked up: the list itself doubts them."""
-CHECKING: Final = _folded(
+CHECKING: Final = folded(
     "tbc tbd check checked confirm confirmed nachsehen nachschauen prüfen nachprüfen überprüfen vérifier verificare "
     "controllare comprobar verificar nakijken nagaan controleren"
 )
 """The words of :data:`TO_CHECK` that look something up."""
 
-UNREADABLE: Final = _folded(
+UNREADABLE: Final = folded(
     "unsure uncertain unclear unreadable illegible guess guessed guessing assumed smudged faded unleserlich "
     "unklar unsicher "
     "geraten illisible illeggibile ilegible onleesbaar"
 )
 """Those of them that in a remark, too, can only speak of the reading."""
 
-BESIDE: Final = _folded(
+BESIDE: Final = folded(
     "to at near by next beside behind under below above between from next-to close towards via bei neben an hinter "
     "unter zwischen von nach près sous entre vers vicino accanto sotto tra junto cerca bajo naast bij onder tussen naar"
 )
 """Behind one of these stands a neighbour of the part: ``wire to R44``."""
 
-MENTIONING: Final = BESIDE | _folded(
+MENTIONING: Final = BESIDE | folded(
     "is was are called named marked labelled labeled see becomes being across parallel ist heißt heisst siehe genannt "
     "est appelé voir appelée è chiamato vedi es llamado ver heet genaamd zie kallas se"
 )
 """Behind one of these a designator is only spoken of: ``this is C531 on early sets``."""
 
-PARALLEL: Final = _folded(
+PARALLEL: Final = folded(
     "parallel paralleled serie series reihe parallèle série parallelo paralelo parallell równolegle paralell"
 )
 """With a number beside one of these there are several parts at one place."""
 
-MISSING: Final = _folded("missing fehlt fehlte manquant mancante falta ontbreekt")
+MISSING: Final = folded("missing fehlt fehlte manquant mancante falta ontbreekt")
 """The part isn't in its place: whether it belongs there is for somebody to say."""
 
 MEASURED: Final = (

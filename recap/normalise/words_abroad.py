@@ -16,7 +16,7 @@ KIND_WORDS: Final[dict[str, Kind]] = {
             "elektrolyter elektrolyttkondensator elytti elkot elyty elektrolyty elkó elkók lytkondensator lyt lytter "
             "eletrolitico eletroliticos 電解 電解コンデンサ 電解コンデンサー アルミ電解 ケミコン アルミ "
             "电解 电解电容 铝电解 铝电解电容 전해 전해콘덴서 알루미늄전해 ηλεκτρολυτικός ηλεκτρολυτικοί elektrolit "
-            "elektrolitski електролітичний electrolitic electrolitici electrolítics"
+            "elektrolitski elektrolitik електролітичний electrolitic electrolitici electrolítics"
         ).split(),
         Kind.ELECTROLYTIC,
     ),
@@ -28,6 +28,8 @@ KIND_WORDS: Final[dict[str, Kind]] = {
             "|não polarizados|não-polarizado|não polar|無極性|無極性電解|両極性|両極性電解|バイポーラ|無極|bp電解"
             "|무극성|양극성|nepolarni|bipolarni|nepolarizat|nepolarizați|no polaritzat|no polaritzats|nem polarizált"
             "|μη πολωμένος|неполярний|неполярен|неполяризиран"
+            "|kutupsuz|polarize olmayan|upolariseret|upolariserede|upolarisert|upolariserte|upolar|niespolaryzowany"
+            "|niespolaryzowane|sin polaridad|apolaire|apolaires|unipolar|unipolare|διπολικός|非極性"
             "|无极性|无极性电解|无极|双极|双极性"
         ).split("|"),
         Kind.BIPOLAR,
@@ -42,25 +44,30 @@ KIND_WORDS: Final[dict[str, Kind]] = {
         "フィルム マイラー マイラ "
         "ポリエステル ポリプロピレン ポリプロ スチロール пленка плёнка "
         "folija folijski 필름 마일러 폴리에스터 polièster polyesteri πολυεστερικός плівка плівковий "
-        "薄膜 薄膜电容 涤纶 聚酯 聚丙烯 金属化薄膜 cbb".split(),
+        "filmový svitek svitky 薄膜 薄膜电容 涤纶 聚酯 聚丙烯 金属化薄膜 cbb".split(),
         Kind.FILM,
     ),
     **dict.fromkeys(
+        "seramik "
         "keramika keramikus keramički keramisk keramiska keramiske ceramika cerâmico cerâmicos cerâmica kerámia "
         "세라믹 ceràmic κεραμικός керамічний "
         "セラミック 積層セラミック セラコン керамика 瓷片 瓷片电容 陶瓷 陶瓷电容 瓷介 独石".split(),
         Kind.CERAMIC,
     ),
-    **dict.fromkeys("papper papír papir paperi mika マイカ オイル слюда полимер 云母 纸介 固态".split(), Kind.OTHER),
+    **dict.fromkeys(
+        "papper papír papir papirowy paperi mika マイカ オイル слюда полимер 云母 纸介 固态".split(), Kind.OTHER
+    ),
     **dict.fromkeys("avstörningskondensator avstörning odrušovací przeciwzakłóceniowy".split(), Kind.SAFETY),
 }
 
 MOUNT_WORDS: Final[dict[str, Mount]] = {
     **dict.fromkeys(
+        "radyal dik stojící promieniowy promieniowe "
         "radiális stående radiell radiella radiellt radiaali radiais álló pysty ラジアル 縦型 立型 径向".split(),
         Mount.RADIAL,
     ),
     **dict.fromkeys(
+        "eksenel yatık vaaka vaakamalli ležící "
         "axiális liggande liggende axiell axiella axiellt aksial aksiale aksialt aksiaali axiais fekvő "
         "アキシャル 横型 チューブラ 轴向 卧式".split(),
         Mount.AXIAL,
@@ -92,7 +99,7 @@ KIND_STEMS: Final[dict[str, Kind]] = {
 """Folded beginnings of bent words."""
 
 MOUNT_STEMS: Final[dict[str, Mount]] = {
-    **dict.fromkeys("stojac stojat radialn radiaali радиальн".split(), Mount.RADIAL),
+    **dict.fromkeys("stojac stojat radialn radiaali радиальн вертикальн".split(), Mount.RADIAL),
     **dict.fromkeys("lezac lezat osiow axialn aksiaali аксиальн осево осевы".split(), Mount.AXIAL),
 }
 STEM_LENGTH: Final = 5
