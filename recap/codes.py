@@ -43,7 +43,11 @@ FILES: dict[str, Code] = {
     "too-many-cells": Code("More cells than are read", "a merged area of a sheet", "Delete what isn't the table."),
     "quote-unclosed": Code("A quotation mark never closed", "\"10 µF, 50 V at the row's end", "Close it or double it."),
     "cell-formula": Code("A formula where a value belongs", "=B2*1000", "Put the value in its place."),
-    "cell-formula-empty": Code("A formula without a result", "=B2*1000, never worked out", "Save it in a spreadsheet."),
+    "cell-formula-empty": Code(
+        "A formula without a result: the cell can't be read",
+        "=B2*1000, never worked out",
+        "Open the workbook in a spreadsheet and save it; nothing, where nobody needs the cell.",
+    ),
     "cell-error": Code("An error where a value belongs", "#REF!", "Put the value in its place."),
     "cell-part-struck": Code("Partly struck through", "47 struck out, 100 behind it", "Leave only what counts."),
     "sheet-hidden": Code("A hidden sheet was read", "a price list hidden in a workbook", "Show it and look."),

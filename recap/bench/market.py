@@ -72,6 +72,7 @@ def one_of(folder: Path, stem: str) -> tuple[Path | None, list[Diagnostic]]:
     Capitals don't count, as on the systems that most people keep such files on: ``Drawer.CSV`` is the drawer.
     """
     entries, told = _entries(folder)
+    told += [_is_folder(path) for path in entries if path.stem.casefold() == stem and _folder_like(path, TABLES)]
     named = [path for path in entries if path.stem.casefold() == stem and not path.is_dir()]
     found = [path for path in named if path.suffix.lower() in TABLES]
     told += [_passed_over(path, TABLES) for path in named if path.suffix.lower() in OTHER_TABLES]
@@ -91,6 +92,15 @@ def _entries(folder: Path) -> tuple[list[Path], list[Diagnostic]]:
         return [], [error("file-unreadable", message, Source(str(folder)), "check its permissions")]
 
 
+def _folder_like(path: Path, endings: tuple[str, ...]) -> bool:
+    return path.suffix.lower() in endings and path.is_dir()
+
+
+def _is_folder(path: Path) -> Diagnostic:
+    message = f"{path.name} is a folder, a file was expected"
+    return error("file-is-folder", message, Source(str(path)), "give the folder another name, or put the file there")
+
+
 def _passed_over(path: Path, endings: tuple[str, ...]) -> Diagnostic:
     """Say that a file isn't read; a table in another program's form is hardly meant to be left out."""
     message = f"{path.name} was passed over: not one of {' '.join(endings)}"
@@ -104,6 +114,7 @@ def files_in(folder: Path, endings: tuple[str, ...]) -> tuple[list[Path], list[D
     entries, told = _entries(folder)
     found: list[Path] = []
     seen: dict[str, Path] = {}
+    told += [_is_folder(path) for path in entries if _folder_like(path, endings) and not path.name.startswith(".")]
     for path in entries:
         if path.name.startswith((".", "~$")) or path.is_dir() or path.stem.casefold() == "readme":
             continue

@@ -10,6 +10,7 @@ import typer
 from recap.cli import records
 from recap.cli.answers import refuse_one, tell
 from recap.cli.steps import RECEIVE, USAGE
+from recap.diagnostics import Severity
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -17,6 +18,7 @@ if TYPE_CHECKING:
     from recap.audit.events import Event
     from recap.audit.kept import KeptOrder
     from recap.bench import Bench
+    from recap.diagnostics import Diagnostic
 
 EVERY = "all"
 
@@ -45,7 +47,7 @@ def drawer(
 
     Example: recap drawer demo --move HRN-47-25=-1 --why "dropped"
     """
-    loaded = records.load(bench, as_json=as_json)
+    loaded, said = records.load_and_said(bench, as_json=as_json)
     moves = records.counts(move, "--move", signed=True, as_json=as_json)
     if counted or corrected or moves:
         with records.opened(bench, as_json=as_json) as record, record.transaction():
@@ -54,7 +56,13 @@ def drawer(
             new = _settled(loaded, orders, events, settle, as_json=as_json)
             record.add([*new, *_moved(loaded, orders, events, moves, why, as_json=as_json)])
     events, orders = records.read(bench, as_json=as_json)
-    _show(loaded, orders, events, as_json=as_json)
+    _show(loaded, orders, events, said, as_json=as_json)
+
+
+def _of_drawer(told: Sequence[Diagnostic]) -> list[Diagnostic]:
+    """Return what is said of the drawer's own file, above a note: a part that isn't read would seem not to be there."""
+    own = [one for one in told if Path(one.source.file).stem.casefold() == "drawer"]
+    return [one for one in own if one.severity is not Severity.NOTE]
 
 
 def _settled(
@@ -108,7 +116,9 @@ def _moved(
     return new
 
 
-def _show(bench: Bench, orders: Sequence[KeptOrder], events: Sequence[Event], *, as_json: bool) -> None:
+def _show(
+    bench: Bench, orders: Sequence[KeptOrder], events: Sequence[Event], said: Sequence[Diagnostic], *, as_json: bool
+) -> None:
     from recap.audit.drawer import balances, effective, rows_of, set_aside
     from recap.audit.on_hand import places_on_job
 
@@ -119,7 +129,7 @@ def _show(bench: Bench, orders: Sequence[KeptOrder], events: Sequence[Event], *,
         from recap.show.documents import print_document
         from recap.show.drawer_view import drawer_document
 
-        print_document(drawer_document(known, lying, aside, told))
+        print_document(drawer_document(known, lying, aside, [*_of_drawer(said), *told]))
         return
     from recap.show.drawer_view import print_drawer
     from recap.show.terminal import output

@@ -25,13 +25,20 @@ def load(folder: Path, *, prices: bool = False, as_json: bool = False) -> Bench:
 
     What was bought and fitted stands in the record: a price list that was changed since must not lock it away.
     """
+    return load_and_said(folder, prices=prices, as_json=as_json)[0]
+
+
+def load_and_said(
+    folder: Path, *, prices: bool = False, as_json: bool = False
+) -> tuple[Bench, list[Diagnostic]]:
+    """Return the bench as :func:`load` does, and what its files say, which is shown where no JSON is asked for."""
     from recap.bench import load_bench
 
     loaded, told = load_bench(folder) if prices else load_without_prices(folder)[:2]
     stop_on_errors(told, as_json=as_json)
     if not as_json:
         tell_of_bench(told)
-    return loaded
+    return loaded, told
 
 
 def load_without_prices(folder: Path) -> tuple[Bench, list[Diagnostic], list[Diagnostic]]:

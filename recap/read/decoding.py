@@ -23,13 +23,24 @@ TURNED = re.compile(f"\u202e|[\u202b\u2067](?={_NO_SUCH_LETTER}*[0-9])")
 (Unicode Standard Annex 9): ``Trojan source`` of numbers. In lists that are written so the embedding is usual."""
 _LINE = re.compile(rb"[^\r\n]*(?:\r\n|\r|\n)|[^\r\n]+")
 
+_RARE_ENDS = re.compile("[\u0085\u2028\u2029]")
+"""Next line, line separator, paragraph separator (Unicode Standard, chapter 5.8)."""
+
 
 def decode(data: bytes, file: str) -> tuple[str | None, list[Diagnostic]]:
     """Return the text of ``data``, or None and the error where it is no text at all.
 
     A file that isn't UTF-8 throughout is decoded line by line, UTF-8 where a line is that and
-    its code page otherwise, because lists are pasted together from several places.
+    its code page otherwise, because lists are pasted together from several places. Unicode's own line ends count where
+    there are no others: the whole file would be one row, and that the header.
     """
+    text, told = _decoded(data, file)
+    if text is not None and _RARE_ENDS.search(text) and "\n" not in text and "\r" not in text:
+        text = _RARE_ENDS.sub("\n", text)
+    return text, told
+
+
+def _decoded(data: bytes, file: str) -> tuple[str | None, list[Diagnostic]]:
     for mark, encoding in _MARKS:
         if data.startswith(mark):
             return _marked(data[len(mark) :], encoding, file)

@@ -7,6 +7,7 @@ show; units, percent signs, zeros in front and money that a number format adds a
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
@@ -75,11 +76,13 @@ def _read_sheet(sheet: Worksheet, formulas: Worksheet | None, path: Path) -> tup
             origin = merged.get((number, index + 1), raw)
             place = Source(file, title, number, column_letters(index))
             cell = _cell(origin, place)
-            cells.append(cell)
             if origin is raw and raw.value is not None:
                 found.extend(_said_of(raw, cell))
             if formulas is not None and formulas.cell(number, index + 1).data_type == "f":
-                found.append(_formula(cell, formulas.cell(number, index + 1).value))
+                blank = raw.data_type == "str"  # a text, and nothing in it: its result is stored
+                found += [] if blank and not cell.text else [_formula(cell, formulas.cell(number, index + 1).value)]
+                cell = cell if cell.text or blank else replace(cell, text=NOT_WORKED_OUT)
+            cells.append(cell)
         while cells and not cells[-1].text:
             cells.pop()
         rows.append(Row(tuple(cells), Source(file, title, number)))
@@ -88,6 +91,9 @@ def _read_sheet(sheet: Worksheet, formulas: Worksheet | None, path: Path) -> tup
     return Table(title, tuple(rows)), found
 
 
+NOT_WORKED_OUT = "#FORMULA"
+"""Stands in a cell whose formula has no result, as ``#REF!`` does where it is one: nobody takes it for a value, and who
+needs the cell says that it can't be read."""
 MOST_NAMED = 20
 """So many hidden rows are named in one message."""
 
@@ -216,6 +222,6 @@ def _formula(cell: Cell, formula: object) -> Diagnostic:
     written = str(getattr(formula, "text", formula))[:80]
     if not cell.text:
         message = "a formula without a stored result: its value is not known"
-        return error("cell-formula-empty", message, cell.source, "open and save it in a spreadsheet", written)
+        return warning("cell-formula-empty", message, cell.source, "open and save it in a spreadsheet", written)
     message = f"a formula; its last stored result {cell.text[:40]!r} was used and may be out of date"
     return warning("cell-formula", message, cell.source, "put the value in its place", written)

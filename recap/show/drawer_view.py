@@ -35,7 +35,7 @@ def print_drawer(
 ) -> None:
     """Print a line per part: the file's pieces, what moved, what lies there, what is set aside."""
     if not known:
-        console.print("The drawer is empty: no drawer.csv, and nothing came in.")
+        console.print("The drawer is empty: drawer.csv lists nothing or isn't there, and nothing came in.")
         return
     table = plain_table()
     table.add_column("part")

@@ -93,3 +93,18 @@ def test_nought_in_a_column_of_sizes_is_no_size() -> None:
     """So programs write what nobody filled in; a part 0 mm wide would leave no substitute. 0 °C is a temperature."""
     header = "Designator,Value,Voltage,Pitch (mm),Diameter (mm),Height (mm)"
     assert facts(f"{header}\nC1,10uF,16,0,0,0\nC2,10uF,16,5,0.0,11\n") == ["C1 10 µF 16 V", "C2 10 µF 16 V H11 P5"]
+
+
+def test_a_formula_without_a_result_is_doubted_where_its_cell_is_needed_and_only_there(tmp_path: Path) -> None:
+    book = openpyxl.Workbook()
+    assert book.active is not None
+    head = ("ref", "value", "volts", "price")
+    for row in (head, ("C1", "47uF", 25, "=2*0.5"), ("C2", "=40+7", 50, 1), ("C3", "1uF", "=20+5", 1)):
+        book.active.append(row)
+    path = tmp_path / "list.xlsx"
+    book.save(path)
+    positions, told = read_cap_list(path)
+    found = [(p.value_uF, p.volts, bool(p.doubts)) for p in positions]
+    assert found == [(47, 25, False), (None, 50, True), (1, None, True)]
+    places = [(d.source.row, d.source.column) for d in told if d.code == "cell-formula-empty"]
+    assert places == [(2, "D"), (3, "B"), (4, "C")]

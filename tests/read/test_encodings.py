@@ -95,3 +95,20 @@ def test_no_bytes_raise(tmp_path: Path, data: bytes, ending: str) -> None:
     text, said = read_text(path)
     assert tables or told
     assert text is not None or said
+
+
+@pytest.mark.parametrize("end", ["\u0085", "\u2028", "\u2029"])
+def test_unicodes_own_line_ends_count_where_there_are_no_others(end: str, tmp_path: Path) -> None:
+    path = tmp_path / "list.csv"
+    path.write_bytes(LIST.replace("\n", end).encode())
+    (table,), told = read_tables(path)
+    rows = [[cell.text for cell in row.cells] for row in table.rows]
+    assert rows[1:] == [["C1", "4,7 µF", "5"], ["C2", "0,47 µF", "6,3"]]
+    assert told == []
+
+
+def test_beside_usual_line_ends_they_are_text(tmp_path: Path) -> None:
+    path = tmp_path / "list.csv"
+    path.write_bytes(LIST.replace("C1", "C1\u2028").encode())
+    (table,), _ = read_tables(path)
+    assert len(table.rows) == 3
