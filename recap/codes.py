@@ -561,7 +561,11 @@ BENCH: dict[str, Code] = {
     "settings-range": Code("A setting out of its bounds", "derating = 80", "Write a number within the bounds."),
     "bench-no-folder": Code("The bench is no folder", "recap order sets.csv", "Name the folder."),
     "file-twice": Code("Two files for one thing", "drawer.csv and drawer.xlsx", "Delete or rename one."),
-    "file-passed-over": Code("A file that is no table", "caplists/photo.jpg", "Nothing, or export it as CSV."),
+    "file-passed-over": Code(
+        "A file that is no table, or a price list of a supplier nobody named",
+        "caplists/photo.jpg",
+        "Nothing; or export it as CSV, or give its supplier a row in suppliers.csv.",
+    ),
     "table-passed-over": Code("A table in a form that isn't read", "sets.ods", "Save it as .xlsx or .csv."),
     "sheet-passed-over": Code("A sheet without headers", "a sheet of notes in a price list", "Name its columns."),
     "header-missing": Code("A needed column isn't there", "a catalogue without part numbers", "Name the column."),

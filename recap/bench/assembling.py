@@ -21,7 +21,7 @@ from recap.normalise.other_parts import names_capacitor, names_other
 from recap.read.sheet_words import NO_PRICE
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterable, Mapping
 
     from numpy.typing import NDArray
 
@@ -90,7 +90,7 @@ def _one_row_each(table: TextTable) -> TextTable:
         same = part.text(row) in {"", part.text(row - 1)} if ladders else False
         if same and all(column.text(row) in {"", column.text(above)} for column in stated):
             kept[row] = False
-            ladders[-1] = "; ".join(step for step in (ladders[-1], text) if step)
+            ladders[-1] = _once([*ladders[-1].split("; "), *text.split("; ")])
         else:
             ladders.append(text)
             above = row
@@ -165,6 +165,8 @@ def _prices(
         return _with_discounts(plan, raw, priced, breaks), None
     if plan.pairs:
         columns = [column for at, price_at in plan.pairs for column in (raw[at], priced[price_at])]
+        if plan.lone is not None:
+            columns = [priced[plan.lone].each(lambda text: "1" if text.strip() else ""), priced[plan.lone], *columns]
         header = layout.texts[plan.pairs[0][1]]
         return breaks, replace(combined(columns, _ladder), header=header, unit=None)
     return breaks, None if plan.lone is None else replace(priced[plan.lone], unit=None)
@@ -206,4 +208,8 @@ def _ladder(*cells: str) -> str:
         for quantity, price in zip(cells[::2], cells[1::2], strict=True)
         if quantity.strip() and price.strip() and not NO_PRICE.fullmatch(price.strip())
     ]
-    return "; ".join(steps)
+    return _once(steps)
+
+
+def _once(steps: Iterable[str]) -> str:
+    return "; ".join(dict.fromkeys(step for step in steps if step))

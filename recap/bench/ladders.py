@@ -265,7 +265,7 @@ def dearer_break(breaks: tuple[PriceBreak, ...]) -> tuple[PriceBreak, PriceBreak
 
 
 def shipping_tiers(text: str, mark: str | None = None) -> tuple[ShippingTier, ...]:
-    """Return what shipping costs by goods value; a lone number is charged always, blank means free.
+    """Return what shipping costs by goods value; a number alone in front is charged from 0 on, blank means free.
 
     Raises :class:`LadderError` where the tiers don't begin at 0 or don't rise.
     """
@@ -274,7 +274,8 @@ def shipping_tiers(text: str, mark: str | None = None) -> tuple[ShippingTier, ..
     ladder = read_ladder(text, mark)
     if ladder.lone:
         return (ShippingTier(Decimal(0), ladder.steps[0][1]),)
-    tiers = tuple(ShippingTier(goods, charge) for goods, charge in ladder.steps)
+    first = Decimal(0) if _LEAD.match(text) else ladder.steps[0][0]
+    tiers = tuple(ShippingTier(first if not at else goods, charge) for at, (goods, charge) in enumerate(ladder.steps))
     if tiers[0].goods != 0:
         message = f"shipping is stated from {tiers[0].goods} on, but not below"
         raise LadderError("shipping-order", message, f"begin at 0: 0:5.90 {tiers[0].goods}:{tiers[0].charge}")

@@ -16,10 +16,10 @@ class PriceColumns:
     """Where the prices stand.
 
     ``breaks`` pairs a quantity with its column. ``pairs`` are columns of quantities, each with that of its prices.
-    ``lone`` is one column of whole ladders or of one price each. ``per``: of how many pieces the prices of a column
-    are, where it isn't one; ``per_at``: the column that says it row by row; ``packed``: the prices are those of packs,
-    and it says how large; ``money_at``: that of currencies. ``discounts``: columns by which prices from a quantity on
-    are worked out of those of one piece.
+    ``lone`` is one column of whole ladders or of one price each; beside pairs it has the price of one piece. ``per``:
+    of how many pieces the prices of a column are, where it isn't one; ``per_at``: the column that says it row by row;
+    ``packed``: the prices are those of packs, and it says how large; ``money_at``: that of currencies. ``discounts``:
+    columns by which prices from a quantity on are worked out of those of one piece.
     """
 
     breaks: tuple[tuple[int, int], ...] = ()

@@ -191,9 +191,18 @@ def _without_notes(paths: list[Path], terms: Mapping[str, SupplierTerms]) -> tup
     """Pass over texts that bear no supplier's name: they are somebody's notes."""
     names = {name.casefold() for name in terms}
     notes = [path for path in paths if path.suffix.lower() == TEXT and stem_of(path).casefold() not in names]
-    why = f"was passed over: {TERMS}.csv has no supplier"
-    said = [note("file-passed-over", f"{path.name} {why} {path.stem!r}", Source(str(path))) for path in notes]
-    return [path for path in paths if path not in notes], said
+    return [path for path in paths if path not in notes], [_about_notes(path) for path in notes]
+
+
+def _about_notes(path: Path) -> Diagnostic:
+    """Say that a text was passed over; one that reads as a price list is hardly meant to be."""
+    message = f"{path.name} was passed over: {TERMS}.csv has no supplier {path.stem!r}"
+    small = path.is_file() and path.stat().st_size < WORTH_KEEPING
+    found = read_catalogue(path, path.stem)[0] if small else None
+    if found is None or not len(found):
+        return note("file-passed-over", message, Source(str(path)))
+    hint = f"it reads like a price list: add a row like {path.stem},EUR,1,0:5.90 50:0 there, or move it elsewhere"
+    return warning("file-passed-over", message, Source(str(path)), hint)
 
 
 def _supplier(path: Path, terms: Mapping[str, SupplierTerms]) -> str:

@@ -76,10 +76,7 @@ def price_plan(
 ) -> tuple[PriceColumns, list[Diagnostic]]:
     """Return which columns hold the prices that are paid, and what is to be told of them."""
     if pairs:
-        heads = {at: price_head(_numbered(texts[at])[0]) for _, at in pairs}
-        several = {at: head for at, head in heads.items() if head is not None and head.divisor > 1}
-        per = {at: head.divisor for at, head in several.items()}
-        return PriceColumns(pairs=pairs, per=per), [_divided(texts[at], head, row) for at, head in several.items()]
+        return _beside_pairs(headings, pairs, row, texts)
     headings, told = _that_count(headings)
     headings, said = _each_or_together(headings, cells)
     told += said
@@ -113,6 +110,27 @@ def price_plan(
     breaks = tuple(sorted((quantity, one.at) for quantity, one in by_quantity.items()))
     per = {one.at: one.head.divisor for one in used if one.head.divisor > 1}
     return PriceColumns(breaks, (), lone[0].at if lone else None, per), told
+
+
+def _beside_pairs(
+    headings: Sequence[Heading], pairs: tuple[tuple[int, int], ...], row: Source, texts: Sequence[str]
+) -> tuple[PriceColumns, list[Diagnostic]]:
+    """Return the columns of quantities with their prices, and the one beside them that has the price of one piece."""
+    heads = {at: head for _, at in pairs if (head := price_head(_numbered(texts[at])[0])) is not None}
+    taxed = {head.taxed for head in heads.values()}
+    single = [one for one in headings if one.head.paid and not one.head.pack and one.head.taxed in taxed]
+    why = "prices with their quantities stand beside it, which were read"
+    told = [_left_out(one, why) for one in headings if one not in single]
+    by_quantity = [one for one in single if one.head.quantity not in {None, 1}]
+    if len(single) > 1 or by_quantity:
+        message = f"prices stand under {single[-1].text!r} and with quantities beside them; which count is not clear"
+        told.append(error("header-twice", message, row, "delete or rename one kind", single[-1].text))
+        single = []
+    heads |= {one.at: one.head for one in single}
+    several = {at: head for at, head in heads.items() if head.divisor > 1}
+    per = {at: head.divisor for at, head in several.items()}
+    told += [_divided(texts[at], head, row) for at, head in several.items()]
+    return PriceColumns(pairs=pairs, lone=single[0].at if single else None, per=per), told
 
 
 def with_discounts(

@@ -131,7 +131,8 @@ def about_prices(text: str, place: Source, told: list[Diagnostic]) -> bool:
     taxed = taxed_by(text)
     if taxed is not None:
         message = f"{text[:60]!r}: the prices are {'with the tax' if taxed else 'without tax'}"
-        hint = "set tax in suppliers.csv: the percent that comes on top, 0 where it is in the prices"
+        on_top = "write the percent that comes on top as tax in suppliers.csv, or 0 where you pay none"
+        hint = "leave tax blank in suppliers.csv" if taxed else on_top
         told.append(Diagnostic(Severity.NOTE, "price-tax", message, place, hint, text[:80]))
         return True
     return changed

@@ -330,6 +330,44 @@ def test_a_pasted_list_is_a_catalogue_where_its_supplier_has_terms(tmp_path: Pat
 
 
 @pytest.mark.parametrize(
+    ("sheet", "ladder", "codes"),
+    [
+        ("Each,Break qty,Break price\n0.71,25,0.55", "1:0.71 25:0.55", []),
+        ("Each,Break qty,Break price\n,25,0.55", "25:0.55", []),
+        ("Each,Break qty,Break price\n0.71,25,0.55\n0.71,100,0.40", "1:0.71 25:0.55 100:0.40", []),
+        ("Price,Qty 1,Price 1,Qty 2,Price 2\n0.71,1,0.71,25,0.55", "1:0.71 25:0.55", []),
+        ("Price,Qty 1,Price 1,Qty 2,Price 2\n0.61,1,0.71,25,0.55", "", ["price-order"]),  # which of two holds for one?
+        ("Price per 100,Break qty,Break price\n61,1000,0.55", "1:0.61 1000:0.55", []),
+        ("Price,10+,Break qty,Break price\n0.71,0.6,25,0.55", "", ["header-twice"]),
+        ("List price,Break qty,Break price\n0.71,25,0.55", "25:0.55", ["price-passed-over"]),
+        ("Price incl. VAT,Break qty,Price excl. VAT\n0.71,25,0.55", "25:0.55", ["price-passed-over"]),
+    ],
+)
+def test_a_price_of_one_beside_quantities_with_prices_is_read_or_told(
+    sheet: str, ladder: str, codes: list[str], tmp_path: Path
+) -> None:
+    """Without it a few pieces could only be had by the break's quantity, and nobody would know why."""
+    header, *rows = sheet.split("\n")
+    path = tmp_path / "pellworth.csv"
+    path.write_text("\n".join([f"SKU,uF,WV,{header}", *(f"A,47,25,{row}" for row in rows)]), encoding="utf-8")
+    found, told = read_catalogue(path, "pellworth")
+    assert [one.code for one in told if one.severity is not Severity.NOTE] == codes
+    if ladder:
+        assert found is not None
+        assert found.part(0).prices == price_breaks(read_ladder(ladder))
+
+
+def test_one_without_terms_is_no_note_of_somebodys(tmp_path: Path) -> None:
+    """It would be missing from the order, and nobody would have said so."""
+    text = str(priced("prices", "")[SHOP]).replace(",", "\t")
+    files: dict[str, str | bytes | None] = {"catalogs/mallow.txt": text, "catalogs/notes.txt": "call them on Monday"}
+    assert warnings(tmp_path, files) == [("file-passed-over", None, None)]
+    _, told = load(tmp_path, files)
+    (fault,) = [one for one in told if one.severity is Severity.WARNING]
+    assert (fault.source.file.endswith("mallow.txt"), "a row like mallow,EUR,1" in (fault.hint or "")) == (True, True)
+
+
+@pytest.mark.parametrize(
     ("title", "price"),
     [
         ("Preise per 10.03.2025", "1:0.38"),
