@@ -116,12 +116,21 @@ def test_no_modules_import_each_other_in_a_ring() -> None:
     assert sorted(after) == []
 
 
+LATE = {
+    "bench/load.py": ["recap.normalise.caplist", "recap.bench.onhand", "recap.bench.onhand"],
+    "bench/catalogues.py": ["recap.bench.checked"],
+    "bench/fields.py": ["recap.normalise.one_part"],
+    "order/run.py": ["recap.order.impossible"],
+}
+"""What takes long to import and is seldom wanted: readers, where all is kept; reasons, where there is an order."""
+
+
 @pytest.mark.parametrize("path", modules(), ids=lambda p: str(p.relative_to(PACKAGE)))
 def test_no_import_of_ours_is_hidden_in_a_function_outside_the_commands(path: Path) -> None:
     if place(path) in {"cli", "__init__"}:
         return
     hidden = [name for name, _, inside in imports(path) if inside and name.startswith("recap")]
-    assert hidden == []
+    assert hidden == LATE.get(str(path.relative_to(PACKAGE).as_posix()), [])
 
 
 @pytest.mark.parametrize("path", modules(), ids=lambda p: str(p.relative_to(PACKAGE)))

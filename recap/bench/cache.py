@@ -1,22 +1,16 @@
-"""Large catalogues kept as read, beside the bench, so that the next run need not read them again.
+"""Large catalogues kept as read (:mod:`recap.bench.keeping`), so that the next run need not read them again.
 
-An entry is found only by the digest of the file's whole content and of the code that read it: a
-changed file or a changed program finds nothing, so nothing stale can come out. Entries hold the
-columns of text, the checks' results and what was told; numbers are read from the texts each time.
-Deleting the folder costs only time; where it can't be written nothing is kept.
+Entries hold the columns of text, the checks' results and what was told; words are read from the texts each time.
 """
 
 from __future__ import annotations
 
 import contextlib
-import hashlib
 import json
 import mmap
 import os
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass, replace
-from functools import lru_cache
-from pathlib import Path
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, BinaryIO
 
 import numpy as np
@@ -24,21 +18,20 @@ import pyarrow as pa
 
 from recap.bench.arrow import to_arrow, to_numpy
 from recap.bench.cells import Cells
+from recap.bench.keeping import digest_by, entries_of, entry_of, flat, store, unflat
 from recap.bench.texts import TextColumn, TextTable
-from recap.diagnostics import Diagnostic, Severity, Source
-from recap.files import take_away, unfinished_name
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Mapping
+    from collections.abc import Mapping
+    from pathlib import Path
 
     from numpy.typing import NDArray
 
-FOLDER = ".recap-cache"
+    from recap.diagnostics import Diagnostic
+
 WORTH_KEEPING = 2 * 2**20
 """Smaller files are read faster than they are looked up."""
-BLOCK = 2**24
-READERS = ("read", "normalise", "bench")
-"""Packages whose code decides what an entry holds."""
+ENDING = ".arrow"
 _ENDS = "ends"
 _MEANT = "meant "
 
@@ -61,16 +54,6 @@ class Entry:
     told: tuple[Diagnostic, ...]
 
 
-@lru_cache(maxsize=1)
-def _code_digest() -> bytes:
-    whole = hashlib.sha256()
-    package = Path(__file__).parent.parent
-    for name in READERS:
-        for path in sorted((package / name).glob("*.py")):
-            whole.update(path.read_bytes())
-    return whole.digest()
-
-
 def fingerprint(path: Path) -> str:
     """Return the digest of the file's content, worked out on all cores.
 
@@ -81,33 +64,17 @@ def fingerprint(path: Path) -> str:
         mmap.mmap(file.fileno(), 0, access=mmap.ACCESS_READ) as content,
         ThreadPoolExecutor(max_workers=min(8, os.cpu_count() or 1)) as pool,
     ):
-        return _digest(content, pool.map)
-
-
-def digest_of(content: bytes) -> str:
-    """Return the digest of a file's content, without other threads: at the interpreter's end none may be started."""
-    return _digest(content, map)
-
-
-def _digest(content: bytes | mmap.mmap, each: Callable[..., Iterable[bytes]]) -> str:
-    """Return a digest of the content, block by block, and of the code that reads it."""
-    with memoryview(content) as whole:
-        blocks = [whole[start : start + BLOCK] for start in range(0, len(whole), BLOCK)]
-        digests = list(each(lambda block: hashlib.sha256(block).digest(), blocks))
-        for block in blocks:
-            block.release()
-        size = len(whole).to_bytes(8)
-    return hashlib.sha256(b"".join([_code_digest(), size, *digests])).hexdigest()
+        return digest_by(content, pool.map)
 
 
 def known(folder: Path, path: Path) -> bool:
     """Tell whether anything is kept of a file of this name: only then its digest is worth working out beforehand."""
-    return any(folder.glob(f"{_stem(path)}.*.arrow"))
+    return any(entries_of(folder, path, ENDING))
 
 
 def kept(folder: Path, path: Path, digest: str) -> Entry | None:
     """Return the entry of ``path`` with this digest, None where there is none that can be used."""
-    entry = _entry(folder, path, digest)
+    entry = entry_of(folder, path, digest, ENDING)
     try:
         with pa.memory_map(str(entry)) as source:
             (batch,), (cells,) = list(pa.ipc.open_stream(source)), list(pa.ipc.open_stream(source))
@@ -122,27 +89,7 @@ def kept(folder: Path, path: Path, digest: str) -> Entry | None:
 def keep(folder: Path, path: Path, digest: str, entry: Entry) -> None:
     """Store an entry and take away older ones of the same file; does nothing where the folder can't be written."""
     with contextlib.suppress(OSError, pa.ArrowException):
-        folder.mkdir(exist_ok=True)
-        (folder / ".gitignore").write_text("*\n", encoding="utf-8")
-        target = _entry(folder, path, digest)
-        temporary = unfinished_name(target)
-        try:
-            _write(temporary, entry, digest)
-            temporary.replace(target)
-        finally:
-            take_away(temporary)
-        for other in folder.glob(f"{_stem(path)}.*.arrow"):
-            if other != target:
-                other.unlink(missing_ok=True)
-
-
-def _entry(folder: Path, path: Path, digest: str) -> Path:
-    return folder / f"{_stem(path)}.{digest[:32]}.arrow"
-
-
-def _stem(path: Path) -> str:
-    """Return a name for the file's entries that no pattern of names takes for a wildcard."""
-    return hashlib.sha256(path.name.encode()).hexdigest()[:16]
+        store(folder, path, digest, ENDING, lambda target: _write(target, entry, digest))
 
 
 def _write(target: Path, entry: Entry, digest: str) -> None:
@@ -159,7 +106,7 @@ def _write(target: Path, entry: Entry, digest: str) -> None:
         "mark": entry.mark,
         "marks": dict(entry.marks),
         "currencies": sorted(entry.currencies),
-        "told": [_flat(diagnostic) for diagnostic in entry.told],
+        "told": [flat(diagnostic) for diagnostic in entry.told],
     }
     named = {str(i): array for i, array in enumerate(arrays)}
     with target.open("wb") as file:
@@ -206,7 +153,7 @@ def _unpacked(batch: pa.RecordBatch, about: dict[str, Any], cells: Cells, file: 
     sheets = tuple((int(start), name) for start, name in about["sheets"])
     table = TextTable(file, columns, breaks, rows, sheets)
     currencies = frozenset(about["currencies"])
-    told = tuple(_told(flat, about["file"], file) for flat in about["told"])
+    told = tuple(unflat(one, about["file"], file) for one in about["told"])
     numbers = {key.decode()[len(_MEANT) :]: text for key, text in batch.schema.metadata.items() if key != b"recap"}
     return Entry(table, least, about["mark"], currencies, about["marks"], numbers, cells, told)
 
@@ -215,15 +162,3 @@ def _column(array: pa.Array, header: str, unit: str | None) -> TextColumn:
     if isinstance(array, pa.DictionaryArray):
         return TextColumn(header, unit, array.dictionary, to_numpy(array.indices))
     return TextColumn(header, unit, array)
-
-
-def _flat(one: Diagnostic) -> list[object]:
-    place = one.source
-    return [one.severity, one.code, one.message, place.file, place.sheet, place.row, place.column, one.hint, one.found]
-
-
-def _told(flat: list[Any], before: str, now: str) -> Diagnostic:
-    """Rebuild a diagnostic; a copy of the file read elsewhere is told of under its own name."""
-    severity, code, message, file, sheet, row, column, hint, found = flat
-    told = Diagnostic(Severity(severity), code, message, Source(file, sheet, row, column), hint, found)
-    return replace(told, source=replace(told.source, file=now)) if file == before else told

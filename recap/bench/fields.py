@@ -25,7 +25,6 @@ from recap.normalise import quantities, values
 from recap.normalise.clean import fold
 from recap.normalise.kind_words import KIND_WORDS, MOUNT_WORDS
 from recap.normalise.later import compiled
-from recap.normalise.one_part import read_part
 from recap.normalise.particular import KIND_INCLUDES, MOUNT_INCLUDES, particular
 from recap.normalise.reading import neat
 from recap.normalise.words_abroad import KIND_STEMS, MOUNT_STEMS, STEM_LENGTH
@@ -147,6 +146,8 @@ def _value(text: str, unit: str | None, mark: str | None) -> Taken:
     taken = _sure(values.capacitance(plain, unit), text, "a capacitance", hint, mark)
     if taken.code is None or not _WITH_WORDS.fullmatch(text):
         return taken
+    from recap.normalise.one_part import read_part  # only here: it brings half the reader along
+
     part = read_part(text, "a cell")  # ``47µF NP``: with a word beside it
     sure = len(part.positions) == 1 and not set(part.doubts) - TRUSTED_DOUBTS
     return Taken(part.positions[0].value_uF) if sure and part.positions[0].value_uF is not None else taken

@@ -7,13 +7,13 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
+from recap.bench.keeping import FOLDER as CACHE
+from recap.bench.kept_lists import read_once
 from recap.bench.market import TABLES, files_in, one_of, read_market
-from recap.bench.onhand import read_drawer, read_extras
 from recap.bench.setlist import read_sets
 from recap.diagnostics import Diagnostic, Source, error, has_errors
 from recap.files import meant_instead, stem_of
-from recap.model import CapList, DrawerPart, Extra, SetOnBench, Settings, SupplierTerms
-from recap.normalise.caplist import read_cap_list
+from recap.model import CapList, DrawerPart, Extra, Position, SetOnBench, Settings, SupplierTerms
 from recap.read.headers import nearest
 from recap.settings import FILE_NAME, read_settings
 
@@ -59,7 +59,7 @@ def load_bench(folder: Path | str, offered: Callable[[], Market] | None = None) 
     with ThreadPoolExecutor(max_workers=1) as aside:
         # catalogues are read by libraries for the most part, which leave the interpreter to the lists
         market = aside.submit(offered or (lambda: read_market(folder)))
-        caplists, unreadable, said = _caplists(folder / "caplists")
+        caplists, unreadable, said = _caplists(folder / "caplists", folder / CACHE)
         catalogues, suppliers, of_catalogues = market.result()
     told += said
     sets: tuple[SetOnBench, ...] = ()
@@ -72,9 +72,9 @@ def load_bench(folder: Path | str, offered: Callable[[], Market] | None = None) 
         message = "there is no sets.csv: no set is on the bench"
         told.append(error("file-missing", message, Source(str(folder / "sets.csv")), "recap new DIR shows one"))
     told += of_catalogues
-    drawer, said = _optional(folder, "drawer", read_drawer)
+    drawer, said = _optional(folder, "drawer", _read_drawer)
     told += said
-    extras, said = _optional(folder, "extras", read_extras)
+    extras, said = _optional(folder, "extras", _read_extras)
     told += said
     if sets:
         extras, said = _for_sets(extras, sets)
@@ -92,10 +92,31 @@ def _optional(
     return found, told + said
 
 
+# readers are imported only where there is something for them to read: they know many words, and that takes a while
+
+
+def _read_list(path: Path) -> tuple[tuple[Position, ...], list[Diagnostic]]:
+    from recap.normalise.caplist import read_cap_list
+
+    return read_cap_list(path)
+
+
+def _read_drawer(path: Path) -> tuple[tuple[DrawerPart, ...], list[Diagnostic]]:
+    from recap.bench.onhand import read_drawer
+
+    return read_drawer(path)
+
+
+def _read_extras(path: Path) -> tuple[tuple[Extra, ...], list[Diagnostic]]:
+    from recap.bench.onhand import read_extras
+
+    return read_extras(path)
+
+
 STORE = "recap import LIST --bench BENCH --chassis NAME stores one"
 
 
-def _caplists(folder: Path) -> tuple[dict[str, CapList], frozenset[str], list[Diagnostic]]:
+def _caplists(folder: Path, cache: Path) -> tuple[dict[str, CapList], frozenset[str], list[Diagnostic]]:
     """Return the lists by chassis, and the chassis whose list has errors."""
     if not folder.is_dir():
         message = "there is no folder caplists: no chassis has a list"
@@ -104,7 +125,7 @@ def _caplists(folder: Path) -> tuple[dict[str, CapList], frozenset[str], list[Di
     lists: dict[str, CapList] = {}
     bad: set[str] = set()
     for path in paths:
-        positions, said = read_cap_list(path)
+        positions, said = read_once(cache, path, _read_list)
         told += said
         if has_errors(said):
             bad.add(stem_of(path))

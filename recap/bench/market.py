@@ -11,9 +11,9 @@ from pathlib import Path
 from threading import Thread
 from typing import TYPE_CHECKING, NamedTuple
 
-from recap.bench.cache import FOLDER as CACHE
 from recap.bench.cache import WORTH_KEEPING
 from recap.bench.catalogues import read_catalogue
+from recap.bench.keeping import FOLDER as CACHE
 from recap.bench.ladders import currency_fits
 from recap.bench.price_heads import price_head
 from recap.bench.pricing import rows_with_money

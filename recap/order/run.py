@@ -14,7 +14,6 @@ from recap.match.groups import gather
 from recap.model import Group, Outcome, Problem, Status, Verdict
 from recap.optimise.solve import solve
 from recap.order.compare import alternatives, within
-from recap.order.impossible import look_into
 from recap.order.levels import out_of_scale
 from recap.order.prefer import fewer_parcels, longer_life
 from recap.order.report import Report, UnmetNeed, shares
@@ -120,6 +119,8 @@ def run_order(
     solve_one = partial(solve, solver=asked.solver, time_limit=asked.time_limit, progress=progress)
     outcome = solve_one(problem)
     if outcome.status is Status.IMPOSSIBLE:
+        from recap.order.impossible import look_into  # seldom wanted
+
         some = within(REASON_SECONDS, asked.solver, any_order=True)
         why = look_into(problem, within(REASON_SECONDS, asked.solver, each=ONE_REASON_SECONDS), some)
         unmet += together_needs(why, problem, care=asked_bench.settings.allow_care)

@@ -9,9 +9,10 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from recap.bench import cache, catalogues
-from recap.bench.cache import FOLDER, Entry, fingerprint, keep, kept
+from recap.bench import catalogues, keeping
+from recap.bench.cache import Entry, fingerprint, keep, kept
 from recap.bench.catalogues import read_catalogue
+from recap.bench.keeping import FOLDER
 from tests.bench_folder.folders import make
 
 if TYPE_CHECKING:
@@ -33,7 +34,7 @@ WIDE = "part;µF;1;10+\nA;4,7;0,42;0,31\nB;10;;0,30\n"
 @pytest.fixture(autouse=True)
 def everything_is_worth_keeping(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(catalogues, "WORTH_KEEPING", 0)
-    monkeypatch.setattr(cache, "BLOCK", 16)
+    monkeypatch.setattr(keeping, "BLOCK", 16)
 
 
 def entries(folder: Path) -> list[Path]:
@@ -111,7 +112,7 @@ def test_changed_code_finds_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPa
     path = tmp_path / "pellworth.csv"
     path.write_text(LADDERS, encoding="utf-8")
     before = fingerprint(path)
-    monkeypatch.setattr(cache, "_code_digest", lambda: b"other code")
+    monkeypatch.setattr(keeping, "_code_digest", lambda: b"other code")
     assert fingerprint(path) != before
 
 

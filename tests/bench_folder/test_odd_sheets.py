@@ -12,10 +12,10 @@ import openpyxl
 import pytest
 
 from recap.bench import catalogues
-from recap.bench.cache import FOLDER
 from recap.bench.catalogues import read_catalogue
 from recap.bench.discounts import Discount, discount_head
 from recap.bench.facts import both_sorts, facts
+from recap.bench.keeping import FOLDER
 from recap.bench.price_heads import pieces_of_cell
 from recap.bench.taking import take
 from recap.diagnostics import Diagnostic, Severity
