@@ -310,6 +310,9 @@ LISTS: dict[str, Code] = {
     "unit-misread": Code(
         "a unit as text recognition misreads µF; µF taken", "47yF", "compare with the source", blocks=True
     ),
+    "kilo-point": Code(
+        "a k stands for the point of a number of µF; thousands of µF taken", "2k2 µF", "compare with the part: 2200 µF?"
+    ),
     "word-misspelt": Code("a word that nearly says kind or mount; the nearest was taken", "axail", "correct the word"),
     "number-unread": Code("a bare number whose meaning isn't clear", "C12 47uF 25V 7", "write its unit, or delete it"),
     "cell-unread": Code(

@@ -148,12 +148,19 @@ def _amount(text: str) -> Reading | None:
     for unit in LONGEST_FIRST:
         if lowered.endswith(unit):
             amount = text.removesuffix(".")[: -len(unit)].strip()
-            kilo = _KILO.fullmatch(amount) if unit in {"uf", "u"} else None  # ``10 kµF`` of old power supplies
+            micro = unit in {"uf", "u"}
+            if micro and (point := _K_FOR_POINT.fullmatch(amount)):
+                read = _scaled(f"{point[1]}.{point[2]}", UNITS[unit] * 1000)
+                return None if read is None else doubted(read, "kilo-point")
+            kilo = _KILO.fullmatch(amount) if micro else None
             return _scaled(kilo[1], UNITS[unit] * 1000) if kilo else _scaled(amount, UNITS[unit])
     return None
 
 
 _KILO: Final = compiled(r"([0-9][0-9.,]*)\s?k")
+"""``10 kµF`` of old power supplies."""
+_K_FOR_POINT: Final = compiled(r"^([0-9]{1,3})[Kk]([0-9]{1,2})$")
+"""``2K2 µF``: the K of IEC 60062 and the unit as well (common practice)."""
 
 
 _R_FOR_POINT: Final = compiled(r"^([0-9]*)[Rr]([0-9]+)$")
@@ -167,7 +174,9 @@ def _scaled(text: str, unit_uF: Decimal) -> Reading | None:
         return None
     if (lost := _point_lost(text)) is not None:
         return Reading(None, (*found.doubts, "point-lost"), tuple(reading * unit_uF for reading in lost))
-    value = None if found.value is None else found.value * unit_uF
+    grouped = unit_uF == PICO and found.doubts == ("thousands-or-decimal",)  # nobody measures thousandths of a pF
+    value = found.readings[-1] if grouped else found.value
+    value = None if value is None else value * unit_uF
     return Reading(value, found.doubts, tuple(reading * unit_uF for reading in found.readings))
 
 

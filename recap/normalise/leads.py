@@ -24,12 +24,17 @@ _LED: Final = re.compile(
     r"(?:\s[/|>]|:)\s+(?=C[A-Z]?\d{1,4}[\s,])"
 )
 """``SLOT 1 / LINE AMP / C1 100u 25v``."""
+_BARE: Final = re.compile(r"(?P<lead>[A-Z][A-Za-z]{1,13})\s+(?=C\d{1,4}\s+[\d.,]+\S*\s.*?\bC\d{1,4}\s)")
+"""``PSU C1 22/450 C2 22/450``: in front of several records."""
 _DIGIT: Final = re.compile(r"\d")
 _SINGLE: Final = re.compile(r"(?P<prefix>[A-Z]{1,3})\d")
 
 
-def apart(text: str) -> tuple[str, str]:
-    """Part a board's name from the designators that it is joined to: ``PSU-C1, PSU-C2`` gives ``PSU: C1, C2``."""
+def apart(text: str, *, goes_on: bool = False) -> tuple[str, str]:
+    """Part a board's name from the designators that it is joined to: ``PSU-C1, PSU-C2`` gives ``PSU: C1, C2``.
+
+    ``goes_on``: the lines above have boards in front, too, so that any name there is one.
+    """
     item = patterns.BULLET.match(text)
     mark = item[0] if item is not None else ""
     led = _LED.match(text, len(mark))
@@ -37,6 +42,9 @@ def apart(text: str) -> tuple[str, str]:
         if _DIGIT.search(led["lead"]):
             return mark + text[led.end() :], led["lead"].strip()  # ``Board 2: C1 10uF``
         return f"{mark}{led['lead']}: {text[led.end() :]}", ""
+    bare = _BARE.match(text, len(mark))
+    if bare is not None and not _says_otherwise(bare["lead"]) and (goes_on or headings.names_board(bare["lead"])):
+        return f"{mark}{bare['lead']}: {text[bare.end() :]}", ""
     match = _JOINED.match(text, len(mark))
     if match is None or _says_otherwise(match["board"]):
         return text, ""

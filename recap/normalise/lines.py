@@ -104,7 +104,7 @@ class TextReader:
         text = mark_replacement(text) if self.style.replacements_beside else text
         text = joined(squeeze(count_apart(text, self.style)), self.style)
         text = text if legends.read(text) is not None else legends.spelt_out(text, self.style.legend)
-        text, self.joined = leads.apart(text)
+        text, self.joined = leads.apart(text, goes_on=self.above_lead is not None)
         self.indent = len(raw) - len(raw.lstrip())
         self.indented = self.indent > 0
         self.in_cell = raw.lstrip()[:3].lower() in {"<td", "<th"}

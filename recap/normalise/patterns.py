@@ -43,12 +43,14 @@ _BANDED_CODE: Final = r"(?:\d{1,4}[uUµnNpPmR]\d{1,3}|[nµpu]\d{1,3}|R\d{2,3}|[1
 """``4n7J``, ``104K``: a code and the letter of its tolerance."""
 _R_CODE: Final = r"(?:\d{1,3}R\d{1,2}|R\d{1,3})"
 """``4R7 µF``: an R for the decimal point, and the unit as well."""
+_K_CODE: Final = rf"\d{{1,3}}k\d{{1,2}}\s?[uµ]F?(?![{_LETTERS}0-9])"
+"""``2k2 µF``: thousands of µF."""
 _BAND: Final = r"(?:\s?[JKMZ](?![A-Za-z0-9]))?"
 
 _EXPONENT: Final = rf"\d{{1,3}}(?:[.,]\d{{1,4}})?E[-+]\d{{1,2}}(?:\s?{UNIT}|(?![A-Za-z0-9]|[.,]\d))"
 """``4.7E-6 F``, as programs write it."""
 CAPACITANCE: Final = compiled(
-    rf"(?:[~≈]\s?)?(?:{_EXPONENT}|(?:{NUMBER}|{GROUPED})\s?\??\s?(?:k\s?(?=[uµ]F))?{UNIT}{_BAND}|{_R_CODE}\s?{UNIT}|{_BANDED_CODE}"
+    rf"(?:[~≈]\s?)?(?:{_EXPONENT}|(?:{NUMBER}|{GROUPED})\s?\??\s?(?:k\s?(?=[uµ]F))?{UNIT}{_BAND}|{_R_CODE}\s?{UNIT}|{_K_CODE}|{_BANDED_CODE}"
     rf"|{_LETTER_CODE}{_BAND}){_DOUBTED}",
     re.IGNORECASE,
 )
@@ -113,7 +115,7 @@ VOLTAGE_FRONT: Final = compiled(
     re.IGNORECASE,
 )
 PAIR: Final = compiled(
-    rf"(?:{NUMBER}\s?(?:{UNIT})?|{_LETTER_CODE}|{NUMBER}\s?V)\s?[/@]\s?(?:\d{{1,4}}[vV]\d|{NUMBER}\s?(?:k?{VOLT_UNIT}"
+    rf"(?:{_K_CODE}|{NUMBER}\s?(?:{UNIT})?|{_LETTER_CODE}|{NUMBER}\s?V)\s?[/@]\s?(?:\d{{1,4}}[vV]\d|{NUMBER}\s?(?:k?{VOLT_UNIT}"
     rf"|{UNIT})?)\??(?!\s?kV|(?!NP|BP)[A-Za-z0-9]|\.\d|,\d|\s?W(?:atts?)?(?![A-Za-z]))",
     re.IGNORECASE,
 )

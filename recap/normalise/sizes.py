@@ -12,7 +12,7 @@ from recap.normalise.reading import neat
 
 _N: Final = (
     r"(?:\d{1,4}(?:[.,]\d{1,3})?(?:\s\d/\d{1,2}|-\d/\d{1,2}(?=\s?(?:\"|''|in)))?"
-    r"|(?<![\w).,])[.,]\d{1,3}|\d/\d{1,2})"
+    r"|(?<![\w).,])[.,]\d{1,3}|\d/\d{1,2}|\d{2}/(?:16|32|64)(?=\s?(?:\"|''|in)))"
 )
 _U: Final = r"(?:\s?(?=[mcizt\"'])(?:mm|cm|mils?|thou|in(?:ch(?:es)?)?\b\.?|\"|''|zoll))?"
 _END: Final = r"(?![A-Za-z0-9µ]|[.,]\d)"
@@ -61,6 +61,8 @@ MILLIMETRES: Final = {
 }
 """Millimetres per unit; exact by definition of the inch."""  # fmt: skip
 
+THINNEST_MM: Final = 3
+"""No can is thinner or shorter (common practice)."""
 LARGEST_MM: Final = Decimal(250)
 
 
@@ -153,7 +155,7 @@ def _mark_first(text: str, at: int) -> tuple[Size, int] | None:
     labelled = _LABELLED.match(text, at)
     if labelled is None or text[at - 1 : at].isalnum():
         return None
-    if _SIDE.match(text, labelled.end()):
+    if _SIDE.match(text, labelled.end()) or (not at and _PAGE.match(text)):
         return None  # ``L: 10/25``: the left one
     meant = _TOLD.match(labelled[0]) or (at and _HIGH.match(text, at)) or _in_series(text, at)
     spaced = " " in labelled[0] and not meant
@@ -194,6 +196,8 @@ def _in_series(text: str, at: int) -> bool:
     return found is not None and len({letter.lower() for letter in found[0] if letter.isalpha()} - {"m", "x"}) > 1
 
 
+_PAGE: Final = compiled(r"p\.\s?\d{1,3}[\s:,]", re.IGNORECASE)
+"""At a line's start: the page of a book."""
 _SIDE: Final = compiled(r"\s?(?:/|[np]F|m?mfd)", re.IGNORECASE)
 
 
@@ -229,6 +233,8 @@ def _one(mark: str, number: str, unit: str, *, spaced: bool) -> Size | None:
     size = _mm(number, unit)
     if size is None or (not unit.strip() and size > 120):  # noqa: PLR2004 - no body is that long
         return None
+    if low in {"d", "h", "l"} and not unit.strip() and size < THINNEST_MM:
+        return None  # ``D1``, ``L2``: a diode, a coil
     if low == "grid" or re.fullmatch(_GAP, mark, re.IGNORECASE):
         return Size(pitch=size)
     if not _is_length_mark(mark):

@@ -78,6 +78,8 @@ class Style:
     """A line that names the fields of each record names the lead pitch last."""
     replacements_beside: bool = False
     """Wide blanks part a record from what replaced it."""
+    pairs: bool = False
+    """Its pairs are values and voltages (``22/450``): two equal numbers are so, too."""
     unit: str | None = None
     """The unit of bare capacitances, where a line says it (``all values in µF``)."""
 
@@ -149,7 +151,26 @@ _NO_VOLTS: Final = compiled(rf"[\s*•-]*C[A-Z]?-?\d[^V]*\d\s?{_UNIT}[^V]*$", re
 def survey(lines: Sequence[str]) -> Style:
     """Return the style of a list's lines."""
     czech = any(_CZECH.search(line) for line in lines)
-    return replace(_numbers(lines), a_joins=czech, unit=_unit_below(lines), counts_end=_counts_end(lines))
+    told = replace(_numbers(lines), a_joins=czech, unit=_unit_below(lines), counts_end=_counts_end(lines))
+    return replace(told, pairs=_pairs(lines))
+
+
+_PAIRED: Final = compiled(r"(?<![\w./,+-])(?P<value>\d[\d.,]{0,5})/(?P<volts>[1-9]\d{0,2})(?![\w./+-]|,\d)")
+_SECTIONED: Final = compiled(
+    r"\d\s?\+\s?\d|\d/\d+/\d|\d-\d+(?:-\d+)?\s?/|\b(?:cans?|sections?|dual|twin|triple|double)\b", re.IGNORECASE
+)
+
+
+def _pairs(lines: Sequence[str]) -> bool:
+    """Tell whether bare pairs of a list are plainly values with voltages, and nothing speaks of sections of cans."""
+    found = [match for line in lines if len(line) < LONGEST_SAID for match in _PAIRED.finditer(line)]
+    plain = sum(1 for match in found if match["value"] != match["volts"] and match["volts"] in _RATINGS)
+    return plain >= SURE and plain * 2 > len(found) and not any(map(_SECTIONED.search, lines))
+
+
+_RATINGS: Final = frozenset(
+    "4 6 10 12 16 20 25 35 40 50 63 70 80 100 150 160 200 250 300 315 350 385 400 450 500".split()
+)
 
 
 _RECORD: Final = compiled(r"[\s|*•-]*C[A-Z]?-?\d{1,4}\b")

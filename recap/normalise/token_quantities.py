@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from decimal import Decimal
 from typing import Final
 
@@ -99,6 +100,8 @@ def pair(scan: Scan, at: int) -> Token | None:
     found = values.capacitance_and_voltage(match[0])
     if found is None:
         return None
+    if scan.style.pairs and found[0].doubts == ("pair-or-sections",):
+        found = (replace(found[0], doubts=()), found[1])
     return Token(Sort.PAIR, match[0], at, match.end(), found)
 
 

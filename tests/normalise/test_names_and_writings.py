@@ -155,3 +155,53 @@ def test_boards_are_named_in_further_languages() -> None:
         "C1 2000 µF 50 V @ Блок питания",
         "C11 5 µF 15 V @ Усилитель воспроизведения",
     ]
+
+
+@pytest.mark.parametrize("written", ["2k2 µF 63V", "2K2uF 63V", "2k2µ/63V"])
+def test_a_k_for_the_point_with_the_unit_behind_it_is_thousands_and_doubted(written: str) -> None:
+    assert facts(f"C1 {written}\nC2 1uF 50V")[0] == "C1 2200 µF 63 V ?kilo-point"
+
+
+def test_a_k_without_the_unit_says_nothing() -> None:
+    """In old European lists ``2k2`` is 2.2 nF, in others 2200 µF, and on a resistor 2.2 kΩ (common practice)."""
+    assert facts("C1 2k2 63V\nC2 1uF 50V")[0] == "C1 ? 63 V ?value-missing"
+
+
+def test_thousands_of_a_picofarad_are_measured_by_nobody() -> None:
+    assert facts("C1 4.700 pF\nC2 1uF 50V")[0] == "C1 4.7 nF ?thousands-or-decimal"
+    assert facts("C1 4.700 uF 16V\nC2 1uF 50V")[0] == "C1 ? 16 V ?thousands-or-decimal"
+
+
+@pytest.mark.parametrize("beside", ["D1", "L2", "H1"])
+def test_no_can_is_as_thin_as_the_number_of_a_diode(beside: str) -> None:
+    assert facts(f"C1 10uF 16V {beside}\nC2 1uF 50V")[0] == "C1 10 µF 16 V"
+    assert facts("C1 10uF 16V D5 L11\nC2 1uF 50V")[0] == "C1 10 µF 16 V D5 H11"
+
+
+def test_the_page_of_a_book_is_no_lead_pitch() -> None:
+    assert facts("p.12 C12 47uF 16V\np.13 C13 10uF 16V") == ["C12 47 µF 16 V", "C13 10 µF 16 V"]
+
+
+def test_inches_in_sixteenths_are_sizes() -> None:
+    """An inch is 25.4 mm exactly: 13/16 of it are 20.6375 mm."""
+    assert facts('C2  20 mfd 450 V  axial  13/16" x 2-1/4"') == ["C2 20 µF 450 V axial D20.6380 H57.15"]  # never like thousands
+
+
+PAIRS = "Combo\n\nPSU C1 22/450 C2 22/450 C3 10/450 C4 100/100\nPre C5 25/25 C7 1/50\nReverb C8 25/25 C9 47/63"
+
+
+def test_among_pairs_of_value_and_voltage_equal_numbers_are_such_a_pair() -> None:
+    assert facts(PAIRS) == [
+        "C1 22 µF 450 V @ PSU",
+        "C2 22 µF 450 V @ PSU",
+        "C3 10 µF 450 V @ PSU",
+        "C4 100 µF 100 V @ PSU",
+        "C5 25 µF 25 V @ Pre",
+        "C7 1 µF 50 V @ Pre",
+        "C8 25 µF 25 V @ Reverb",
+        "C9 47 µF 63 V @ Reverb",
+    ]
+
+
+def test_beside_cans_of_several_sections_they_are_doubted() -> None:
+    assert "C4 100 µF 100 V @ PSU ?pair-or-sections" in facts(f"{PAIRS}\nOutput C10 50+50/350 C11 1/50")
