@@ -93,8 +93,9 @@ TESTS: tuple[tuple[str, str, str], ...] = (
     ("show/", PRINTED, "cli/test_check_commands cli/test_margin cli/test_import audit/test_commands"),
     ("cli/", "cli/test_check_commands cli/test_typed_figures cli/test_typed", f"{PRINTED} audit/test_commands"),
     ("optimise/verify", "optimise/test_verify", ORACLE),
+    ("optimise/covers", "optimise/test_covers", f"optimise/test_sums_to_the_unit optimise/test_parcels {ORACLE}"),
     (
-        "optimise/sums optimise/covers optimise/parcels",
+        "optimise/sums optimise/parcels",
         "optimise/test_sums_to_the_unit optimise/test_sums optimise/test_parcels",
         ORACLE,
     ),
