@@ -47,6 +47,15 @@ MORE_LISTS = (
     "normalise/test_labelled_records normalise/test_workshop_lists normalise/test_quantities"
 )
 MORE_FILES = "read/test_hostile normalise/test_tables_in_lists normalise/test_corpus bench_folder/test_catalogues"
+SHEET_RULES = (
+    "bench_folder/test_price_sheet_rules bench_folder/test_odd_sheets bench_folder/test_shops_own_columns "
+    "bench_folder/test_simple_ladders bench_folder/test_other_systems bench_folder/test_side_by_side"
+)
+BENCH_FILES = (
+    "bench/terms bench/setlist bench/onhand bench/offers bench/load bench/market bench/merge bench/ages bench/dates "
+    "bench/shelves bench/lifecycle bench/starter"
+)
+SHEETS = "bench_folder/test_catalogues bench_folder/test_price_sheets bench_folder/test_quick_ways cli/test_first_hour"
 VALUES = "normalise/test_values normalise/test_numbers_exactly"
 PRINTED = (
     "show/test_figures_printed show/test_records_printed show/test_stories_printed show/test_audit_printed "
@@ -81,6 +90,13 @@ TESTS: tuple[tuple[str, str, str], ...] = (
     ("order/compare", "order/test_compare order/test_ways_to_buy", "order/test_run"),
     ("order/wording", "order/test_wording", ""),
     ("order/", "order/test_compare order/test_files", "order/test_impossible order/test_old_prices demo/test_demo"),
+    (
+        BENCH_FILES,
+        "bench_folder/test_errors bench_folder/test_offers bench_folder/test_merge bench_folder/test_new",
+        SHEETS,
+    ),
+    ("bench/cache bench/quick bench/arrow bench/cells", "bench_folder/test_cache bench_folder/test_quick_ways", SHEETS),
+    ("bench/", SHEET_RULES, SHEETS),
     ("audit/deliveries audit/movements", "audit/test_what_goes_where", "audit/test_goods_in"),
     ("audit/drawer audit/receive", "audit/test_lots_in_the_drawer audit/test_goods_in", ""),
     ("audit/estimate", "audit/test_looking_ahead audit/test_suspects", "audit/test_commands"),

@@ -40,6 +40,9 @@ STAND_INS: dict[tuple[Kind, Kind], str] = {
 """(asked, offered): what may stand in, with care, and what to think of. All else is no."""
 
 
+_CALLED = {Kind.SAFETY: "a safety part", Kind.OTHER: "a part of another make (paper, polymer)"}
+"""Kinds whose bare word says little; the others go by theirs."""
+
 BY_CLASS = frozenset({Kind.SAFETY, Kind.FILM, Kind.CERAMIC, Kind.OTHER, Kind.UNKNOWN})
 """Kinds that lists and catalogues give a safety part: some name its class, some what it is made of."""
 
@@ -64,7 +67,7 @@ def kind(position: Position, part: Part, limits: Limits) -> Finding | None:  # n
         verdict, source = NO, SOURCES["kind_polar"]
         reason = f"{offered.value} has a polarity, a bipolar place reverses it: it heats, gasses and may burst"
     else:
-        verdict, reason = NO, f"{offered.value} does not stand in for {asked.value}"
+        verdict, reason = NO, f"{_CALLED.get(offered, offered)} does not stand in for {_CALLED.get(asked, asked)}"
     return Finding("kind", verdict, reason, asked.value, offered.value, None, None, source)
 
 

@@ -41,6 +41,10 @@ SAID = [
     ("kind", wanted(kind=ELKO), offer(kind=ELKO), "electrolytic, as before"),
     ("kind", wanted(kind=FILM), offer(kind=ELKO), "electrolytic does not stand in for film"),
     ("kind", wanted(kind=TANTALUM), offer(kind=FILM), "film does not stand in for tantalum"),
+    (
+        "kind", wanted(kind=Kind.OTHER), offer(kind=Kind.SAFETY),
+        "a safety part does not stand in for a part of another make (paper, polymer)",
+    ),
     ("kind", wanted(kind=Kind.BIPOLAR), offer(kind=Kind.CERAMIC), "ceramic does not stand in for bipolar"),
     (
         "kind",

@@ -183,8 +183,8 @@ def test_the_page_of_a_book_is_no_lead_pitch() -> None:
 
 
 def test_inches_in_sixteenths_are_sizes() -> None:
-    """An inch is 25.4 mm exactly: 13/16 of it are 20.6375 mm."""
-    assert facts('C2  20 mfd 450 V  axial  13/16" x 2-1/4"') == ["C2 20 µF 450 V axial D20.6380 H57.15"]  # never like thousands
+    """An inch is 25.4 mm exactly: 13/16 of it are 20.6375 mm, and never twenty thousand."""
+    assert facts('C2  20 mfd 450 V  axial  13/16" x 2-1/4"') == ["C2 20 µF 450 V axial D20.6380 H57.15"]
 
 
 PAIRS = "Combo\n\nPSU C1 22/450 C2 22/450 C3 10/450 C4 100/100\nPre C5 25/25 C7 1/50\nReverb C8 25/25 C9 47/63"
