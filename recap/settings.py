@@ -127,6 +127,10 @@ def settings_from_text(text: str, file: str) -> tuple[Settings, list[Diagnostic]
     return Settings(**top, spares=SparesRule(**spares), rules=filled), checker.found  # type: ignore[arg-type]
 
 
+MOST_UNKNOWN = 50
+"""So many settings that don't exist are told."""
+
+
 class _Checker:
     """Checks tables against their keys and gathers what is wrong, each at its line."""
 
@@ -134,6 +138,7 @@ class _Checker:
         self.file = file
         self.lines = text.splitlines()
         self.found: list[Diagnostic] = []
+        self.unknown = 0
 
     def table(self, data: object, keys: Mapping[str, Key], where: tuple[str, ...]) -> dict[str, object]:
         if not isinstance(data, dict):
@@ -175,6 +180,9 @@ class _Checker:
         self.found.append(error(code, message, place, hint or f"correct {'.'.join(where)}", found))
 
     def _unknown(self, name: str, keys: Mapping[str, Key], where: tuple[str, ...]) -> None:
+        self.unknown += 1
+        if self.unknown > MOST_UNKNOWN:
+            return  # this is no bench.toml; to find what each may mean would take minutes
         table = f" in [{'.'.join(where)}]" if where else ""
         elsewhere = [f"[{title}]" for title, other in (("spares", SPARES), ("rules", RULES)) if name in other]
         if name in TOP and where:

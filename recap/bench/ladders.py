@@ -59,6 +59,8 @@ _PENCE = compiled(r"\s*(?P<count>\d{1,4})\s?(?P<unit>p|ct|cts|cents?|¢)\.?\s*",
 
 MOST_MONEY = Decimal(10**12)
 """More than this nothing costs; with exponents numbers could be written that no sum can be made of."""
+FINEST = 40
+"""Nor does anybody reckon in more decimals; all amounts of an order are multiples of the smallest."""
 LONGEST_ODD = 200
 """A price alone with words beside it is no longer; to look for one in a long text takes time without end."""
 MOST_PIECES = 999_999_999
@@ -198,7 +200,9 @@ def money(text: str, mark: str | None = None) -> Decimal | None:
         amount = Decimal(text.replace(",", ".")) if point == (mark or ".") else None
     else:
         amount = decimal_number(text, mark)
-    return None if amount is not None and amount > MOST_MONEY else amount
+    if amount is None or amount > MOST_MONEY or -int(amount.as_tuple().exponent) > FINEST:
+        return None
+    return amount
 
 
 def _signs(match: re.Match[str]) -> frozenset[str]:
@@ -272,6 +276,8 @@ def shipping_tiers(text: str, mark: str | None = None) -> tuple[ShippingTier, ..
     if not text.strip():
         return ()
     ladder = read_ladder(text, mark)
+    if ladder.doubt is not None:  # ``1/2``
+        raise LadderError("price-unreadable", f"{text.strip()[:40]!r} has two readings", "write 5.90, or 0:5.90 50:0")
     if ladder.lone:
         return (ShippingTier(Decimal(0), ladder.steps[0][1]),)
     first = Decimal(0) if _LEAD.match(text) else ladder.steps[0][0]

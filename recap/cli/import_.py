@@ -54,6 +54,8 @@ def import_list(
         raise typer.BadParameter("--bench and --chassis go together: where to store the list, and its name")
     if sets and bench is None:
         raise typer.BadParameter("it needs --bench and --chassis", param_hint="--sets")
+    if not all(name.isprintable() for name in set_names(sets)):
+        raise typer.BadParameter("a set's name holds a character that can't be seen", param_hint="--sets")
     target = None if bench is None or chassis is None else _target(bench, chassis, replace=force, as_json=as_json)
     _set_rows(target, set_names(sets), as_json=as_json, write=False)
     positions, found = _read(file, as_json=as_json)
@@ -128,6 +130,10 @@ def _of_a_price_list(path: Path, positions: Sequence[Position]) -> list[Diagnost
     return []
 
 
+NO_NAMES = frozenset(("con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(1, 10))))
+"""Devices on Windows (its documentation on naming files, from memory): a bench folder may move there."""
+
+
 def _target(bench: Path, chassis: str, *, replace: bool, as_json: bool) -> Path:
     """Return where the list will be stored; refuse where that would lose something."""
     if not bench.is_dir():
@@ -137,7 +143,9 @@ def _target(bench: Path, chassis: str, *, replace: bool, as_json: bool) -> Path:
     wrong = (
         set('/\\:*?"<>|') & set(chassis)
         or chassis.startswith((".", "~$"))
+        or chassis.endswith(".")
         or not chassis.isprintable()
+        or chassis.partition(".")[0].strip().casefold() in NO_NAMES
         or chassis.casefold() in {"", *NEVER_LISTS}
     )
     if wrong:

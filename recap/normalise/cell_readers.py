@@ -146,6 +146,9 @@ def _in_column(draft: Draft, text: str, column: Column, expected: Sort, unit: st
             token = in_unit(token, unit)  # noqa: PLW2901
         met = met or token.sort in {expected, Sort.PAIR, Sort.SECTIONS}
         readable.append(token)
+    if expected is Sort.VOLTS and any(token.sort is Sort.NUMBER for token in readable):
+        readable = [t for t in readable if t.sort not in {Sort.VOLTS, Sort.NUMBER} or not t.text.isdigit()]
+        met = False  # ``16 25``: which of them
     taken(draft, readable)
     if (not met and not draft.not_fitted) or torn_numbers.is_spoilt(text):
         draft.doubt("cell-unread", f"{text!r} in column {column.header!r}")

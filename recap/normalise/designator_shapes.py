@@ -54,6 +54,7 @@ ITEM = compiled(
 )
 TOO_LONG = compiled(r"(?P<prefix>[A-Za-z]{1,2})[-_#]?\d{6,}(?![A-Za-z0-9])")
 """``C99999999``: no board has so many places."""
+LONG_NUMBER = compiled(r"\d{6,}(?![\w.,])")
 LONG_ITEM = compiled(r"(?P<prefix>[A-Z]{4,5})[-_ ]?\d{1,4}(?![A-Za-z0-9])")
 MISREAD = compiled(r"(?<![A-Za-z0-9_])(?P<prefix>C)(?P<digits>[0-9OolI|]{1,4})(?P<suffix>[A-Z]?)(?![A-Za-z0-9|])")
 MISREAD_IN_FRONT = compiled(

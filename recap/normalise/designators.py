@@ -222,6 +222,10 @@ def _range(text: str, state: _State, *, strict: bool) -> bool:
         state.end = absurd.end()
         state.doubts.append("range-absurd")
         return True
+    if full is None and joint[0] == "-" and (absurd := shapes.LONG_NUMBER.match(text, at)):
+        state.end = absurd.end()
+        state.doubts.append("range-absurd")
+        return True
     if full is not None:
         return _extend(state, full[0], full[1]) or _ends(state, full[0], full[1])
     letter = shapes.LETTER.match(text, at)

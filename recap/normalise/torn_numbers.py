@@ -29,6 +29,7 @@ def joined(tokens: list[Token], text: str, named: int = 0) -> list[Token]:
 
     A number that is that of the designators is their count; ``named`` of them stand in another cell.
     """
+    tokens = [_cut(token, text) for token in tokens]
     behind = 0 if tokens and tokens[0].sort is Sort.REFS else sum(map(_count, tokens))
     for at, number in enumerate(tokens[:-1]):
         named += _count(number)
@@ -51,6 +52,24 @@ def joined(tokens: list[Token], text: str, named: int = 0) -> list[Token]:
             torn = Token(value.sort, text[number.start : value.end], number.start, value.end, what)
             return [*tokens[:at], torn, *tokens[tokens.index(value) + 1 :]]
     return tokens
+
+
+_CUT: Final = compiled(r"[1-9]\d?,(?P<behind>\d[\d.]*\s?[^\W\d_]+)")
+
+
+def _cut(token: Token, text: str) -> Token:
+    """Leave a value open whose comma may part cells as the commas beside it do: ``C2,1,10uF,50V``.
+
+    Where what stands behind the comma is no usual value, the comma is its own: ``C5,4,7uF,16V``.
+    """
+    match = _CUT.fullmatch(token.text) if token.sort is Sort.CAP and text[: token.start].endswith(",") else None
+    if match is None or text[token.end : token.end + 1] not in {",", ""}:
+        return token
+    behind, whole = values.capacitance(match["behind"]), _value(token)
+    if behind is None or behind.value is None or whole.value is None or not _is_usual(behind):
+        return token
+    unknown = values.Reading(None, ("alternatives",), (whole.value, behind.value))
+    return Token(token.sort, token.text, token.start, token.end, unknown)
 
 
 def _is_usual(reading: values.Reading | None) -> bool:

@@ -33,6 +33,11 @@ _FORBIDDEN_IN_NAME = re.compile(r"[\\/*?:\[\]\x00-\x1f]")
 _AREA = re.compile(r"\$?([A-Z]{1,3})\$?([0-9]{1,7})(?::\$?([A-Z]{1,3})\$?([0-9]{1,7}))?")
 
 
+MAX_SHEETS = 500
+AGAIN = "open it in a spreadsheet and save it again"
+_SHEET_PARTS = frozenset({"worksheet", "chartsheet", "dialogsheet", "macrosheet"})
+
+
 class _RefusedError(Exception):
     """Why a part is not read on: code, message, what to do."""
 
@@ -48,8 +53,12 @@ class Contents:
     formulas: bool = False
     cells: int = 0
     merged_cells: int = 0
+    sheets: int = 0
+    sheet_parts: int = 0
     depth: int = field(default=0, repr=False)
     row: str = field(default="1", repr=False)
+    rows: set[str] = field(default_factory=set, repr=False)
+    in_row: set[str] = field(default_factory=set, repr=False)
 
 
 def inspect_container(path: Path) -> tuple[Contents, Diagnostic | None]:
@@ -63,6 +72,7 @@ def inspect_container(path: Path) -> tuple[Contents, Diagnostic | None]:
                 if part.filename.lower().endswith((".xml", ".rels")):
                     with container.open(part) as stream:
                         _scan_part(stream, part.filename, contents)
+        _check_sheets(contents)
     except _RefusedError as refusal:
         return contents, error(refusal.code, refusal.message, source, refusal.hint)
     except expat.ExpatError as fault:
@@ -80,6 +90,9 @@ def inspect_container(path: Path) -> tuple[Contents, Diagnostic | None]:
 def _check_directory(container: zipfile.ZipFile) -> None:
     parts = container.infolist()
     names = {part.filename for part in parts}
+    if len(names) < len(parts):
+        message = "two parts of the workbook bear one name: which of them counts is not clear"
+        raise _RefusedError("workbook-broken", message, AGAIN)
     if "xl/workbook.xml" not in names:
         message = "this zip container holds no workbook"
         raise _RefusedError("file-wrong-type", message, "save the table as .xlsx or .csv")
@@ -103,7 +116,7 @@ def _check_directory(container: zipfile.ZipFile) -> None:
 
 def _scan_part(stream: IO[bytes], name: str, contents: Contents) -> None:
     parser = expat.ParserCreate(namespace_separator=" ")
-    contents.depth = 0
+    contents.depth, contents.row, contents.rows = 0, "", set()
 
     def refuse_doctype(*_: object) -> None:
         message = f"{name} declares a document type, which can define entities that expand without end"
@@ -113,20 +126,7 @@ def _scan_part(stream: IO[bytes], name: str, contents: Contents) -> None:
         contents.depth += 1
         if contents.depth > MAX_DEPTH:
             raise _RefusedError("workbook-broken", f"{name} is nested too deep", "save the table as CSV")
-        local = tag.rpartition(" ")[2]
-        if local == "c":
-            _count_cell(contents)
-            _check_row(contents.row)
-        elif local == "row":
-            contents.row = attributes.get("r", "1")  # the last row of all may have a height and no cells
-        elif local == "f":
-            contents.formulas = True
-        elif local == "sheet":
-            _check_sheet_name(attributes.get("name", ""))
-        elif local == "mergeCell":
-            _count_merged(attributes.get("ref", ""), contents)
-        if local in {"c", "dimension"}:
-            _check_column(attributes.get("r", ""))
+        _met(tag.rpartition(" ")[2], attributes, name, contents)
 
     def end(_: str) -> None:
         contents.depth -= 1
@@ -137,6 +137,28 @@ def _scan_part(stream: IO[bytes], name: str, contents: Contents) -> None:
     while chunk := stream.read(CHUNK):
         parser.Parse(chunk, False)
     parser.Parse(b"", True)
+
+
+def _met(local: str, attributes: dict[str, str], name: str, contents: Contents) -> None:
+    """Count and check one element of a part."""
+    if contents.depth == 1:
+        contents.sheet_parts += local in _SHEET_PARTS
+    if local == "c":
+        _count_cell(contents)
+        _check_row(contents.row)
+        _check_place(attributes.get("r", ""), contents, name)
+    elif local == "row":
+        contents.row = attributes.get("r", "")  # the last row of all may have a height and no cells
+        _begin_row(contents, name)
+    elif local == "f":
+        contents.formulas = True
+    elif local == "sheet":
+        contents.sheets += name.endswith("workbook.xml")
+        _check_sheet_name(attributes.get("name", ""))
+    elif local == "mergeCell":
+        _count_merged(attributes.get("ref", ""), contents)
+    if local in {"c", "dimension"}:
+        _check_column(attributes.get("r", ""))
 
 
 def _check_sheet_name(title: str) -> None:
@@ -156,6 +178,38 @@ def _check_row(number: str) -> None:
     if number.isdecimal() and (len(number) > 9 or int(number) > MAX_ROWS):  # noqa: PLR2004 - no row number is longer
         message = f"a row numbered {number[:12]}; the most that is read is {MAX_ROWS:,}"
         raise _RefusedError("too-many-rows", message, "delete the rows below the table, or save it as CSV")
+
+
+def _check_sheets(contents: Contents) -> None:
+    if contents.sheets > MAX_SHEETS:
+        message = f"{contents.sheets:,} sheets; the most that is read is {MAX_SHEETS}"
+        raise _RefusedError("too-many-cells", message, "save the sheets that matter as a workbook of their own")
+    if contents.sheets > contents.sheet_parts:
+        raise _RefusedError("workbook-broken", "several sheets stand for one part, or for none", AGAIN)
+
+
+def _begin_row(contents: Contents, name: str) -> None:
+    """Refuse a row number that stands twice or is none: one of the rows would be lost."""
+    contents.in_row = set()
+    number = contents.row
+    if not number:
+        return
+    if not number.isdecimal() or int(number[:9]) == 0 or number in contents.rows:
+        raise _RefusedError("workbook-broken", f"row {number[:12]} of {name} stands there twice, or is none", AGAIN)
+    contents.rows.add(number)
+    if len(contents.rows) > MAX_ROWS:
+        message = f"more than {MAX_ROWS:,} rows in {name}, if only formatted ones"
+        raise _RefusedError("too-many-rows", message, "delete the rows below the table, or save it as CSV")
+
+
+def _check_place(reference: str, contents: Contents, name: str) -> None:
+    """Refuse a cell that stands in another row than its own, or twice: the last one would count unseen."""
+    area = _AREA.fullmatch(reference)
+    elsewhere = area is not None and bool(contents.row) and area[2] != contents.row
+    if reference and (area is None or elsewhere or reference in contents.in_row):
+        message = f"the cell {reference[:12]!r} of {name} stands there twice, or in another row than its own"
+        raise _RefusedError("workbook-broken", message, AGAIN)
+    contents.in_row.add(reference)
 
 
 def _check_column(reference: str) -> None:

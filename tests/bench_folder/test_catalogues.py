@@ -399,3 +399,15 @@ def test_no_price_raises_anything_but_its_own_error(text: str, mark: str | None)
         assert all(tier.charge >= 0 for tier in shipping_tiers(text, mark))
     amount = money(text, mark)
     assert amount is None or amount >= 0
+
+
+@pytest.mark.parametrize("text", ["1/2", "0:~5.90", "~5.90", "0." + "0" * 400 + "1"])
+def test_shipping_that_may_be_something_else_is_refused(text: str) -> None:
+    with pytest.raises(LadderError):
+        shipping_tiers(text)
+
+
+def test_no_price_has_hundreds_of_decimals() -> None:
+    """All amounts of an order become multiples of the smallest, and no float holds those."""
+    assert money("0." + "0" * 400 + "1") is None
+    assert money("0." + "0" * 20 + "1") == Decimal("1E-21")

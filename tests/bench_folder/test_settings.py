@@ -13,6 +13,7 @@ from recap.diagnostics import Severity
 from recap.match.limits import limits_for
 from recap.model import Role, Settings
 from recap.settings import read_settings, settings_from_text
+from tests.bench_folder.folders import errors
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -92,3 +93,8 @@ def test_a_misplaced_key_is_told_where_it_belongs() -> None:
 def test_any_text_is_settings_or_faults(text: str) -> None:
     found, told = settings_from_text(text, "bench.toml")
     assert found == Settings() or not [d for d in told if d.severity is Severity.ERROR]
+
+
+def test_a_hundred_thousand_settings_that_do_not_exist_are_told_in_seconds(tmp_path: Path) -> None:
+    found = errors(tmp_path, {"bench.toml": "\n".join(f"k{number} = 1" for number in range(100_000))})
+    assert len(found) == 50

@@ -102,3 +102,19 @@ def test_a_folder_of_a_table_s_name_among_price_lists(tmp_path: Path) -> None:
     answer = run("catalog", bench)
     assert answer.exit_code == 1
     assert "ombrel.csv is a folder" in answer.output
+
+
+@pytest.mark.parametrize("name", ["CON", "nul.txt", "com1", "LPT9", "k.", "..", "a/b", "a\x1b[2J", "a\nb", ".k", "*"])
+def test_a_chassis_that_cannot_name_a_file_everywhere(tmp_path: Path, name: str) -> None:
+    bench = make(tmp_path, {})
+    answer = run("import", bench / "caplists/K7.csv", "--bench", bench, f"--chassis={name}")
+    assert answer.exit_code == 2
+    assert sorted(path.name for path in (bench / "caplists").iterdir()) == ["K7.csv"]
+
+
+def test_a_set_s_name_that_cannot_be_seen_is_not_written(tmp_path: Path) -> None:
+    bench = make(tmp_path, {})
+    before = (bench / "sets.csv").read_bytes()
+    answer = run("import", bench / "caplists/K7.csv", "--bench", bench, "--chassis", "K9", "--sets=a\x1b[2J")
+    assert answer.exit_code == 2
+    assert (bench / "sets.csv").read_bytes() == before

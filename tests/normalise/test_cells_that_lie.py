@@ -108,3 +108,14 @@ def test_a_formula_without_a_result_is_doubted_where_its_cell_is_needed_and_only
     assert found == [(47, 25, False), (None, 50, True), (1, None, True)]
     places = [(d.source.row, d.source.column) for d in told if d.code == "cell-formula-empty"]
     assert places == [(2, "D"), (3, "B"), (4, "C")]
+
+
+@pytest.mark.parametrize(
+    ("cell", "volts"), [("4 7", None), ("16 25", None), ("1:1:1", None), ("16 V 25", 16), ("16", 16), ("16 V", 16)]
+)
+def test_a_further_number_under_volts_is_doubted(cell: str, volts: int | None, tmp_path: Path) -> None:
+    path = tmp_path / "list.csv"
+    path.write_text(f"ref,value,volts\nC1,47uF,{cell}\nC2,10uF,25\n", encoding="utf-8")
+    (first, second), _ = read_cap_list(path)
+    assert (first.volts, bool(first.doubts)) == (volts, not cell.removesuffix(" V").isdigit())
+    assert (second.volts, second.doubts) == (25, ())

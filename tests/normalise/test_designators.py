@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import pytest
 
+from recap.normalise.caplist import read_cap_text
 from recap.normalise.designator_names import is_chip_size
 from recap.normalise.designators import (
     LONG_RANGE,
@@ -183,3 +184,8 @@ def test_a_class_of_ceramic_is_no_designator() -> None:
     """C0G of IEC 60384-8."""
     assert find_group("C0G") is None
     assert find_group("C0G, C1") is None
+
+
+def test_a_range_to_a_number_beyond_all_boards_is_doubted() -> None:
+    positions, _ = read_cap_text("C5-99999999999999999999 10uF 25V", "list.txt")
+    assert [(one.ref, one.doubts) for one in positions] == [("C5", ("range-absurd",))]

@@ -138,3 +138,16 @@ def test_of_a_range_of_temperatures_the_upper_end_counts(written: str, temp: int
 def test_a_pair_of_numbers_that_hangs_on_letters_is_a_name(name: str) -> None:
     (found,), _ = read_cap_text(f"C1 {name}\n", "list")
     assert (found.value_uF, found.volts, found.doubts) == (None, None, ("value-missing",))
+
+
+@pytest.mark.parametrize(
+    ("line", "value", "doubts"),
+    [
+        ("C2,1,10uF,50V", None, ["alternatives"]), ("C2,2,47uF", None, ["alternatives"]),
+        ("C2,4,7uF,16V", "4.7", []), ("C2, 1,10uF, 50V", "1.10", []), ("C2,0,47uF,16V", "0.47", []),
+    ],
+)  # fmt: skip
+def test_a_comma_among_commas_may_part_cells(line: str, value: str | None, doubts: list[str]) -> None:
+    """1 piece of 10 µF or 1.10 µF: what stands behind the comma is a value of E12 (IEC 60063) by itself."""
+    (position,), _ = read_cap_text(line, "list.txt")
+    assert (position.value_uF, list(position.doubts)) == (value and Decimal(value), doubts)

@@ -6,6 +6,7 @@ decompression bombs (CWE-409).
 
 from __future__ import annotations
 
+import re
 import resource
 import time
 import zipfile
@@ -187,3 +188,59 @@ def _named(name: str) -> Callable[[Path], Path]:
 @pytest.mark.parametrize("name", ["../../prices", "C:\\prices", "a/b"])
 def test_a_path_in_a_sheet_s_name(name: str, tmp_path: Path) -> None:
     assert codes(_named(name)(tmp_path / "caps.xlsx")) == ["sheet-name"]
+
+
+def _rows(*cells: str) -> str:
+    return SHEET.format(f"<sheetData>{''.join(cells)}</sheetData>")
+
+
+FIRST = '<row r="1"><c r="A1"><v>1</v></c></row>'
+
+
+@pytest.mark.parametrize(
+    "rows",
+    [
+        (FIRST, '<row r="2"><c r="A2"><v>47</v></c><c r="A2"><v>10</v></c></row>'),
+        (FIRST, '<row r="2"><c r="A2"><v>47</v></c></row>', '<row r="2"><c r="A2"><v>10</v></c></row>'),
+        (FIRST, '<row r="2"><c r="A2"><v>47</v></c><c r="B1"><v>10</v></c></row>'),
+        ('<row r="0"><c r="A0"><v>1</v></c></row>', FIRST), ('<row r="-5"><c r="A1"><v>1</v></c></row>',),
+        ('<row r="two"><c r="A1"><v>1</v></c></row>',), (FIRST, '<row r="2"><c r="2A"><v>1</v></c></row>'),
+    ],
+)  # fmt: skip
+def test_cells_that_would_be_lost_are_refused(rows: tuple[str, ...], tmp_path: Path) -> None:
+    """Of two cells of one place a reader keeps the last, unseen. Each names one cell (ECMA-376-1, from memory)."""
+    assert codes(workbook(tmp_path / "caps.xlsx", {"xl/worksheets/sheet1.xml": _rows(*rows)})) == ["workbook-broken"]
+
+
+@pytest.mark.parametrize("row", ['<row r="2"><c><v>2</v></c></row>', "<row><c><v>2</v></c></row>", '<row r="9"/>'])
+def test_cells_and_rows_without_their_place_are_read(row: str, tmp_path: Path) -> None:
+    path = workbook(tmp_path / "caps.xlsx", {"xl/worksheets/sheet1.xml": _rows(FIRST, row)})
+    assert read_tables(path)[0][0].rows[0].cells[0].text == "1"
+
+
+def _with_sheets(path: Path, count: int) -> Path:
+    with zipfile.ZipFile(workbook(path, {})) as container:
+        book = container.read("xl/workbook.xml").decode()
+    sheet = re.search(r"<sheet [^>]*/>", book)
+    assert sheet is not None
+    more = "".join(sheet[0].replace('name="Sheet"', f'name="s{number}"') for number in range(count))
+    return workbook(path, {"xl/workbook.xml": book.replace(sheet[0], more)})
+
+
+@pytest.mark.parametrize(("count", "code"), [(2, "workbook-broken"), (3000, "too-many-cells")])
+def test_sheets_that_stand_for_one_part(count: int, code: str, tmp_path: Path) -> None:
+    """One part read for each of three thousand sheets would take minutes."""
+    assert codes(_with_sheets(tmp_path / "caps.xlsx", count)) == [code]
+
+
+def test_two_parts_of_one_name(tmp_path: Path) -> None:
+    path = workbook(tmp_path / "caps.xlsx", {})
+    with zipfile.ZipFile(path, "a") as container, pytest.warns(UserWarning, match="Duplicate"):
+        container.writestr("xl/worksheets/sheet1.xml", _rows(FIRST))
+    assert codes(path) == ["workbook-broken"]
+
+
+def test_a_million_formatted_rows_without_a_cell(tmp_path: Path) -> None:
+    rows = "".join(f'<row r="{number}" ht="20"/>' for number in range(2, 300_000))
+    path = workbook(tmp_path / "caps.xlsx", {"xl/worksheets/sheet1.xml": _rows(FIRST, rows)})
+    assert codes(path) == ["too-many-rows"]
