@@ -43,7 +43,7 @@ def guide(
         from difflib import get_close_matches
 
         near = get_close_matches(topic, names, 1)
-        hint = f"did you mean {near[0]}?" if near else "the topics are: " + ", ".join(names)
+        hint = (f"did you mean {near[0]}? " if near else "") + "the topics are: " + ", ".join(names)
         refuse_one("unknown-topic", f"no topic is called {topic!r}", "guide", hint, as_json=as_json, status=USAGE)
     from recap.show.guide_view import print_page, print_topics, topics_document
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import inspect
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -37,7 +38,21 @@ class BenchCommand(Command):
                 elif later := next((word for word in named[1:] if is_bench(Path(word))), None):
                     right = f"recap {self.name} {typed(later)} {typed(named[0])}"
                     raise typer.BadParameter(f"the bench folder comes first: {right} …", ctx=ctx, param_hint="BENCH")
+                elif not named and (beside := _benches_here()):
+                    ways = " or ".join(f"recap {self.name} {typed(one)}" for one in beside)
+                    raise typer.BadParameter(f"name the bench folder: {ways}", ctx=ctx, param_hint="BENCH")
         return args
+
+
+NAMED = 3
+"""So many of the benches in this folder are named."""
+
+
+def _benches_here() -> list[str]:
+    """Return the names of the first few benches in the folder one is in."""
+    with contextlib.suppress(OSError):
+        return sorted(one.name for one in Path().iterdir() if one.is_dir() and is_bench(one))[:NAMED]
+    return []
 
 
 def _is_path(word: str) -> bool:

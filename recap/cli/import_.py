@@ -70,6 +70,8 @@ def import_list(
         print_document(list_document(positions, found))
         return
     _show(positions, found, notes=notes, each=target is None)
+    if any(one.code == LOOKS_LIKE_PRICES for one in found) and target is None:
+        return
     _next_step(positions, target, kept, file)
 
 
@@ -106,6 +108,7 @@ _COUNTS = re.compile(
     r"\W*(?:qty|quantity|count|pcs|pieces|anzahl|menge|st(?:ü|ue)ck|stk|quantité|qté|quantità|cantidad|aantal)\W*",
     re.IGNORECASE,
 )
+LOOKS_LIKE_PRICES = "looks-like-prices"
 PLACED = 5
 """Where one part in so many has a designator, the list is one of a set, whatever else it tells."""
 
@@ -126,7 +129,7 @@ def _of_a_price_list(path: Path, positions: Sequence[Position]) -> list[Diagnost
             message = "this looks like a shop's price list: part numbers, prices, no designators and no counts"
             hint = "price lists go into the bench's catalogs folder as they are; recap catalog BENCH shows what is read"
             sheet = None if table.name == str(path) else table.name
-            return [warning("looks-like-prices", message, Source(str(path), sheet), hint)]
+            return [warning(LOOKS_LIKE_PRICES, message, Source(str(path), sheet), hint)]
     return []
 
 
@@ -216,7 +219,7 @@ def _show(positions: Sequence[Position], found: Sequence[Diagnostic], *, notes: 
     from recap.show.terminal import messages, output, print_diagnostics
 
     console = messages()
-    if prices := [d for d in found if d.code == "looks-like-prices"]:
+    if prices := [d for d in found if d.code == LOOKS_LIKE_PRICES]:
         print_diagnostics(prices, console=console)
         found = [d for d in found if d.severity is Severity.ERROR]  # what else there is to say helps nobody
     elif each and positions:

@@ -86,7 +86,7 @@ def receive(
                 refuse(booking.diagnostics, as_json=as_json)
             record.add([*seen, *booking.events])
         _show(booking, orders, record.events(), as_json=as_json)
-    if not as_json:
+    if not as_json and orders:
         at = typed(bench)
         advise(f"Next: recap bags {at}, recap labels {at} --out labels.pdf, recap bench {at}")
 

@@ -44,6 +44,13 @@ MAGIC: tuple[tuple[bytes, str, str], ...] = (
 """First bytes, what they are the mark of, what to do."""
 
 
+DOCUMENTS: dict[str, tuple[str, str]] = {
+    **dict.fromkeys((".docx", ".docm", ".odt"), ("a text document", "copy the list out of it into a text file")),
+    **dict.fromkeys((".ods", ".xlsb"), ("another spreadsheet's file", "open it in a spreadsheet and save it as .xlsx")),
+}
+"""Endings of what lies in a zip container as workbooks do: what it is, what to do."""
+
+
 def check_regular(path: Path) -> Diagnostic | None:
     """Return the error where ``path`` is missing, a folder, no plain file, empty, or unreadable."""
     source = Source(str(path))
@@ -71,6 +78,9 @@ def check_type(path: Path, head: bytes) -> Diagnostic | None:
         if head.startswith(mark):
             return error("file-wrong-type", f"{path.name} is {what}, not a table or a text", source, todo)
     zipped = head.startswith(_ZIP)
+    if zipped and (known := DOCUMENTS.get(path.suffix.lower())):
+        what, todo = known
+        return error("file-wrong-type", f"{path.name} is {what}, not a table or a text", source, todo)
     named_workbook = path.suffix.lower() in WORKBOOK_SUFFIXES
     if zipped and not named_workbook:
         return error(

@@ -241,6 +241,36 @@ def test_a_list_that_also_tells_parts_or_prices_is_none(tmp_path: Path, text: st
     assert "looks-like-prices" not in recap("import", post).stderr
 
 
+def test_a_price_list_is_not_offered_to_be_stored_as_a_cap_list(tmp_path: Path) -> None:
+    shop = tmp_path / "shop.csv"
+    shop.write_text("part,value,volts,price\nA-1,47uF,25,0.10\nA-2,10uF,50,0.08\n", encoding="utf-8")
+    told = recap("import", shop).stderr
+    assert "looks-like-prices" in told
+    assert "To store it" not in told
+
+
+def test_the_benches_beside_one_are_named_where_none_was(bench: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(bench.parent)
+    done = recap("order")
+    assert done.exit_code == 2
+    assert f"name the bench folder: recap order {bench.name}" in " ".join(done.stderr.replace("│", " ").split())
+
+
+def test_before_an_order_is_kept_nothing_is_to_be_bagged(bench: Path) -> None:
+    told = recap("receive", bench, "--all")
+    assert "No order is kept: recap order BENCH --keep keeps one." in " ".join(told.stdout.split())
+    assert "Next" not in told.stderr
+
+
+@pytest.mark.parametrize(("name", "todo"), [("list.docx", "copy the list out of it"), ("list.ods", "save it as .xlsx")])
+def test_a_document_that_only_looks_like_a_workbook_inside_is_called_what_it_is(
+    tmp_path: Path, name: str, todo: str
+) -> None:
+    """Both are zip containers (ISO/IEC 29500, 26300: from memory), as workbooks are; a new ending wouldn't help."""
+    (tmp_path / name).write_bytes(b"PK\x03\x04" + bytes(40))
+    assert todo in recap("import", tmp_path / name).stderr
+
+
 def test_a_folder_that_is_not_there_is_named_inside_a_bench_too(bench: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(bench)
     assert "there is no folder ../bnk" in words(recap("order", "../bnk"))
