@@ -243,6 +243,16 @@ LISTS: dict[str, Code] = {
         "correct the count or the designators",
         blocks=True,
     ),
+    "counts-multiplied": Code(
+        "every count is as many times its designators: a list for several boards; the designators were taken",
+        "C1, C2 with 4 pieces, C3 with 2, C4-C6 with 6",
+        "Nothing, or a set for each of the boards.",
+    ),
+    "size-reversed": Code(
+        "wider than high, as cans of that width aren't: length and diameter perhaps in reverse; taken as written",
+        "11x5 radial",
+        "measure it, and write D5 H11",
+    ),
     "count-or-ref": Code(
         "the number in front may be a count or a designator without its letter; taken as a count",
         "C101 220 µF ... 102 100 µF",
@@ -250,7 +260,10 @@ LISTS: dict[str, Code] = {
         blocks=True,
     ),
     "count-or-class": Code(
-        "X2 is two pieces, or a class", "10 µF 16 V X2", "write 2x, or the class with its mains voltage", blocks=True
+        "X2 is two pieces, a plug, or a class",
+        "10 µF 16 V X2",
+        "write 2x, or the class with its mains voltage",
+        blocks=True,
     ),
     "count-conflict": Code("two counts on one line; the first taken", "2x 47 µF (3)", "write one count", blocks=True),
     "count-implausible": Code("a count no set has use for", "5000x 47 µF", "correct the count", blocks=True),

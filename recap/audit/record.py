@@ -90,6 +90,9 @@ class Record:
         self._db = self._connect(str(path))
         if cut_short(self._db, path):
             raise RecordError(damaged(path, "it is shorter than it says itself"))
+        tables = {row[0] for row in self._db.execute("SELECT name FROM sqlite_master WHERE type = 'table'")}
+        if tables and "migrations" not in tables:
+            raise RecordError(f"{path} is a database of another program. Nothing was changed; move it away.")
         self._db.execute("PRAGMA journal_mode = WAL")
         self._db.execute("PRAGMA synchronous = FULL")
         self._db.execute("PRAGMA foreign_keys = ON")

@@ -163,6 +163,8 @@ def _from_json(text: str) -> Contents:
         raise TransferError("not an export of a record")
     if document.get("version") != VERSION:
         raise TransferError(f"exported by another version: {document.get('version')!r}")
+    if not all(isinstance(document.get(name), list) for name in ("events", "orders", "photos")):
+        raise TransferError("not a whole export: events, orders or photos are no list")
     photos = [
         _photo(base64.b64decode(p["content"], validate=True), int(p["width"]), int(p["height"]), str(p["digest"]))
         for p in document["photos"]

@@ -26,6 +26,7 @@ from recap.normalise import (
     homeless,
     labelled,
     legends,
+    multiplied,
     page_tables,
     sentences,
     sheets,
@@ -298,6 +299,8 @@ def _settled(ledgers: list[Ledger], found: list[Diagnostic]) -> tuple[tuple[Posi
         for said in ledger.diagnostics
         if said.code != "value-missing" or said.source not in spoken
     ]
+    if not any(ledger.stored for ledger in ledgers):
+        positions, told = multiplied.said_once(positions, told)
     told.sort(key=lambda d: (order.get(d.source.sheet, 0), d.source.row or 0))
     said = list(dict.fromkeys(found + told))  # a line may say the same of each of a hundred places
     if not positions and not has_errors(said):

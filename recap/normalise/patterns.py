@@ -277,7 +277,8 @@ PLAIN_NUMBER: Final = compiled(rf"{NUMBER}(?![A-Za-z0-9µ]|\.\d)")
 WORD: Final = compiled(r"[^\W\d_][\w'’.-]*|\d+[\w'’.-]*|_+")
 ORDINAL: Final = compiled(
     r"\s*(?:(?P<n>(?!0[.])\d{1,3})[.)](?!\d)\s+|#(?P<m>\d{1,3})[:.)\s]\s*|(?P<letter>[a-z])\)\s+"
-    r"|(?i:item|line|entry|zeile)\s?[:#]?\s?\d{1,4}\s*[:.)-]?\s+(?=C[A-Z]?-?\d))"
+    r"|(?i:item|line|entry|zeile)\s?[:#]?\s?\d{1,4}\s*[:.)-]?\s+(?=C[A-Z]?-?\d)"
+    r"|(?i:step|schritt|étape|etape|passo|paso|stap|krok|steg)\s?\d{1,3}\s?[:.)]\s+)"
 )
 BULLET: Final = compiled(r"\s*(?:[-–—*•‣◦▪▫■□●○►▶»>→➔➜+·✓✔☐☑☒✗✘]|\[[ xX✓]?\]|o(?=\s+[A-Z]))\s+")
 CHIP: Final = compiled(

@@ -108,8 +108,23 @@ def weigh_class(draft: Draft) -> None:
     draft.doubt("count-or-class", f"{told!r} beside {draft.volts[0].value} V")
 
 
+_CONNECTOR: Final = re.compile(
+    r"\b(?:connectors?|conn\.?|plugs?|sockets?|jacks?|headers?|terminals?|pins?|stecker|buchse|klemme|stift|connecteur"
+    r"|fiche|prise|borne|connettore|spina|morsetto|conector|clavija|stekker)\s*(?:no\.?|nr\.?|#)?\s*[-:]?\s*X[1-4]\b"
+    r"|\bX[1-4]\s?[-/.,:]?\s?(?:pin|stift|kontakt|klemme)s?\b",
+    re.IGNORECASE,
+)
+
+
+def weigh_neighbour(draft: Draft, text: str) -> None:
+    """Doubt a class that may be a connector's name (``250 V at plug X3``); it stays one until that is settled."""
+    if draft.safety and _CONNECTOR.search(text):
+        draft.doubt("count-or-class", f"{draft.safety[0]!r} stands beside a word for a connector")
+
+
 def weigh(draft: Draft, tokens: Sequence[Token], text: str) -> None:
     """Doubt a record whose own words doubt it, or say that the part is to stay."""
+    weigh_neighbour(draft, text)
     weigh_class(draft)
     leaving.weigh_tokens(draft, tokens, text)
     if _COMMENTED.match(text):

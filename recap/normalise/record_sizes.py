@@ -41,8 +41,9 @@ def settled(draft: Draft, mount: Mount | None, kind: Kind) -> tuple[Decimal | No
     conflict = "size-conflict" in draft.doubts
     diameter, height = found.get("diameter"), found.get("height")
     round_can = mount is Mount.RADIAL and not boxed
+    round_can = round_can or (mount is None and kind in {Kind.ELECTROLYTIC, Kind.BIPOLAR})
     if round_can and diameter and height and diameter > FLAT * height and diameter >= WIDE_MM:
-        draft.doubt("size-unclear", f"{plain(diameter)} mm wide, {plain(height)} mm high: perhaps in reverse")
+        draft.doubt("size-reversed", f"{plain(diameter)} mm wide, {plain(height)} mm high")
     if mount is Mount.AXIAL and diameter and height and diameter > height:
         diameter, height = height, diameter  # of an axial part the body is always longer than thick
     return (None, None, None) if conflict else (diameter, height, found.get("pitch"))

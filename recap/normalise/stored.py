@@ -34,6 +34,7 @@ SETTLED: Final = frozenset(
         "kind-unlikely",
         "can-sections",
         "size-unclear",
+        "size-reversed",
     )
 )
 """Doubts that only ask whether a value is really meant: in a stored list the doubts column alone says so."""

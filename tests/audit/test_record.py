@@ -85,6 +85,18 @@ def test_a_record_of_a_newer_version_is_left_alone(tmp_path: Path) -> None:
         open_record(tmp_path)
 
 
+def test_a_database_of_another_program_is_refused_and_kept(tmp_path: Path) -> None:
+    path = tmp_path / "record.db"
+    other = sqlite3.connect(path)
+    other.execute("CREATE TABLE recipes (name TEXT)")
+    other.commit()
+    other.close()
+    before = path.read_bytes()
+    with pytest.raises(RecordError, match="another program"):
+        open_record(tmp_path)
+    assert path.read_bytes() == before
+
+
 def test_a_file_that_is_no_record_is_refused_and_kept(tmp_path: Path) -> None:
     path = tmp_path / "record.db"
     path.write_bytes(b"not a database, but perhaps dear to somebody" * 100)

@@ -235,3 +235,13 @@ def test_any_words_survive_both_forms(
         for form in ("json", "csv"):
             read = read_export(written(record, folder, form))
             assert [document_of_event(event) for event in read.events] == told
+
+
+def test_an_export_without_its_lists_is_refused(tmp_path: Path) -> None:
+    with filled(tmp_path) as record:
+        document = json.loads(json_text(contents(record)))
+    for name in ("events", "orders", "photos"):
+        path = tmp_path / "export.json"
+        path.write_text(json.dumps({**document, name: {}}), encoding="utf-8")
+        with pytest.raises(TransferError, match="no list"):
+            read_export(path)

@@ -8,6 +8,8 @@ from __future__ import annotations
 import pytest
 
 from recap.diagnostics import Severity
+from recap.model import Kind
+from recap.normalise.caplist import read_cap_text
 from tests.normalise.facts import codes, facts, read
 
 
@@ -252,3 +254,47 @@ def test_other_parts_named_beside_a_record_are_no_sizes(beside: str) -> None:
 @pytest.mark.parametrize("order", ["D8 L12 axial", "axial D8 L12", "axial, D8, L12"])
 def test_letters_of_sizes_are_sizes(order: str) -> None:
     assert facts(f"C1 10uF 25V {order}") == ["C1 10 µF 25 V axial D8 H12"]
+
+
+def test_counts_for_several_boards_are_said_once() -> None:
+    rows = 'ref,value,volts,qty\n"C1, C2",47uF,25,{}\nC3,10uF,50,2\n"C4-C6",22uF,16,6\n'
+    positions, told = read_cap_text(rows.format(4), "list.csv")
+    assert [d.code for d in told if d.severity is Severity.WARNING] == ["counts-multiplied"]
+    assert [(one.ref, one.qty, one.doubts) for one in positions] == [(f"C{n}", 1, ()) for n in range(1, 7)]
+    positions, told = read_cap_text(rows.format(2), "list.csv")  # one that matches: the others are wrong by themselves
+    assert [bool(one.doubts) for one in positions] == [False, False, True, True, True, True]
+
+
+@pytest.mark.parametrize("mark", ["Step 1:", "Schritt 1:", "Étape 1 :", "Passo 1."])
+def test_the_number_of_a_step_is_no_part(mark: str) -> None:
+    text = "\n".join((f"{mark} C1 47uF 25V", f"{mark.replace('1', '2')} C5 100uF 16V"))
+    positions, _ = read_cap_text(text, "list.txt")
+    assert [(one.ref, one.doubts) for one in positions] == [("C1", ()), ("C5", ())]
+
+
+@pytest.mark.parametrize(
+    ("line", "doubts"),
+    [
+        ("C9 10uF 250V at connector X3", ("count-or-class",)), ("C9 10uF 250V X2 pin 3", ("count-or-class",)),
+        ("C9 0.1uF X2 275V", ()), ("C9 0.1uF 250V~ X1/Y2", ()), ("C9 4.7nF Y1 250V", ()),
+    ],
+)  # fmt: skip
+def test_a_class_beside_a_connector_is_doubted_and_stays_one(line: str, doubts: tuple[str, ...]) -> None:
+    """IEC 60384-14 has X1, X2, X3, Y1, Y2, Y4 (from memory); a class must never be lost."""
+    (position,), _ = read_cap_text(line, "list.txt")
+    assert (position.kind, position.doubts) == (Kind.SAFETY, doubts)
+    assert position.safety is not None
+
+
+@pytest.mark.parametrize(
+    ("line", "doubts"),
+    [
+        ("C5 10uF 63V 11x5 radial", ("size-reversed",)), ("C5 10uF 63V 5x11 radial", ()),
+        ("C5 10uF 63V 12x5 electrolytic", ("size-reversed",)), ("C5 100nF 63V 13x5 film", ()),
+    ],
+)  # fmt: skip
+def test_a_size_with_the_height_first_is_kept_and_doubted(line: str, doubts: tuple[str, ...]) -> None:
+    """Sizes of cans are written diameter first (makers' lists, common practice)."""
+    (position,), told = read_cap_text(line, "list.txt")
+    assert position.doubts == doubts
+    assert not any("none taken" in one.message for one in told)
