@@ -249,13 +249,6 @@ def test_a_price_list_is_not_offered_to_be_stored_as_a_cap_list(tmp_path: Path) 
     assert "To store it" not in told
 
 
-def test_the_benches_beside_one_are_named_where_none_was(bench: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.chdir(bench.parent)
-    done = recap("order")
-    assert done.exit_code == 2
-    assert f"name the bench folder: recap order {bench.name}" in " ".join(done.stderr.replace("│", " ").split())
-
-
 def test_before_an_order_is_kept_nothing_is_to_be_bagged(bench: Path) -> None:
     told = recap("receive", bench, "--all")
     assert "No order is kept: recap order BENCH --keep keeps one." in " ".join(told.stdout.split())

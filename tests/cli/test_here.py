@@ -63,9 +63,11 @@ def test_a_wrong_name_is_no_wish_for_the_bench_one_is_in(inside: Path) -> None:
 
 def test_elsewhere_the_bench_is_asked_for(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
-    assert recap("new", "mybench").exit_code == 0
     assert "Missing argument" in recap("order").stderr
-    assert recap("order").exit_code == 2
+    assert recap("new", "mybench").exit_code == 0
+    asked = recap("order")
+    assert asked.exit_code == 2
+    assert "name the bench folder: recap order mybench" in " ".join(asked.stderr.replace("│", " ").split())
     turned = recap("audit", "wren-a", "mybench")
     assert turned.exit_code == 2
     assert "the bench folder comes first: recap audit mybench wren-a" in " ".join(
