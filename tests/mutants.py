@@ -96,6 +96,7 @@ TESTS: tuple[tuple[str, str, str], ...] = (
         SHEETS,
     ),
     ("bench/cache bench/quick bench/arrow bench/cells", "bench_folder/test_cache bench_folder/test_quick_ways", SHEETS),
+    ("bench/ladders", "bench_folder/test_ladders bench_folder/test_price_sheet_rules", SHEETS),
     ("bench/", SHEET_RULES, SHEETS),
     ("audit/deliveries audit/movements", "audit/test_what_goes_where", "audit/test_goods_in"),
     ("audit/drawer audit/receive", "audit/test_lots_in_the_drawer audit/test_goods_in", ""),
