@@ -11,6 +11,7 @@ from recap.normalise import (
     cell_words,
     designators,
     leaving,
+    order_codes,
     packages,
     patterns,
     quantities,
@@ -128,7 +129,7 @@ def _in_kilovolts(text: str, unit: str | None) -> str:
 
 def _in_column(draft: Draft, text: str, column: Column, expected: Sort, unit: str | None) -> None:
     """Read a cell that holds more, or other, than its column says."""
-    if _ORDER_NUMBER.fullmatch(text) and FARADS.search(text) is None:
+    if order_codes.is_one(text) and FARADS.search(text) is None:
         draft.doubt("cell-unread", f"{text!r} in column {column.header!r}")
         return
     tokens = torn_numbers.joined(tokenise(text, refs_seen=True), text, len(draft.refs))
@@ -146,7 +147,7 @@ def _in_column(draft: Draft, text: str, column: Column, expected: Sort, unit: st
             token = in_unit(token, unit)  # noqa: PLW2901
         met = met or token.sort in {expected, Sort.PAIR, Sort.SECTIONS}
         readable.append(token)
-    if expected is Sort.VOLTS and any(token.sort is Sort.NUMBER for token in readable):
+    if expected is Sort.VOLTS and any(t.sort is Sort.NUMBER and t.text not in _DEGREES for t in readable):
         readable = [t for t in readable if t.sort not in {Sort.VOLTS, Sort.NUMBER} or not t.text.isdigit()]
         met = False  # ``16 25``: which of them
     taken(draft, readable)
@@ -154,8 +155,8 @@ def _in_column(draft: Draft, text: str, column: Column, expected: Sort, unit: st
         draft.doubt("cell-unread", f"{text!r} in column {column.header!r}")
 
 
-_ORDER_NUMBER: Final = compiled(r"[A-Z\d]{2,8}-\d{4,}(?:-[A-Z\d]+)*", re.IGNORECASE)
-"""``161-2508-EX``: groups of figures that no capacitance and voltage would be."""
+_DEGREES: Final = frozenset(("85", "105", "125"))
+"""Behind a voltage these are temperatures: ``25 85``."""
 
 
 def _measure(

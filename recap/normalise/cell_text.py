@@ -13,7 +13,6 @@ from recap.normalise.tokens import Sort, Token, tokenise
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
-    from decimal import Decimal
 
     from recap.normalise.column import Column
 
@@ -84,7 +83,8 @@ def free(draft: Draft, text: str, column: Column, unit: str | None) -> None:
     if column.field == "unknown":
         stated = {sort for sort, known in ((Sort.KIND, draft.kinds), (Sort.MOUNT, draft.mounts)) if known}
         tokens = [token for token in tokens if token.sort not in stated]
-    tokens = _without_supplies(rails.without(_without_rails(tokens), draft, rated=bool(draft.volts)), draft)
+    tokens = rails.without(rails.behind_pairs(tokens), draft, rated=bool(draft.volts))
+    tokens = rails.below_ratings(tokens, draft)
     if column.field == "text" and column.side == "original":
         taken(aside, tokens)
     else:
@@ -128,30 +128,6 @@ def _numbers_a_word(tokens: Sequence[Token], at: int) -> bool:
     return before.sort is Sort.WORD and len(before.text) > 1 and fold(before.text) not in words.NEUTRAL
 
 
-def _without_rails(tokens: list[Token]) -> list[Token]:
-    """Leave out voltages in words behind ``100 µF, 10 V``: they are rails and inputs (``at the 5 V side``)."""
-    plain = [at for at, token in enumerate(tokens) if token.sort is not Sort.MARK]
-    pairs = [b for a, b in pairwise(plain) if tokens[a].sort is Sort.CAP and tokens[b].sort is Sort.VOLTS]
-    if not pairs:
-        return tokens
-    worded = next((at for at in range(pairs[0], len(tokens)) if tokens[at].sort is Sort.WORD), len(tokens))
-    return [token for at, token in enumerate(tokens) if at < worded or token.sort is not Sort.VOLTS]
-
-
-def _without_supplies(tokens: list[Token], draft: Draft) -> list[Token]:
-    """Leave out the voltage of a supply below the rating in words that say nothing of the part (``Buffer 5 V``)."""
-    rated = [reading.value for reading in draft.volts if reading.value is not None]
-    told = {token.sort for token in tokens}
-    if not rated or Sort.WORD not in told or told & _DESCRIBING:
-        return tokens
-    return [t for t in tokens if t.sort is not Sort.VOLTS or t.what.value is None or not _supplies(t.what.value, rated)]
-
-
-def _supplies(volts: Decimal, rated: Sequence[Decimal]) -> bool:
-    return volts in rails.SUPPLIES and all(volts < rating for rating in rated)
-
-
-_DESCRIBING: Final = frozenset((Sort.CAP, Sort.PAIR, Sort.SECTIONS, Sort.KIND))
 _POINT_CODE: Final = re.compile(r"R\d{1,3}", re.IGNORECASE)
 """In a column of words this is a resistor's designator before it is a value."""
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import designator_names, patterns, values
+from recap.normalise import designator_names, order_codes, patterns, values
 from recap.normalise.clean import clean, squeeze, ticked
 from recap.normalise.later import compiled
 from recap.normalise.other_parts import FARADS
@@ -88,10 +88,7 @@ def ref_column(fields: Sequence[str], body: Sequence[Sequence[Cell]]) -> int | N
 
 def _are_order_codes(index: int, body: Sequence[Sequence[Cell]]) -> bool:
     """Tell whether each cell is one code of as many figures as no board has places: ``C-4711``, ``R-6101``."""
-    return all(_ORDER_CODE.fullmatch(text) for text in texts_of(index, body))
-
-
-_ORDER_CODE: Final = compiled(r"[A-Z]{1,3}[- ]?\d{4,6}", re.IGNORECASE)
+    return all(order_codes.is_of_shop(text) for text in texts_of(index, body))
 
 
 def _beside_values(index: int, body: Sequence[Sequence[Cell]]) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import designators, other_parts
+from recap.normalise import designators, order_codes, other_parts
 from recap.normalise.later import compiled
 
 if TYPE_CHECKING:
@@ -31,7 +31,7 @@ def _is_named_other(draft: Draft, text: str) -> bool:
         return True  # ``7805 | 5V regulator``
     if draft.has_value or draft.volts or draft.kinds or draft.safety or draft.not_fitted or draft.dittos:
         return False
-    if _NAME.fullmatch(draft.refs[0]) and "cell-unread" in draft.doubts and _ORDER_NUMBER.search(text):
+    if _NAME.fullmatch(draft.refs[0]) and "cell-unread" in draft.doubts and order_codes.stands_in(text):
         return True  # ``CAM | 161-2508-EX``
     named = re.fullmatch(r"[A-Za-z]+\d+", draft.refs[0]) is not None
     return named and not own and not other_parts.names_capacitor(text)
@@ -48,4 +48,3 @@ def _names_other(draft: Draft, text: str) -> bool:
 
 _NET: Final = compiled(r"[+\-−±]?(?:\d{1,3}(?:[.,]\d)?\s?V(?:DC|AC|CC)?|V(?:CC|DD|SS|EE))|[+\-−±]|A?GND", re.IGNORECASE)
 _NAME: Final = compiled(r"(?!C[\WOQIl\d]|C?[xy?]+$)[A-Za-z][A-Za-z_-]{2,11}\d{0,2}")
-_ORDER_NUMBER: Final = compiled(r"(?<![\w-])[A-Z\d]{2,8}-\d{4,}(?:-[A-Z\d]+)*(?![\w-])", re.IGNORECASE)

@@ -7,6 +7,7 @@ beside such a word is no rating either, and the record is doubted unless its wor
 from __future__ import annotations
 
 from decimal import Decimal
+from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise.clean import fold
@@ -103,3 +104,29 @@ def _names_net(tokens: Sequence[Token], at: int) -> bool:
     """Tell whether a voltage begins the name of a net: ``5V_SERVO``."""
     behind = tokens[at + 1] if at + 1 < len(tokens) else None
     return behind is not None and behind.text.startswith("_") and behind.start == tokens[at].end
+
+
+def behind_pairs(tokens: list[Token]) -> list[Token]:
+    """Leave out voltages in words behind ``100 µF, 10 V``: they are rails and inputs (``at the 5 V side``)."""
+    plain = [at for at, token in enumerate(tokens) if token.sort is not Sort.MARK]
+    pairs = [b for a, b in pairwise(plain) if tokens[a].sort is Sort.CAP and tokens[b].sort is Sort.VOLTS]
+    if not pairs:
+        return tokens
+    worded = next((at for at in range(pairs[0], len(tokens)) if tokens[at].sort is Sort.WORD), len(tokens))
+    return [token for at, token in enumerate(tokens) if at < worded or token.sort is not Sort.VOLTS]
+
+
+def below_ratings(tokens: list[Token], draft: Draft) -> list[Token]:
+    """Leave out the voltage of a supply below the rating in words that say nothing of the part (``Buffer 5 V``)."""
+    rated = [reading.value for reading in draft.volts if reading.value is not None]
+    told = {token.sort for token in tokens}
+    if not rated or Sort.WORD not in told or told & _DESCRIBING:
+        return tokens
+    return [t for t in tokens if t.sort is not Sort.VOLTS or t.what.value is None or not _supplies(t.what.value, rated)]
+
+
+def _supplies(volts: Decimal, rated: Sequence[Decimal]) -> bool:
+    return volts in SUPPLIES and all(volts < rating for rating in rated)
+
+
+_DESCRIBING: Final = frozenset((Sort.CAP, Sort.PAIR, Sort.SECTIONS, Sort.KIND))

@@ -6,7 +6,7 @@ import re
 from decimal import Decimal
 from typing import Final
 
-from recap.normalise import designators, patterns, values
+from recap.normalise import designators, order_codes, patterns, values
 from recap.normalise.clean import fold
 from recap.normalise.kind_words import KIND_WORDS, MOUNT_WORDS
 from recap.normalise.later import compiled
@@ -128,7 +128,7 @@ def count_front(scan: Scan, at: int) -> Token | None:
             or patterns.PAIR.match(behind)
             or patterns.CAPACITANCE_MISREAD.match(behind)
         )
-        ordered = scan.at_start and _ORDER_NUMBER.match(behind) and _VALUE_BEHIND.search(behind)
+        ordered = scan.at_start and order_codes.begins(behind) and _VALUE_BEHIND.search(behind)
         rated = patterns.VOLTAGE.match(behind) if scan.at_start else None  # ``12x 400V 330µF``
         rated = rated if rated is not None and patterns.CAPACITANCE.search(behind, rated.end()) else None
         if value is None and rated is None and not ordered:
@@ -146,7 +146,6 @@ _SIZE_AND_VALUE: Final = compiled(
 """``5x11 100 µF``: the diameter of a usual can (common practice) and its length, and then the value."""
 _LEADING_NUMBER: Final = compiled(r"(?P<n>\d{1,4})(?:\s+[-:]?\s*|\s*[-:]\s+)(?=\S)")
 _ANY_REF: Final = compiled(r"(?<![A-Za-z0-9])C[A-Z]{0,2}-?\d")
-_ORDER_NUMBER: Final = compiled(r"\d{2,6}-[\w-]{2,20}\s")
 
 
 def _leading_number(scan: Scan, at: int) -> Token | None:

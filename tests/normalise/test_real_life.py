@@ -472,7 +472,7 @@ def test_a_part_number_agrees_if_any_of_its_figures_do() -> None:
 
 
 def test_a_flat_radial_can_may_stand_in_reverse() -> None:
-    assert facts("C1 10uF 50V radial 11x5") == ["C1 10 µF 50 V radial D11 H5 ?size-unclear"]
+    assert facts("C1 10uF 50V radial 11x5") == ["C1 10 µF 50 V radial D11 H5 ?size-reversed"]
     assert facts("C1 10uF 50V radial 8x5") == ["C1 10 µF 50 V radial D8 H5"]
 
 

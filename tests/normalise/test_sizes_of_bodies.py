@@ -56,7 +56,7 @@ def test_sizes_are_millimetres(size: str, read: str) -> None:
         ("5x8x9", "?size-unclear"),
         ("10x12x11", "?size-unclear"),
         ("8x12 15mm", "D8 H12 ?size-unclear"),
-        ("radial 25x10", "radial D25 H10 ?size-unclear"),
+        ("radial 25x10", "radial D25 H10 ?size-reversed"),
     ],
 )
 def test_what_a_size_does_not_tell_is_doubted(size: str, read: str) -> None:
