@@ -48,6 +48,18 @@ LABEL: Final = re.compile(
 )
 
 
+_NONE: Final = re.compile(
+    r"(?:board|pcb|platine|carte|scheda|placa|print|modul|module|section|unit|assembly|baugruppe)[\s.]*[:=]"
+    r"\s*(?:-+|–|—|\?|n/?a|none|keine?|aucune?|nessun[ao]?|ningun[ao]?|geen)\s*",
+    re.IGNORECASE,
+)
+
+
+def names_none(text: str) -> bool:
+    """Tell whether a line says that what is below it is on no board: ``Board: -``."""
+    return _NONE.fullmatch(text.strip()) is not None
+
+
 _PHRASE: Final = re.compile(
     r"\b(?:with|on|from|mit|auf|an|avec|sur|con|su|met|op)\s+(?:the|der|dem|la|le|il|el|het|de)\s+"
     r"(?P<name>(?:[\w-]+\s){0,3}(?:board|pcb|psu|supply|module|platine|netzteil|carte|alimentation|scheda|print))$",
@@ -72,6 +84,9 @@ def _names(inside: str) -> bool:
 def _belongs(inside: str) -> bool:
     """Tell whether what stands in brackets belongs to the name, and is no remark on it."""
     told = len(re.findall(r"[^\W\d_]+", inside))
+    counted = re.fullmatch(r"\s*\d{1,3}\s+(?P<what>[^\W\d_]+)\s*", inside)
+    if counted is not None and fold(counted["what"]) in words.NEUTRAL:
+        return False  # ``Tuner (1 cap)``
     return _names(inside) and "," not in inside and told < REMARK
 
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 
 from recap.normalise import designators, record_doubts, words
 from recap.normalise.clean import fold
-from recap.normalise.designator_names import with_sides
+from recap.normalise.designator_names import with_channels, with_sides
 from recap.normalise.fields import Draft, take
 from recap.normalise.later import compiled
 from recap.normalise.tokens import Sort, Token, tokenise
@@ -29,7 +29,7 @@ _BLANK: Final = frozenset(("", "-", "--", "---", "n/a", "na", "none", "?", "??",
 def read_ref(draft: Draft, text: str, column: Column, unit: str | None) -> None:
     """Add the designators of a cell to the draft; what is none of a capacitor, or can't be read, is doubted."""
     del unit
-    text = with_sides(text)
+    text = with_channels(with_sides(text))
     if (numbered := _NUMBERED.fullmatch(text)) is not None:
         _by_program(draft, text, numbered["prefix"].upper())
         return
@@ -86,7 +86,8 @@ def _other(draft: Draft, text: str, column: Column) -> None:
     if any(token.sort is Sort.REFS for token in tokens):
         take(draft, [token for token in tokens if token.sort not in _QUANTITIES])
         draft.beside_refs = [token for token in tokens if token.sort in _QUANTITIES]
-        if any(a.sort is Sort.REFS and b.sort is Sort.NUMBER and b.start - a.end == 1 for a, b in pairwise(tokens)):
+        close = any(a.sort is Sort.REFS and b.sort is Sort.NUMBER and b.start - a.end == 1 for a, b in pairwise(tokens))
+        if close or _in_brackets(tokens, len(draft.refs)):
             draft.doubt("ref-unread", f"{text!r}: a number stands behind the designator")
         if left := _unread(tokens):
             draft.doubt("ref-unread", f"{text!r}: {', '.join(map(repr, left))}")
@@ -103,6 +104,15 @@ def _other(draft: Draft, text: str, column: Column) -> None:
         draft.notes.append(text)
         if column.field == "ref" and not draft.not_fitted:
             draft.doubt("ref-unread", f"{text!r}")
+
+
+def _in_brackets(tokens: Sequence[Token], places: int) -> bool:
+    """Tell whether a number alone stands in brackets behind designators, and isn't how many they are: ``C110(30)``."""
+    trios = zip(tokens, tokens[1:], tokens[2:], strict=False)
+    return any(
+        a.sort is Sort.REFS and bracket.text in {"(", "["} and b.sort is Sort.NUMBER and b.text != str(places)
+        for a, bracket, b in trios
+    )
 
 
 _NAMED: Final = frozenset((Sort.WORD, Sort.CODE))

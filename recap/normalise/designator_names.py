@@ -20,8 +20,36 @@ def is_chip_size(text: str) -> bool:
 
 
 def with_sides(text: str) -> str:
-    """Return a text with the side of a designator as its last letter: ``C5(L)`` is C5L."""
+    """Return a text with the side of a designator as its last letter, and without the name of a side in front of one.
+
+    ``C5(L)`` is C5L, ``C5 (R: C25)`` is C5 (C25).
+    """
+    text = _SIDE_NAMED.sub("(", text) if "(" in text or "[" in text else text
     return _SIDED.sub(r"\1\2", text) if "L)" in text or "R)" in text or "L]" in text or "R]" in text else text
+
+
+_SIDE_NAMED: Final = compiled(
+    r"[(\[](?:R|L|right|left|rechts|links|re|li|droite?|gauche|destro|sinistro|der|izq|höger|vänster)\s?[:.=]\s?(?=C[A-Z]?\d)",
+    re.IGNORECASE,
+)
+"""``C103 (R: C203)``: the designator of the other channel."""
+
+
+def with_channels(text: str) -> str:
+    """Return a cell with the numbers of further channels as designators: ``C103(203)`` is C103 and C203."""
+    return _CHANNELS.sub(_spelt_out, text) if "(" in text or "[" in text else text
+
+
+_CHANNELS: Final = compiled(
+    r"(?<![A-Za-z0-9])(?P<letters>C[A-Z]?)(?P<number>\d{3,4})\s?[(\[](?P<others>\d{3,4}(?:\s?[,/]\s?\d{3,4})*)[)\]](?=[\s,;/]|$)"
+)
+
+
+def _spelt_out(match: re.Match[str]) -> str:
+    others = re.findall(r"\d+", match["others"])
+    if any(len(other) != len(match["number"]) for other in others):
+        return match[0]
+    return ", ".join(f"{match['letters']}{number}" for number in (match["number"], *others))
 
 
 _SIDED: Final = compiled(r"(?<![A-Za-z0-9])(C[A-Z]?[-_]?\d{1,4})[(\[]([LR])[)\]]")

@@ -12,6 +12,7 @@ from recap.model import Kind
 from recap.normalise import designators, heading_stack, headings, other_parts, record_numbers, value_rules
 from recap.normalise.checks import check_draft
 from recap.normalise.heading_marks import marked_as
+from recap.normalise.heading_states import SPEAKS_OF_ALL
 from recap.normalise.positions import NOWHERE, Context, build, filled
 
 if TYPE_CHECKING:
@@ -144,7 +145,7 @@ class Finisher:
             self.ledger.positions = [filled(position, said) for position in self.ledger.positions]
         if self.rules:
             self.ledger.positions = value_rules.applied(self.rules, self.ledger.positions)
-        if self.closing is None or not headings.SPEAKS_OF_ALL.search(self.closing[1]):
+        if self.closing is None or not SPEAKS_OF_ALL.search(self.closing[1]):
             return
         sets = self.closing[0].sets
         for index, position in enumerate(self.ledger.positions):

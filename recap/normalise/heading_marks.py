@@ -33,10 +33,15 @@ _PART: Final = re.compile(
 """A resistor's value or a semiconductor's type in capitals heads nothing."""
 
 
+_LETTERED: Final = re.compile(r"^(?:[A-H]\)|[IVX]{1,4}[.)])\s+(?=[^\W\d_]{2})")
+"""``A) Power supply``: a chapter's letter or its Roman number."""
+
+
 def marked_as(text: str, *, bold: bool = False, underlined: str = "") -> Marked:
     """Return the line without heading marks, and how plainly it is a heading; ``underlined`` with which sign."""
     text = re.sub(r"\s*[._]{3,}$", "", text)
     text = patterns.DATED.sub("", text, count=1) if patterns.DATED.match(text) else text
+    text = _LETTERED.sub("", text)
     if text.startswith("(") and text.endswith(")") and text.count("(") == 1:
         text = text[1:-1].strip()
     if match := _HASHES.match(text) or _STARS.match(text) or _WIKI.match(text):

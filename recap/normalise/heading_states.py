@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
@@ -9,6 +10,7 @@ from recap.model import Kind
 from recap.normalise import other_parts, words
 from recap.normalise.clean import fold
 from recap.normalise.designator_names import CHIP_SIZES
+from recap.normalise.later import compiled
 from recap.normalise.particular import KIND_INCLUDES, particular
 from recap.normalise.positions import NOWHERE, Context
 from recap.normalise.tokens import Sort, Token
@@ -61,3 +63,5 @@ def _is_named_so(token: Token, after: Token | None) -> bool:
 
 _NAMING_KINDS: Final = frozenset((Kind.FILM, Kind.CERAMIC, Kind.OTHER))
 _IN_NAMES: Final = frozenset((Sort.WORD, Sort.CODE, Sort.NUMBER))
+
+SPEAKS_OF_ALL: Final = compiled(r"\b(?:all|alle[ns]?|tous|toutes|tutt[ie]|todos|everything|unless)\b", re.IGNORECASE)

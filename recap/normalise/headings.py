@@ -9,10 +9,11 @@ from typing import TYPE_CHECKING, Final
 
 from recap.normalise import form_headings, other_parts, sections, words
 from recap.normalise.board_names import LABEL, board_name
+from recap.normalise.board_nouns import is_noun, names_board, without_aside
 from recap.normalise.clean import fold
 from recap.normalise.heading_marks import Marked
 from recap.normalise.heading_stack import Heading, Judged
-from recap.normalise.heading_states import stated, without_names
+from recap.normalise.heading_states import SPEAKS_OF_ALL, stated, without_names
 from recap.normalise.later import compiled
 from recap.normalise.positions import NOWHERE, Context
 from recap.normalise.record_places import is_stage
@@ -29,11 +30,6 @@ CAPTION_LEVEL: Final = 7
 MOST_WORDS: Final = 8
 
 
-def names_board(text: str) -> bool:
-    """Tell whether a text has a word in it that names a part of a set."""
-    return any(_is_noun(fold(word), words.BOARD_NOUNS) for word in re.findall(r"[\w'-]+", text))
-
-
 def names_list(text: str) -> bool:
     """Tell whether a text speaks of capacitors and of a list of them."""
     told = {fold(word) for word in re.findall(r"[\w'-]+", text)}
@@ -46,7 +42,7 @@ def judge(line: Marked, *, stands_over: bool = False, opens: bool = False) -> Ju
     ``stands_over``: it stands alone over a record, so a name of one or two words is a heading, too.
     ``opens``: it is the first line of the list, which names the set unless it plainly names a board.
     """
-    line = replace(line, text=_without_aside(_UNLESS.sub("", line.text)))
+    line = replace(line, text=without_aside(_UNLESS.sub("", line.text)))
     tokens = without_or_more(_listed(tokenise(line.text), line.strength))
     said = _said_of_all(line)
     if said is not None or _is_of_others(line, tokens):
@@ -54,18 +50,6 @@ def judge(line: Marked, *, stands_over: bool = False, opens: bool = False) -> Ju
     if (bare := _of_kind_alone(line)) is not None:
         return Judged(bare)
     return _judged(line, tokens, Standing(stands_over=stands_over, opens=opens))
-
-
-_ASIDE: Final = compiled(r"(?P<bare>[^\s()]+(?:\s[^\s()]+){0,3}?)\s*\((?P<inside>[^()]{8,90})\)\s*(?P<colon>:?)\s*")
-
-
-def _without_aside(text: str) -> str:
-    """Leave out a sentence in brackets behind a board's name: ``Main board (don't forget the trimmer!)``."""
-    match = _ASIDE.fullmatch(text)
-    if match is None or not names_board(match["bare"]) or SPEAKS_OF_ALL.search(match["inside"]):
-        return text
-    spoken = form_headings.reads_like_prose(match["inside"]) or match["inside"].rstrip().endswith(("!", "?"))
-    return match["bare"] + match["colon"] if spoken else text
 
 
 def _of_kind_alone(line: Marked) -> Heading | None:
@@ -137,7 +121,7 @@ def _is_of_others(line: Marked, tokens: Sequence[Token]) -> bool:
 
 def _judged(line: Marked, tokens: list[Token], stands: Standing) -> Judged:
     left = _left_words(tokens)
-    if left or any(token.sort is Sort.WORD and _is_noun(token.what, _STAGES) for token in tokens):
+    if left or any(token.sort is Sort.WORD and is_noun(token.what, _STAGES) for token in tokens):
         tokens = [t for t in tokens if not (t.sort is Sort.MOUNT and fold(t.text) in _ALONE)]
     sets = NOWHERE if {fold(word) for word in left} & _QUALIFIERS else stated(without_names(tokens) if left else tokens)
     folded = {fold(token.text) for token in tokens if token.sort is Sort.WORD}
@@ -180,7 +164,6 @@ def _is_general(line: Marked, tokens: Sequence[Token]) -> bool:
     return of_all is not None and not (of_class and line.level is None)
 
 
-SPEAKS_OF_ALL: Final = compiled(r"\b(?:all|alle[ns]?|tous|toutes|tutt[ie]|todos|everything|unless)\b", re.IGNORECASE)
 _ALL_RATED: Final = compiled(
     r"\b(?:all|alle[ns]?|tous|toutes|tutt[ie]|todos)\s+(?:are\s+|sind\s+|in\s+|à\s+|da\s+)?(?=\d+\s?V)", re.IGNORECASE
 )
@@ -214,11 +197,11 @@ def _named(line: Marked, tokens: Sequence[Token], sets: Context, stands: Standin
     """Return whether a short line names a board, or only the list or the set."""
     folded = {fold(token.text) for token in tokens if token.sort is Sort.WORD}
     title = bool(folded & words.TITLE_WORDS) or any(word.endswith(("liste", "listen", "lijst")) for word in folded)
-    noun = any(_is_noun(word, words.BOARD_NOUNS) for word in folded)
+    noun = any(is_noun(word, words.BOARD_NOUNS) for word in folded)
     title = title or (bool(folded & (words.SECTION_WORDS | words.WORN)) and not noun)
     nouns = STRONG_NOUNS - _SEVERAL if title else STRONG_NOUNS
     numbered = {_NUMBERED.sub("", word) for word in re.findall(r"[^\W_]+", fold(line.text)) if _NUMBERED.search(word)}
-    strong = bool(numbered & nouns) or any(_is_noun(word, nouns) for word in folded)
+    strong = bool(numbered & nouns) or any(is_noun(word, nouns) for word in folded)
     if line.strength == 2 and (line.level or 0) > 1 and _VERSION.fullmatch(line.text):  # noqa: PLR2004 - unmistakable
         return Judged(Heading(replace(sets, board=line.text), line.level))
     if (title or (stands.opens and not form_headings.names_side(line.text))) and not strong:
@@ -226,10 +209,13 @@ def _named(line: Marked, tokens: Sequence[Token], sets: Context, stands: Standin
             return Judged(None, is_title=True)
         whole = stands.opens and _OF_WHOLE.search(line.text) is not None
         return Judged(Heading(sets, line.level, general=whole), is_title=True)
-    if form_headings.heads_totals(line.text) or (not line.strength and _PURPOSE.match(line.text)):
+    counted = bool(tokens) and tokens[0].sort is Sort.COUNT  # ``1x relay 24V``
+    if counted or form_headings.heads_totals(line.text) or (not line.strength and _PURPOSE.match(line.text)):
         return Judged(None)
-    if strong or ((noun or line.strength or stands.stands_over) and _is_name(line.text)):
-        board = board_name(line.text, tokens) or (line.text if noun and bare else "")
+    named = board_name(line.text, tokens)
+    said = (noun and line.strength and _is_name(named)) or _is_name(line.text)  # ``On the front panel:``
+    if strong or ((noun or line.strength or stands.stands_over) and said):
+        board = named or (line.text if noun and bare else "")
         if re.search(r"[^\W\d_]", board):
             return Judged(Heading(replace(sets, board=board), line.level))
     states = line.strength and sets != NOWHERE and other_parts.names_capacitor(line.text)
@@ -283,17 +269,6 @@ _FUNCTION_WORDS: Final = frozenset(
     "left right note notes comment comments mods modifications corrections errata edit update thanks hi hello ok total "
     "tools links link step steps sources".split()
 ) - {"left", "right"}
-
-
-def _is_noun(word: str, nouns: frozenset[str]) -> bool:
-    """Tell whether a word is one of ``nouns`` or a compound that ends in one (``Netzteilplatine``)."""
-    return word in nouns or (word.endswith(_COMPOUND) and word not in _COMPOUND)
-
-
-_COMPOUND: Final = tuple(
-    "platine netzteil teil verstarker modul baugruppe board print printplaat karte endstufe "
-    "基板 基盤 ユニット 回路 部".split()
-)
 
 
 def is_rest(line: Marked) -> bool:
@@ -361,7 +336,8 @@ _VERSIONS: Final = frozenset(
 )
 _PLACE: Final = compiled(
     r"\b(?:on|from|of|for|auf|sur|su|op)\s+(?:the|my|our|this|der|dem|la|le|il|het"
-    r"|de)?\s*(?P<name>(?:[\w-]+\s){0,2}(?:board|pcb|psu|supply|module|platine|carte|scheda|print))\b",
+    r"|de)?\s*(?P<name>(?:[\w-]+\s){0,2}"
+    r"(?:board|pcb|psu|supply|module|panel|deck|card|platine|carte|scheda|print))\b",
     re.IGNORECASE,
 )
 

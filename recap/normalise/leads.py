@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import form_headings, headings, line_shapes, patterns
+from recap.normalise import board_nouns, form_headings, headings, line_shapes, patterns
 from recap.normalise.clean import fold
 from recap.normalise.heading_marks import Marked
 from recap.normalise.kind_words import KIND_WORDS, MOUNT_WORDS
@@ -38,12 +38,12 @@ def apart(text: str, *, goes_on: bool = False) -> tuple[str, str]:
     item = patterns.BULLET.match(text)
     mark = item[0] if item is not None else ""
     led = _LED.match(text, len(mark))
-    if led is not None and patterns.CAPACITANCE.search(led["lead"]) is None and headings.names_board(led["lead"]):
+    if led is not None and patterns.CAPACITANCE.search(led["lead"]) is None and board_nouns.names_board(led["lead"]):
         if _DIGIT.search(led["lead"]):
             return mark + text[led.end() :], led["lead"].strip()  # ``Board 2: C1 10uF``
         return f"{mark}{led['lead']}: {text[led.end() :]}", ""
     bare = _BARE.match(text, len(mark))
-    if bare is not None and not _says_otherwise(bare["lead"]) and (goes_on or headings.names_board(bare["lead"])):
+    if bare is not None and not _says_otherwise(bare["lead"]) and (goes_on or board_nouns.names_board(bare["lead"])):
         return f"{mark}{bare['lead']}: {text[bare.end() :]}", ""
     match = _JOINED.match(text, len(mark))
     if match is None or _says_otherwise(match["board"]):
@@ -67,6 +67,16 @@ def _name(name: str, line: Line) -> str:
     return name
 
 
+_SPARE: Final = frozenset(
+    map(
+        fold,
+        "spare|spares|spare caps|extra|extras|reserve|reserven|ersatz|zum ersatz|de réserve|réserve|riserva|di scorta"
+        "|scorta|reserva|de reserva|sobrantes|reserveonderdelen|reserv|varalla|zapas|zapasowe|náhradní"
+        "|tartalék".split("|"),
+    )
+)
+
+
 def is_unknown(text: str) -> bool:
     """Tell whether what stands in front of the records of a line is neither a board's name nor what parts are."""
     match = line_shapes.LEAD.match(text)
@@ -88,19 +98,26 @@ def lay(text: str, line: Line, joined: str = "", *, goes_on: bool = False) -> st
             draft.board = in_front["board"]
             draft.codes = [code for code in draft.codes if code != draft.board]
     match = line_shapes.LEAD.match(text)
-    if match is None:
+    return None if match is None else _lay_lead(match["lead"].strip(), line, goes_on=goes_on)
+
+
+def _lay_lead(lead: str, line: Line, *, goes_on: bool) -> str | None:
+    """Lay what stands in front of the records with a colon on all of them."""
+    if fold(lead) in _SPARE:
+        for draft in line.drafts:
+            draft.doubt("remark-unclear", f"{lead}: parts to keep, perhaps of none of the places")
         return None
-    if fold(match["lead"]).strip() in form_headings.NAMES_OF_PARTS:
-        return _name(match["lead"].strip(), line) if goes_on else None  # ``vertical: C401``: no mount
-    judged = headings.judge(Marked(match["lead"], 1))
+    if fold(lead) in form_headings.NAMES_OF_PARTS:
+        return _name(lead, line) if goes_on else None  # ``vertical: C401``: no mount
+    judged = headings.judge(Marked(lead, 1))
     if judged.heading is None:
         return None
     sets = judged.heading.sets
-    if sets.board and not headings.names_board(sets.board) and not goes_on:
+    if sets.board and not board_nouns.names_board(sets.board) and not goes_on:
         return None
     for draft in line.drafts:
         draft.board = sets.board
-        if sets.board and draft.notes and draft.notes[0] == match["lead"].strip():
+        if sets.board and draft.notes and draft.notes[0] == lead:
             draft.notes.pop(0)
         for name, stated in (("mounts", sets.mount), ("kinds", sets.kind), ("temps", sets.temp_C)):
             if stated is not None and not getattr(draft, name):

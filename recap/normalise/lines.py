@@ -28,6 +28,7 @@ from recap.normalise import (
     speakers,
     value_rules,
 )
+from recap.normalise.board_names import names_none
 from recap.normalise.clean import Clean, clean, fold, squeeze, without_quotes
 from recap.normalise.counts_apart import count_apart
 from recap.normalise.finishing import Finisher
@@ -187,10 +188,10 @@ class TextReader:
             self.flush()
             message, hint = "says that further parts are the same as those listed; none were added", "list them, too"
             self.ledger.warn(row, "parts-repeated", message, text, hint)
-        elif not line.has_refs and (speakers.speaks(text) or row in self.speakers):
+        elif not line.has_refs and (speakers.speaks(text) or row in self.speakers or names_none(text)):
             self.flush()
             self.stack.end_board()
-            self.ledger.passed(row, "line-passed-over", "says who wrote what is below: passed over", text)
+            self.ledger.passed(row, "line-passed-over", "says who wrote what is below, or that it is on no board", text)
         elif row in self.quoted and speakers.quotes_again(line, self.finisher, self.quoted):
             self.ledger.passed(row, "line-passed-over", "quotes what stands above: passed over", text)
         elif self._is_of_others(line, body) or deeper.is_rest_of_other(body, self.indent, self.other, row):

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Final, NamedTuple
 
-from recap.normalise import form_headings, headings
+from recap.normalise import board_nouns, form_headings, headings
 from recap.normalise.heading_marks import Marked, marked_as
 from recap.normalise.later import compiled
 
@@ -56,6 +56,10 @@ class Several(NamedTuple):
 TO_DO: Final = "add the parts of the other ones too, or their count (qty)"
 
 
+_RATED: Final = compiled(r"\d\s?(?:[mk]?V|[mk]?A|[kM]?(?:Ω|ohms?))(?![A-Za-z])", re.IGNORECASE)
+"""``2x relay 24V``: parts, and no boards."""
+
+
 def of_board(text: str) -> Several | None:
     """Return the heading of a board of which there are several; None where it says nothing of the kind."""
     if len(text) > headings.LONGEST_HEADING:
@@ -68,7 +72,9 @@ def of_board(text: str) -> Several | None:
         if match is None:
             continue
         rest = (text[: match.start()] + text[match.end() :]).strip()
-        if rest and headings.names_board(rest) and _is_board(form_headings.without_brackets(rest)):
+        if not rest or _RATED.search(rest) or not board_nouns.names_board(rest):
+            continue
+        if _is_board(form_headings.without_brackets(rest)):
             return Several(f"** {rest} **" if framed else rest, match[0].strip(" ,;:-–()[]"))
     return None
 
