@@ -133,6 +133,16 @@ class Ledger:
         self.positions.extend(built.positions)
         self.diagnostics.extend(built.diagnostics)
 
+    def doubt_last(self, code: str, message: str) -> None:
+        """Doubt the positions of the last record: a line below it speaks against them."""
+        last = self.positions[-1].source if self.positions else None
+        for at, position in enumerate(self.positions):
+            if last is not None and position.source == last:
+                doubts = tuple(dict.fromkeys((*position.doubts, code)))
+                self.positions[at] = replace(position, doubts=doubts)
+        if last is not None:
+            self.diagnostics.append(warning(code, message, last, "settle which of the two is right"))
+
     def with_row(self, rows: Iterable[int]) -> None:
         """Enter lines that went into the positions of another line."""
         for row in rows:

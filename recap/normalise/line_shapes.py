@@ -58,6 +58,17 @@ def repeats(line: Line, text: str, above: Draft | None, *, in_item: bool) -> boo
     return bool(line.lead) and stated == {reading.value for reading in above.caps}
 
 
+_OR: Final = compiled(
+    r"\W{0,3}(?:or|oder|ou|oppure|of|eller|lub|albo|nebo|vagy|tai|veya|или)\s+(?=[\d.,])", re.IGNORECASE
+)
+
+
+def offers_another(line: Line, text: str, above: Draft | None) -> bool:
+    """Tell whether a line names nothing but another value for the record above it: ``or 22uF 25V in later sets``."""
+    named = above is not None and bool(above.refs) and above.has_value
+    return named and not line.has_refs and line.has_values and _OR.match(text) is not None
+
+
 def heads_items(text: str, below: str) -> bool:
     """Tell whether an item stands over records that are marked otherwise (``* PSU`` over ``- C1``).
 

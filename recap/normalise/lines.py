@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Final
 
 from recap.normalise import (
     deeper,
+    first_lines,
     form_headings,
     heading_stack,
     headings,
@@ -180,10 +181,15 @@ class TextReader:
     def _passes_over(self, row: int, text: str, body: str, line: Line) -> bool:
         """Enter a line that holds a figure, yet is a title, a remark on the item above or about another part."""
         above = self.item or self.finisher.last
-        if self._is_title(line, body):
+        if first_lines.is_title(line, body, opens=self.opens):
             self.ledger.heading(row, "title-read", "names the list", text)
         elif line_shapes.repeats(line, text, above, in_item=self.indented and bool(self.item)):
             self.ledger.passed(row, "line-passed-over", "a remark on the part above: passed over", text)
+        elif line_shapes.offers_another(line, body, above):
+            self.flush()
+            message = "names another part for the place above, which was left as it is listed"
+            self.ledger.doubt_last("remark-unclear", f"row {row} says {text[:60]!r}")
+            self.ledger.warn(row, "prose-names-part", message, text, "settle which of the two is right")
         elif not line.has_refs and not line.has_values and repeated.says(body):
             self.flush()
             message, hint = "says that further parts are the same as those listed; none were added", "list them, too"
@@ -230,12 +236,6 @@ class TextReader:
         hint = "if a position is meant, put it on a line of its own"
         self.ledger.warn(row, "prose-names-part", message, text, hint)
         return True
-
-    def _is_title(self, line: Line, text: str) -> bool:
-        """Tell whether the first line names the list and holds a number that is no value (``Set 128K caps list``)."""
-        bare = line.has_values and not line.has_refs and other_parts.FARADS.search(text) is None
-        dated = bare and other_parts.names_capacitor(text) and line_shapes.DATED_HEADING.search(text) is not None
-        return dated or (bare and self.opens and headings.names_list(text))
 
     def _is_of_others(self, line: Line, text: str) -> bool:
         """Tell whether a line without a capacitor's designator is about another part."""

@@ -28,7 +28,7 @@ _LETTERS: Final = "A-Za-zÀ-ÖØ-öø-ɏ"
 """Latin ones, accents too: before one, a unit is the beginning of a word (``5 válvulas``). Others do follow units."""
 _END: Final = rf"(?![{_LETTERS}])"
 UNIT: Final = (
-    rf"(?=[uµmnpkFмнп])(?:(?:[uµ]\s?Fd?|{_LONG_UNITS})(?![{_LETTERS}µ])|[uµnp](?![{_LETTERS}0-9µ]|\s?=\s?\d|/(?:st|stuk|stk|pcs?|pz|ks|szt)\b)|[uµ](?=\d+\s?V)|[np](?=\d{{2,4}}\s?V)"
+    rf"(?=[uµmnpkFмнп])(?:(?:[uµ]\s?Fd?|{_LONG_UNITS})(?![{_LETTERS}µ])|[uµnp](?=[GJKM](?![A-Za-z0-9]))|[uµnp](?![{_LETTERS}0-9µ]|\s?=\s?\d|/(?:st|stuk|stk|pcs?|pz|ks|szt)\b)|[uµ](?=\d+\s?V)|[np](?=\d{{2,4}}\s?V)"
     rf"|F(?![{_LETTERS}0-9]))"
 )
 VOLT_UNIT: Final = (
@@ -66,7 +66,7 @@ CAPACITANCES: Final = compiled(
 """``47-100uF``, ``47uF or 100uF``."""
 MILLI_OR_MICRO: Final = compiled(r"\d{1,5}(?:[.,]\d)?m(?![A-Za-z0-9])")
 SECTIONS: Final = compiled(
-    rf"(?:{_LETTER_CODE}|{NUMBER}\s?(?:{UNIT})?)(?:\s?(?P<mark>[+/-])\s?(?:{_LETTER_CODE}|{NUMBER}\s?(?:{UNIT})?))(?:\s?(?P=mark)\s?(?:{_LETTER_CODE}|{NUMBER}\s?(?:{UNIT})?)){{0,4}}(?![\d.,]*\s?(?:[VA°%]|[-+/]\s?-?\s?\d{{1,3}}\s?%)"
+    rf"(?:{_LETTER_CODE}|{NUMBER}\s?(?:{UNIT})?)(?:\s?(?P<mark>[+/-])\s?(?:{_LETTER_CODE}|{NUMBER}\s?(?:{UNIT})?))(?:\s?(?P=mark)\s?(?:{_LETTER_CODE}|{NUMBER}\s?(?:{UNIT})?)){{0,4}}(?![\d.,]*\s?(?:[VA°%Ω]|R(?![A-Za-z])|ohms?|[-+/]\s?-?\s?\d{{1,3}}\s?%)"
     rf"|\s?(?P=mark)\s?\d+(?:[.,]\d+)?(?![\d.,]|\s?(?:{VOLT_UNIT})))",
     re.IGNORECASE,
 )

@@ -6,7 +6,7 @@ import re
 from itertools import pairwise, takewhile
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import leaving, number_words, patterns, words
+from recap.normalise import leaving, number_words, offered_kinds, patterns, words
 from recap.normalise.tokens import Sort, Token
 
 if TYPE_CHECKING:
@@ -126,6 +126,7 @@ def weigh(draft: Draft, tokens: Sequence[Token], text: str) -> None:
     """Doubt a record whose own words doubt it, or say that the part is to stay."""
     weigh_neighbour(draft, text)
     weigh_class(draft)
+    offered_kinds.weigh(draft, tokens)
     leaving.weigh_tokens(draft, tokens, text)
     if _COMMENTED.match(text):
         draft.doubt("remark-unclear", "the line is commented out")

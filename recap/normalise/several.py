@@ -79,6 +79,24 @@ def of_board(text: str) -> Several | None:
     return None
 
 
+_OF_LIST: Final = compiled(
+    rf"\b(?:all|everything|each|alles|tout|tutto|todo)\s+(?:[x×]\s?{_COUNT}|twice|double[d]?|times\s+{_COUNT}|doppelt|zweimal|en\s+double)\b"
+    r"|\b(?:buy|order|get|need|take|bestell\w*|kauf\w*|nimm|commander|ordina\w*|pedir)\s+(?:\w+\s+)?(?:double|twice|two\s+(?:sets|of\s+each)|doppelt|zweimal"
+    r"|(?:en\s+)?double|doppio|el\s+doble)\b"
+    r"|\b(?:double|twice)\s+(?:it\s+)?(?:for|if)\s+(?:stereo|a\s+pair|both|two)"
+    r"|\b(?:per|for\s+(?:one|each)|one|each|pro|je|für\s+einen|par|une?|por|cada|per\s+ogni|voor\s+één)\s+(?:channel|side|speaker|monoblock|mono\s?block"
+    r"|kanal|seite|lautsprecher|box|canal|voie|enceinte|canale|cassa|kanaal|kant)\b",
+    re.IGNORECASE,
+)
+_ALL_THERE: Final = compiled(r"\b(?:already|schon|bereits|déjà|già|ya|both|beide|deux|entrambi|ambos)\b", re.IGNORECASE)
+
+
+def of_list(text: str) -> str | None:
+    """Return what a line says of how many times the quantities of a list are needed: ``one speaker - buy double``."""
+    match = _OF_LIST.search(text) if len(text) <= headings.LONGEST_HEADING else None
+    return None if match is None or _ALL_THERE.search(text) else match[0]
+
+
 def _is_board(text: str) -> bool:
     heading = headings.judge(Marked(text, 0)).heading
     return heading is not None and heading.sets.board is not None
@@ -87,6 +105,9 @@ def _is_board(text: str) -> bool:
 def counted_once(ledger: Ledger, row: int, bare: str, text: str) -> tuple[str, str]:
     """Take from a heading what it says of how many there are of its board, and say so."""
     if (counted := of_board(bare)) is None:
+        if (told := of_list(bare)) is not None:
+            message = f"{told!r} says that what is listed is needed more than once: each part counts once"
+            ledger.warn(row, "heading-times", message, text, TO_DO)
         return bare, text
     ledger.warn(row, "heading-times", counted.message, text, TO_DO)
     return counted.text, counted.text

@@ -313,7 +313,7 @@ MISSING: Final = folded("missing fehlt fehlte manquant mancante falta ontbreekt"
 
 MEASURED: Final = (
     r"\b(?:measure[sd]?|measuring|meas(?:d|\'d)?\b\.?|reads|reading|tests?|tested|gemessen|gem\.|misst|messwert|mesuré"
-    r"|mes\.|misurat[oa]|mis\.|medid[oa]|mide|gemeten|(?:was\s+|is\s+)?(?:down|dropped|fallen|drifted|up)\s+to|was\s+only|hatte\s+nur\s+noch)(?!\w)(?:\s+(?:as|at|only|mit|à|a))?\s*[:=]?"
+    r"|mes\.|misurat[oa]|mis\.|medid[oa]|mide|gemeten|(?:was\s+|is\s+)?(?:down|dropped|fallen|drifted|up)\s+to(?!\s+(?:about\s+)?(?:serial|s/?n|ser\.|unit|no\b|nr\b|n°|year|19\d\d|20\d\d))|was\s+only|hatte\s+nur\s+noch)(?!\w)(?:\s+(?:as|at|only|mit|à|a))?\s*[:=]?"
 )
 """The value behind one of these is what a meter showed."""
 

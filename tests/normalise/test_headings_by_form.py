@@ -79,7 +79,8 @@ def test_a_remark_names_no_board(remark: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "heading", ["From the upper left of the case downwards:", "+12V rail:", "For the tuner:", "Deflection - see photo:"]
+    "heading",
+    ["From the upper left of the case downwards:", "+12V rail:", "For what is in front:", "Deflection - see photo:"],
 )
 def test_a_heading_not_understood_is_never_silent(heading: str) -> None:
     positions, told = read_cap_text(f"{ABOVE}{heading}{BELOW}", "list.txt")

@@ -1,6 +1,6 @@
 """Numbers of another channel in brackets, boards that are named in passing, spares, items of a shopping list. Invented.
 
-Makers often number the right channel a hundred higher, in brackets behind the left one (common practice of service sheets).
+Makers often number the right channel a hundred higher, in brackets behind the left one (common practice of sheets).
 """
 
 from __future__ import annotations
@@ -81,3 +81,45 @@ def test_an_item_of_a_shopping_list_heads_nothing() -> None:
     positions, told = read("10x 10uF 16V\n1x relay 24V\n2x relay 12V\n3x 0.1uF 50V\n4x 1uF 63V")
     assert positions == ["- x10 10 µF 16 V", "- x3 0.1 µF 50 V", "- x4 1 µF 63 V"]
     assert "heading-times" not in {each.code for each in told}
+
+
+@pytest.mark.parametrize("said", ["or 22uF 25V in later sets", "(or 22uF 25V)", "oder 22uF 35V", "ou 22uF 25V"])
+def test_another_value_on_the_line_below_is_no_part_and_leaves_the_one_above_in_doubt(said: str) -> None:
+    assert facts(f"C1, C2 10uF 25V\n   {said}\nC3 47uF 25V") == [
+        "C1 10 µF 25 V ?remark-unclear",
+        "C2 10 µF 25 V ?remark-unclear",
+        "C3 47 µF 25 V",
+    ]
+
+
+def test_up_to_a_serial_number_nothing_was_measured() -> None:
+    assert facts("C3 1uF 50V up to serial 1000, then 2.2uF 50V\nC4 1uF 50V")[0] == "C3 ? 50 V ?value-conflict"
+
+
+def test_a_resistor_beside_a_capacitor_is_no_section_of_a_can() -> None:
+    assert facts("C3 0.1uF + 47R snubber\nC4 1uF 50V")[0] == "C3 0.1 µF"
+    assert facts("C3 50+50uF 350V radial\nC4 1uF 50V")[0] == "C3a 50 µF 350 V radial ?can-sections"
+
+
+def test_a_preposition_in_front_takes_nothing_from_a_boards_name() -> None:
+    assert facts("Main board\nC1 10uF 16V\n\nFor the tuner:\nC3 1uF 50V")[1] == "C3 1 µF 50 V @ tuner"
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "(all x2 for stereo)",
+        "each monoblock:",
+        "Crossover (one speaker - buy double for a pair)",
+        "Per channel:",
+        "je Kanal:",
+        "par voie :",
+    ],
+)
+def test_quantities_of_one_of_several_are_told(said: str) -> None:
+    assert "heading-times" in {each.code for each in read(f"{said}\n1x 10uF 16V\n2x 47uF 25V")[1]}
+
+
+@pytest.mark.parametrize("said", ["For BOTH channels (already doubled):", "beide Kanäle schon gezählt", "Amp kit"])
+def test_quantities_of_all_of_them_are_not(said: str) -> None:
+    assert "heading-times" not in {each.code for each in read(f"{said}\n1x 10uF 16V\n2x 47uF 25V")[1]}
