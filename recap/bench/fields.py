@@ -60,9 +60,9 @@ _NO_FRACTION = compiled(r"(?<=\d)[.,]0+(?!\d)")
 _BARE = compiled(r"[\d.,]+")
 _FIGURES = compiled(r"[0-9]{1,9}")
 _DECIMAL = compiled(r"[0-9]{1,9}\.[0-9]{1,9}")
-_SAFETY = compiled(r"(?:class\s*|klasse\s*|classe\s*|clase\s*)?([XY][1-4])(?:[/,+ ]+([XY][1-4]))?", re.IGNORECASE)
+_SAFETY = compiled(r"(?:class\s*|klasse\s*|classe\s*|clase\s*)?([XY][1-4])(?:[/,+& -]*([XY][1-4]))?", re.IGNORECASE)
 _WITH_WORDS = compiled(r"\d[\d.,]*\s?[µμunp]F\s[A-Za-z .-]{2,20}", re.IGNORECASE)
-_CLASS_BESIDE = compiled(r"^[XY][1-4](?:/[XY][1-4])?\s+(?=\d)|(?<=\w|~)\s+\(?[XY][1-4](?:/[XY][1-4])?\)?$")
+_CLASS_BESIDE = compiled(r"^[XY][1-4](?:/?[XY][1-4])?\s+(?=\d)|(?<=\w|~)\s+\(?[XY][1-4](?:/?[XY][1-4])?\)?$")
 """A safety class beside its voltage: ``X2 275 VAC``."""
 _CURRENT_SIGN = compiled(r"(?<=[\dVv])\s?[~=⎓]$")
 """``275~``, ``63=``: of alternating or direct current."""

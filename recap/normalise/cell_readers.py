@@ -252,7 +252,7 @@ def _board(draft: Draft, text: str, column: Column, unit: str | None) -> None:
 def _safety(draft: Draft, text: str, column: Column, unit: str | None) -> None:
     if text.casefold() in NOTHING or fold(text) in {"no", "nein", "non"}:
         return
-    draft.safety.append(text.upper())
+    draft.safety.append(re.sub(r"(?<=\d)\s?[/&+-]?\s?(?=[XY]\d)", "/", text.upper()))
     del column, unit
 
 

@@ -93,7 +93,9 @@ KIND_WORDS: Final[dict[str, Kind]] = {
     ),
     **dict.fromkeys(
         (
-            "safety cap|safety capacitor|safety|x-cap|y-cap|x cap|y cap|entstörkondensator|funkentstörkondensator"
+            "safety cap|safety capacitor|safety|x-cap|y-cap|x cap|y cap"
+            "|x-class|y-class|klasse x|klasse y|classe x|classe y"
+            "|entstörkondensator|funkentstörkondensator"
             "|interference suppression"
             "|x class|y class|class x|class y|entstör|antiparasite|antidisturbo"
             "|seguridad|sécurité|sicurezza|veiligheid"

@@ -44,7 +44,7 @@ def weigh(draft: Draft, tokens: Sequence[Token]) -> None:
             draft.kinds.remove(said[at].what)
         if _follows_or(said, at):
             draft.doubt("remark-unclear", f"or {said[at].text}")
-    if Kind.BIPOLAR in draft.kinds and any(_says_polar(said, at) for at in range(len(said))):
+    if draft.has_value and Kind.BIPOLAR in draft.kinds and any(_says_polar(said, at) for at in range(len(said))):
         draft.either.add(Sort.KIND)
 
 

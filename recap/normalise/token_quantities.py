@@ -29,7 +29,8 @@ def safety_class(scan: Scan, at: int) -> Token | None:
         return None
     if re.match(r"\s?\d[\d.]*\s?MHz", scan.text[match.end() :]):
         return None
-    return Token(Sort.SAFETY, match[0], at, match.end(), match["safety"].upper())
+    classes = "/".join(re.findall(r"[XY]\d", match["safety"].upper()))
+    return Token(Sort.SAFETY, match[0], at, match.end(), classes)
 
 
 def temperature(scan: Scan, at: int) -> Token | None:

@@ -98,8 +98,10 @@ DITTO: Final = frozenset(
 )
 """The same as in the line above."""
 
-SAFETY_CLASS: Final = r"(?<![A-Za-z0-9])(?P<safety>(?:X[1-3]|Y[1-4])(?:/(?:X[1-3]|Y[1-4]))?)(?![A-Za-z0-9])"
-"""X and Y classes (IEC 60384-14)."""
+SAFETY_CLASS: Final = (
+    r"(?<![A-Za-z0-9])(?P<safety>X[1-3](?:\s?[/&+-]?\s?Y[1-4])?|Y[1-4](?:\s?[/&+-]?\s?X[1-3])?)(?![A-Za-z0-9])"
+)
+"""X and Y classes (IEC 60384-14), perhaps both of one part: ``X1Y2``."""
 
 COUNT_WORDS: Final = (
     "pcs|pc|pieces|piece|stk|stück|stueck|st|stuks|stuk|stück|pezzo|pieza|piezas|peça|peças|sztuk|sztuka|sztuki|kusy|kusů|k(?-i:s)\\b|darab|d(?-i:b)\\b|шт|stykk|stykker|ea|each|off|nos|no|units|unit|pezzi|pz|pièces|pièce|pces"
