@@ -10,7 +10,7 @@ import re
 from typing import TYPE_CHECKING, Final
 
 from recap.normalise import designator_names, order_codes, patterns, values
-from recap.normalise.clean import clean, squeeze, ticked
+from recap.normalise.clean import clean, fold, squeeze, ticked
 from recap.normalise.later import compiled
 from recap.normalise.other_parts import FARADS
 from recap.normalise.words import CAPACITOR_PREFIXES, DITTO, OTHER_PREFIXES
@@ -145,11 +145,15 @@ def numbers_rows(index: int, body: Sequence[Sequence[Cell]]) -> bool:
     return bool(texts) and all(_NUMBER_OF_ROW.fullmatch(text) for text in texts)
 
 
+_TOTALS: Final = frozenset("total totals sum subtotal summe gesamt zwischensumme totale totaal suma somme".split())
+
+
 def heads_groups(index: int, body: Sequence[Sequence[Cell]]) -> bool:
     """Tell whether each name of a column stands once, in the first row of its group, over blanks (a board's name)."""
     cells = [
         row[index].text.strip() if index < len(row) else "" for row in body if any(cell.text.strip() for cell in row)
     ]
+    cells = [text for text in cells if fold(text) not in _TOTALS]
     named = [text for text in cells if text]
     return bool(cells) and bool(cells[0]) and 1 < len(named) == len(set(named)) and len(named) * 2 <= len(cells)
 

@@ -84,8 +84,9 @@ _OF_LIST: Final = compiled(
     r"|\b(?:buy|order|get|need|take|bestell\w*|kauf\w*|nimm|commander|ordina\w*|pedir)\s+(?:\w+\s+)?(?:double|twice|two\s+(?:sets|of\s+each)|doppelt|zweimal"
     r"|(?:en\s+)?double|doppio|el\s+doble)\b"
     r"|\b(?:double|twice)\s+(?:it\s+)?(?:for|if)\s+(?:stereo|a\s+pair|both|two)"
-    r"|\b(?:per|for\s+(?:one|each)|one|each|pro|je|für\s+einen|par|une?|por|cada|per\s+ogni|voor\s+één)\s+(?:channel|side|speaker|monoblock|mono\s?block"
-    r"|kanal|seite|lautsprecher|box|canal|voie|enceinte|canale|cassa|kanaal|kant)\b",
+    r"|\b(?:per|for\s+(?:one|each)|one|each|pro|je|für\s+einen|par|une?|por|cada|per\s+ogni|voor\s+één)\s+(?:channel|speaker|monoblock|mono\s?block"
+    r"|kanal|lautsprecher|canal|voie|enceinte|canale|kanaal)\b"
+    r"|\b(?:per|pro|je|par|por)\s+(?:side|seite|box|cassa|kant)\b",
     re.IGNORECASE,
 )
 _ALL_THERE: Final = compiled(r"\b(?:already|schon|bereits|déjà|già|ya|both|beide|deux|entrambi|ambos)\b", re.IGNORECASE)

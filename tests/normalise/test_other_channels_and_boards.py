@@ -120,6 +120,13 @@ def test_quantities_of_one_of_several_are_told(said: str) -> None:
     assert "heading-times" in {each.code for each in read(f"{said}\n1x 10uF 16V\n2x 47uF 25V")[1]}
 
 
-@pytest.mark.parametrize("said", ["For BOTH channels (already doubled):", "beide Kanäle schon gezählt", "Amp kit"])
+@pytest.mark.parametrize("said", ["For BOTH channels (already doubled):", "beide Kanäle schon gezählt", "Amp kit", "Lift one side first"])
 def test_quantities_of_all_of_them_are_not(said: str) -> None:
     assert "heading-times" not in {each.code for each in read(f"{said}\n1x 10uF 16V\n2x 47uF 25V")[1]}
+
+
+def test_a_sum_below_names_no_group_of_its_own(tmp_path: Path) -> None:
+    path = tmp_path / "list.csv"
+    rows = "Main;C1;100uF 16V;1\n;C3;47uF 25V;1\nSub;C1;0.1uF 63V;1\n;C4;10uF 50V;1\nTotal;;;4"
+    path.write_text(f"Location;Part;Spec;Qty\n{rows}", encoding="utf-8")
+    assert [p.board for p in read_cap_list(path)[0]] == ["Main", "Main", "Sub", "Sub"]
