@@ -120,7 +120,9 @@ def test_quantities_of_one_of_several_are_told(said: str) -> None:
     assert "heading-times" in {each.code for each in read(f"{said}\n1x 10uF 16V\n2x 47uF 25V")[1]}
 
 
-@pytest.mark.parametrize("said", ["For BOTH channels (already doubled):", "beide Kanäle schon gezählt", "Amp kit", "Lift one side first"])
+@pytest.mark.parametrize(
+    "said", ["For BOTH channels (already doubled):", "beide Kanäle schon gezählt", "Amp kit", "Lift one side first"]
+)
 def test_quantities_of_all_of_them_are_not(said: str) -> None:
     assert "heading-times" not in {each.code for each in read(f"{said}\n1x 10uF 16V\n2x 47uF 25V")[1]}
 
