@@ -52,7 +52,7 @@ SHEET_RULES = (
     "bench_folder/test_simple_ladders bench_folder/test_other_systems bench_folder/test_side_by_side"
 )
 BENCH_FILES = (
-    "bench/terms bench/setlist bench/onhand bench/offers bench/load bench/market bench/merge bench/ages bench/dates "
+    "bench/terms bench/setlist bench/onhand bench/offers bench/load bench/market bench/merge bench/ages "
     "bench/shelves bench/lifecycle bench/starter"
 )
 SHEETS = "bench_folder/test_catalogues bench_folder/test_price_sheets bench_folder/test_quick_ways cli/test_first_hour"
@@ -96,6 +96,7 @@ TESTS: tuple[tuple[str, str, str], ...] = (
         SHEETS,
     ),
     ("bench/cache bench/quick bench/arrow bench/cells", "bench_folder/test_cache bench_folder/test_quick_ways", SHEETS),
+    ("bench/dates", "bench_folder/test_dates", SHEETS),
     ("bench/ladders", "bench_folder/test_ladders bench_folder/test_price_sheet_rules", SHEETS),
     ("bench/", SHEET_RULES, SHEETS),
     ("audit/deliveries audit/movements", "audit/test_what_goes_where", "audit/test_goods_in"),

@@ -6,14 +6,15 @@ import re
 from datetime import date
 
 _ISO = re.compile(r"(\d{4})[-/.](\d{1,2})[-/.](\d{1,2})(?:[T ].*)?")
-_YEAR_MONTH = re.compile(r"(\d{4})[-/.](\d{1,2})")
+_MONTH = re.compile(r"(?P<year>\d{4})[-/.](?P<month>\d{1,2})")
+_MONTH_OF_YEAR = re.compile(r"(?P<month>\d{1,2})[-/.](?P<year>\d{4})")
 _YEAR = re.compile(r"(?:19|20)\d{2}")
 _DOTTED = re.compile(r"(\d{1,2})\.\s?(\d{1,2})\.\s?(\d{4})")
 _SLASHED = re.compile(r"(\d{1,2})[/-](\d{1,2})[/-](\d{4})")
 
 
 def read_date(text: str) -> date | None:
-    """Return the date in ``text``: ISO, day.month.year, or a year (its first day, so that age is not flattered).
+    """Return the date in ``text``: ISO, day.month.year, or a month or year (its first day: age is not flattered).
 
     ``03/04/2024`` could be March or April and gives None; ``25/04/2024`` can't.
     """
@@ -21,9 +22,9 @@ def read_date(text: str) -> date | None:
     year_first = _ISO.fullmatch(text)
     if year_first is not None:
         return _date(*(int(part) for part in year_first.groups()))
-    month = _YEAR_MONTH.fullmatch(text)
+    month = _MONTH.fullmatch(text) or _MONTH_OF_YEAR.fullmatch(text)
     if month is not None:
-        return _date(int(month[1]), int(month[2]), 1)
+        return _date(int(month["year"]), int(month["month"]), 1)
     if _YEAR.fullmatch(text):
         return date(int(text), 1, 1)
     dotted = _DOTTED.fullmatch(text)
