@@ -360,6 +360,8 @@ def _bare_number(state: _State, number: re.Match[str], separator: str) -> bool:
     if shorter and (separator == "/" or int(digits) < int(last.digits)):  # ``C705,6,7``
         digits = last.digits[: len(last.digits) - len(digits)] + digits
         state.doubts.append("range-shortened")
+    elif separator == "/" and int(digits) < int(last.digits):
+        state.doubts.append("range-backwards")  # ``C6/1``, and below it ``C6/2``: one place of two
     suffix = number["suffix"].upper()
     state.refs.append(Ref(last.prefix, digits, suffix))
     state.end = number.end()

@@ -186,6 +186,14 @@ def test_a_class_of_ceramic_is_no_designator() -> None:
     assert find_group("C0G, C1") is None
 
 
+@pytest.mark.parametrize(
+    ("line", "doubts"), [("C6/1 10uF", ("range-backwards",)), ("C6/7 10uF", ()), ("C6, 1 10uF", ())]
+)
+def test_a_lower_number_behind_a_stroke_is_doubted(line: str, doubts: tuple[str, ...]) -> None:
+    positions, _ = read_cap_text(line, "list.txt")
+    assert {one.doubts for one in positions} == {doubts}
+
+
 def test_a_range_to_a_number_beyond_all_boards_is_doubted() -> None:
     positions, _ = read_cap_text("C5-99999999999999999999 10uF 25V", "list.txt")
     assert [(one.ref, one.doubts) for one in positions] == [("C5", ("range-absurd",))]
