@@ -52,7 +52,7 @@ SHEET_RULES = (
     "bench_folder/test_simple_ladders bench_folder/test_other_systems bench_folder/test_side_by_side"
 )
 BENCH_FILES = (
-    "bench/terms bench/setlist bench/onhand bench/offers bench/load bench/market bench/merge bench/ages "
+    "bench/terms bench/onhand bench/offers bench/load bench/market bench/merge bench/ages "
     "bench/shelves bench/lifecycle bench/starter"
 )
 SHEETS = "bench_folder/test_catalogues bench_folder/test_price_sheets bench_folder/test_quick_ways cli/test_first_hour"
@@ -90,6 +90,7 @@ TESTS: tuple[tuple[str, str, str], ...] = (
     ("order/compare", "order/test_compare order/test_ways_to_buy", "order/test_run"),
     ("order/wording", "order/test_wording", ""),
     ("order/", "order/test_compare order/test_files", "order/test_impossible order/test_old_prices demo/test_demo"),
+    ("bench/setlist", "bench_folder/test_jobs bench_folder/test_errors", SHEETS),
     (
         BENCH_FILES,
         "bench_folder/test_errors bench_folder/test_offers bench_folder/test_merge bench_folder/test_new",
