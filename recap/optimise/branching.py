@@ -1,8 +1,9 @@
 """The program over price steps, searched by suppliers and tiers: these decide, and a general search meets them late.
 
-Best bound first. A node fixes some z and v and solves the linear relaxation, warm from its parent's basis; what that
-misses within clusters of groups is added to its bound (:mod:`recap.optimise.steps_apart`). Where all of the terms come
-out whole, the program with them fixed is solved by HiGHS, without what is too dear for it; what lies around that point
+Best bound first. A node fixes some z and v and solves the linear relaxation, warm from its parent's basis, without
+offers that others always replace (:mod:`recap.optimise.thinned`). Where all of the terms come out whole, it is solved
+with all offers; what that misses within clusters of groups is added to its bound (:mod:`recap.optimise.steps_apart`),
+and the program with the terms fixed is solved by HiGHS, without what is too dear for it; what lies around that point
 are nodes again, each with one term turned over. Where that takes long it waits its turn as a node with the bound
 reached so far, and has twice the time then: the last cent of one choice of suppliers must not keep the others waiting.
 """
@@ -18,10 +19,11 @@ from typing import TYPE_CHECKING, Any
 import highspy
 import numpy as np
 
-from recap.optimise.relaxation import ANSWERS, HALF, fix, resolved
+from recap.optimise.relaxation import ANSWERS, HALF, fix
 from recap.optimise.residue import FINE
 from recap.optimise.solver import NONE, SEARCHES, UNTIRING, Answer, Found, as_arrays, exact_solver, watched
 from recap.optimise.steps_apart import Apart, Point
+from recap.optimise.thinned import Relaxed, replaceable
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -82,11 +84,8 @@ class Branching:
         self.best = best
         self.values: Array | None = None
         self.turns = itertools.count()
-        count = self.model.num_col_
-        self.relaxed = exact_solver(self.model)
-        self.relaxed.setOptionValue("presolve", "off")
-        kinds = np.array([highspy.HighsVarType.kContinuous] * count)
-        self.relaxed.changeColsIntegrality(count, np.arange(count, dtype=np.int32), kinds)
+        self.thinned = Relaxed(model, self.model, replaceable(model.instance))
+        self.whole = Relaxed(model, self.model, frozenset()) if self.thinned.thinner else self.thinned
         self.apart = Apart(model, self.model)
 
     def seconds(self) -> float | None:
@@ -97,19 +96,20 @@ class Branching:
         """Tell whether nothing with this bound can be as cheap as the best."""
         return bound > self.best * (1 + FINE)
 
+    def look(self, node: Node) -> Point | None:
+        """Solve the relaxation without offers that are always replaceable; otherwise like :meth:`relax`."""
+        return self._solved(self.thinned, node)
+
     def relax(self, node: Node) -> Point | None:
         """Solve the relaxation; None where nothing is feasible that is as cheap as the best.
 
         Raises as :func:`recap.optimise.relaxation.resolved` does.
         """
-        highs = self.relaxed
-        fix(highs, self.terms, node.fixed)
-        if not resolved(highs, node.basis, self.seconds(), self.best * (1 + 2 * FINE)):
-            return None
-        solution = highs.getSolution()
-        cost = highs.getInfo().objective_function_value
-        x, reduced, duals = (np.array(each) for each in (solution.col_value, solution.col_dual, solution.row_dual))
-        return Point(cost, x, reduced, duals, highs.getBasis())
+        return self._solved(self.whole, node)
+
+    def _solved(self, relaxed: Relaxed, node: Node) -> Point | None:
+        basis = node.basis if relaxed is self.thinned else None
+        return relaxed.solve(self.terms, node.fixed, basis, self.seconds(), self.best * (1 + 2 * FINE))
 
     def settle(self, node: Node, patience: float, bound: float) -> float:
         """Find the cheapest order with all terms fixed, or learn that there is none cheaper than the best.
@@ -209,7 +209,7 @@ def _explore(search: Branching, heap: list[Node]) -> None:
         search.alone = all(other is node or search.hopeless(other.bound) for other in heap)
         if search.told is not None:
             search.told(search.best, node.bound)
-        point = search.relax(node)
+        point = search.look(node)
         for child in _children(search, node, point) if point is not None else ():
             child.bound = max(child.bound, node.bound)  # rounding must not put it before its parent
             heapq.heappush(heap, child)

@@ -39,7 +39,7 @@ from typing import TYPE_CHECKING
 import pulp
 
 from recap.optimise.rebuild import Choice
-from recap.optimise.rows import Expression, Terms, Variable, at_least_zero, minus, total
+from recap.optimise.rows import Expression, Row, Terms, Variable, at_least_zero, minus, total
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -50,7 +50,10 @@ if TYPE_CHECKING:
 
 @dataclass(slots=True)
 class Model:
-    """The program and its variables by what they mean (indexes as in the instance; (group, offer, step))."""
+    """The program and its variables by what they mean (indexes as in the instance; (group, offer, step)).
+
+    ``reached`` has R8's rows of the topmost digits, and how many digits are below.
+    """
 
     instance: Instance
     lp: Program
@@ -62,6 +65,13 @@ class Model:
     from_drawer: dict[tuple[int, str], Variable] = field(default_factory=dict)
     used: dict[int, Variable] = field(default_factory=dict)
     tier: dict[tuple[int, int], Variable] = field(default_factory=dict)
+    reached: dict[int, tuple[Row, int]] = field(default_factory=dict)
+    scale: float = 1.0
+
+    def minimise(self, costs: Terms, scale: float) -> None:
+        """Set the objective: the ``costs`` in units of ``scale`` units of the total."""
+        self.scale = scale
+        self.lp.setObjective(total([(c / scale, x) for c, x in costs]))
 
     def line(self, offer: int) -> Terms:
         """Return the terms of sum_b y_ob: 1 where the offer has a line."""
@@ -347,7 +357,7 @@ def _add_tiers(model: Model) -> None:
         add(model, total([*tiers, (-1, model.used[s])]), pulp.LpConstraintEQ, 0, f"one-tier|{s}")
         goods = model.goods(s)
         reached: Terms = [(-tier.least, model.tier[s, k]) for k, tier in enumerate(terms.tiers)]
-        at_least_zero(model.lp, goods + reached, f"reached|{s}")
+        model.reached[s] = at_least_zero(model.lp, goods + reached, f"reached|{s}")
         if terms.rising:
             most = sum(c * x.upBound for c, x in goods)
             below: Terms = [

@@ -25,6 +25,9 @@ BASE = 1_000_000
 Variable = Any
 """A ``pulp.LpVariable``."""
 
+Row = Any
+"""A ``pulp.LpConstraint``."""
+
 Expression = Any
 """A ``pulp.LpAffineExpression``."""
 
@@ -42,12 +45,16 @@ def minus(terms: Terms) -> Terms:
     return [(-c, x) for c, x in terms]
 
 
-def at_least_zero(program: Program, terms: Terms, name: str) -> None:
-    """Add rows that say: the sum of ``terms`` is not negative. All variables are whole and bounded."""
+def at_least_zero(program: Program, terms: Terms, name: str) -> tuple[Row, int]:
+    """Add rows that say: the sum of ``terms`` is not negative. All variables are whole and bounded.
+
+    Returns the row of the topmost digits, and how many digits there are below.
+    """
     terms = [(c, x) for c, x in terms if c]
     if all(abs(c) < BASE for c, _ in terms):
-        program.addConstraint(pulp.LpConstraint(total(terms), pulp.LpConstraintGE, name, 0))
-        return
+        row = pulp.LpConstraint(total(terms), pulp.LpConstraintGE, name, 0)
+        program.addConstraint(row)
+        return row, 0
     high: Terms = []
     low: Terms = []
     for c, x in terms:
@@ -56,6 +63,7 @@ def at_least_zero(program: Program, terms: Terms, name: str) -> None:
         low.append((rest - BASE // 2, x))
     room = sum(abs(c) * max(abs(x.lowBound), abs(x.upBound)) for c, x in low) // BASE + 1
     carry = program.add_variable(f"carry|{name}", -room, room, pulp.LpInteger)
-    at_least_zero(program, [*high, (-1, carry)], f"{name}|high")
+    topmost, below = at_least_zero(program, [*high, (-1, carry)], f"{name}|high")
     low = [(c, x) for c, x in low if c]
     program.addConstraint(pulp.LpConstraint(total([(BASE, carry), *low]), pulp.LpConstraintGE, f"{name}|low", 0))
+    return topmost, below + 1

@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING
 
 from recap import money
 from recap.model import Outcome, Status
-from recap.optimise import branching, columns, program, rebuild, rows, search, start, ties, verify
+from recap.optimise import branching, columns, program, rebuild, search, start, ties, verify
 from recap.optimise import instance as instances
 from recap.optimise.decode import total_of
 from recap.optimise.residue import FINE
@@ -151,7 +151,7 @@ def _solve_steps(instance: Instance, engine: str, manner: Manner) -> Outcome:
     model = program.build(instance)
     costs = model.costs()
     scale = max(1, sum(c for c, _ in costs) // max(len(costs), 1) * len(instance.needs) // READABLE)
-    model.lp.setObjective(rows.total([(c / scale, x) for c, x in costs]))
+    model.minimise(costs, scale)
 
     def report(best: float, bound: float) -> None:
         if bound < INFINITE:

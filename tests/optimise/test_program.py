@@ -9,7 +9,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 
 from recap.model import Need, Problem
-from recap.optimise import program, rebuild, rows, verify
+from recap.optimise import program, rebuild, verify
 from recap.optimise.decode import total_of
 from recap.optimise.instance import Offer, Step, build
 from recap.optimise.program import by_multiples, trimmed
@@ -24,7 +24,7 @@ def least(asked: Problem) -> Fraction | None:
     """Return the least total by the program alone; its objective, its choice and the order agree."""
     instance = build(asked)
     model = program.build(instance)
-    model.lp.setObjective(rows.total(model.costs()))
+    model.minimise(model.costs(), 1)
     answer = run(model.lp)
     if answer.found is Found.INFEASIBLE:
         return None

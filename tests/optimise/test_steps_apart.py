@@ -12,7 +12,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from recap.optimise import instance, program, rows
+from recap.optimise import instance, program
 from recap.optimise.branching import Branching, Node, search_steps
 from recap.optimise.solver import UNTIRING, Found
 from tests.optimise.oracle import best
@@ -33,7 +33,7 @@ SPLIT = st.one_of(small_problems(), small_problems(rising=True)).map(
 def written(asked: Problem) -> Model:
     """Write the program with its total in ten-thousandths of the bench currency, for floating point's sake."""
     model = program.build(instance.build(asked))
-    model.lp.setObjective(rows.total([(c * float(model.instance.unit) / MONEY, x) for c, x in model.costs()]))
+    model.minimise(model.costs(), MONEY / float(model.instance.unit))
     return model
 
 

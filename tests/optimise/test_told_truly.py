@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from recap.model import DRAWER, DrawerPart, Part, Status, Use
-from recap.optimise import branching, columns, program, rows, search, solve, solver, start, ties
+from recap.optimise import branching, columns, program, search, solve, solver, start, ties
 from recap.optimise import instance as instances
 from recap.optimise.rebuild import Choice
 from recap.optimise.solver import Answer, Found
@@ -284,7 +284,7 @@ def test_of_orders_of_the_fewest_lines_the_longest_lived_is_told_though_more_lin
 def test_a_program_too_large_for_preferences_claims_none(monkeypatch: pytest.MonkeyPatch) -> None:
     built = instances.build(TWINS)
     model = program.build(built)
-    model.lp.setObjective(rows.total(model.costs()))
+    model.minimise(model.costs(), 1)
     until = time.monotonic() + 60
     monkeypatch.setattr(ties, "LARGEST", model.lp.numVariables() - 1)
     assert ties.settle_steps(model, APART, "highs", until) == ties.Settled(APART, all=False)

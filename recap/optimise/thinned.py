@@ -1,0 +1,148 @@
+"""The relaxation without offers that another of the same supplier always replaces: half the work for the same search.
+
+In whole numbers no offer may be left out because a cheaper one is there: the dearer may be what reaches a tier. In a
+relaxation it may, with *topping up* in its place, pieces of any size bought beyond need:
+
+    goods_s + T_s >= sum_k least_sk v_sk   (R8),   T_s >= 0 at the cost of goods
+
+An order that has the dearer offer becomes one that has the other in its place and T_s larger by what that saves, of the
+same total. So what is found here bounds all orders, a little less tightly than :mod:`recap.optimise.program` itself.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from typing import TYPE_CHECKING
+
+import highspy
+import numpy as np
+
+from recap.optimise.columns import is_mergeable
+from recap.optimise.relaxation import fix, resolved
+from recap.optimise.rows import BASE
+from recap.optimise.solver import exact_solver
+from recap.optimise.steps_apart import Point
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+
+    from recap.optimise.instance import Instance, Offer
+    from recap.optimise.program import Model
+    from recap.optimise.solver import Quiet
+
+MOST_PIECES = 10_000
+"""Offers of more pieces than these are not compared."""
+
+
+def replaceable(instance: Instance) -> frozenset[int]:
+    """Return the offers that another of the same supplier replaces whatever is bought, for no more.
+
+    Only where groups may be split, and nobody counts what is left over.
+    """
+    if instance.problem.one_part_per_group or any(instance.spares):
+        return frozenset()
+    by_supplier: defaultdict[int, list[tuple[Offer, np.ndarray]]] = defaultdict(list)
+    for offer in instance.offers:
+        wanted = sum(instance.needs[g] for g in offer.groups)
+        if offer.groups and offer.steps and wanted <= MOST_PIECES:
+            by_supplier[offer.supplier].append((offer, _goods(offer, wanted)))
+    gone: set[int] = set()
+    for offers in by_supplier.values():
+        for offer, goods in offers:
+            if any(
+                other is not offer
+                and other.index not in gone
+                and _replaces(instance, other, others, offer, goods)
+                for other, others in offers
+            ):
+                gone.add(offer.index)
+    return frozenset(gone)
+
+
+def _replaces(instance: Instance, one: Offer, goods: np.ndarray, other: Offer, others: np.ndarray) -> bool:
+    """Tell whether ``one`` serves all groups of the other, and costs no more for any number of pieces."""
+    if not set(one.groups).issuperset(other.groups) or not is_mergeable(instance, one):
+        return False
+    if goods[-1] == np.inf:
+        return False
+    same = goods[: len(others)]
+    if one.groups == other.groups and np.array_equal(same, others):
+        return one.index < other.index
+    return bool((same <= others).all())
+
+
+def _goods(offer: Offer, wanted: int) -> np.ndarray:
+    """Return the least goods for at least 0, 1, … ``wanted`` pieces; infinite where they can't be bought."""
+    lots = -(-np.arange(wanted + 1) // offer.multiple) * offer.multiple
+    found = np.full(wanted + 1, np.inf)
+    for step in offer.steps:
+        quantity = np.maximum(step.low, lots)
+        found = np.where(quantity <= step.high, np.minimum(found, quantity * float(step.price)), found)
+    return found
+
+
+class Relaxed:
+    """A program's linear relaxation in HiGHS; ``thinner``: with offers left out, and topping up in their place."""
+
+    def __init__(self, model: Model, lp: highspy.HighsLp, without: frozenset[int]) -> None:
+        """Take over what has nothing to do with the offers ``without``."""
+        keeps = np.ones(lp.num_col_, dtype=bool)
+        for (o, _), var in (*model.step.items(), *model.beyond.items()):
+            keeps[var.index] = o not in without
+        for (_, o, _), var in model.pieces.items():
+            keeps[var.index] = o not in without
+        self.thinner = bool(without)
+        self.count = lp.num_col_
+        self.kept = np.flatnonzero(keeps)
+        self.place = (np.cumsum(keeps) - 1).tolist()
+        self.highs = _program(model, lp, keeps, topped=self.thinner)
+
+    def solve(
+        self,
+        terms: Iterable[int],
+        fixed: Mapping[int, int],
+        basis: highspy.HighsBasis | None,
+        seconds: float | None,
+        beyond: float,
+    ) -> Point | None:
+        """Solve with some of the ``terms`` fixed; None where nothing up to ``beyond`` is feasible.
+
+        Values stand in the places of the whole program; those of variables left out are 0. Raises as
+        :func:`recap.optimise.relaxation.resolved` does.
+        """
+        highs = self.highs
+        fix(highs, [self.place[p] for p in terms], {self.place[p]: value for p, value in fixed.items()})
+        if not resolved(highs, basis, seconds, beyond):
+            return None
+        solution, own = highs.getSolution(), len(self.kept)
+        x, reduced = np.zeros(self.count), np.zeros(self.count)
+        x[self.kept], reduced[self.kept] = solution.col_value[:own], solution.col_dual[:own]
+        cost = highs.getInfo().objective_function_value
+        return Point(cost, x, reduced, np.array(solution.row_dual), highs.getBasis())
+
+
+def _program(model: Model, lp: highspy.HighsLp, keeps: np.ndarray, *, topped: bool) -> Quiet:
+    """Return HiGHS with the kept variables and all rows but those that say something of others only."""
+    starts, column, value = (np.array(each) for each in (lp.a_matrix_.start_, lp.a_matrix_.index_, lp.a_matrix_.value_))
+    row = np.repeat(np.arange(lp.num_row_), np.diff(starts))
+    entries = keeps[column]
+    rows = np.setdiff1d(np.arange(lp.num_row_), np.setdiff1d(row, row[entries]))
+    here = np.searchsorted(rows, row[entries])
+    part = highspy.HighsLp()
+    part.num_col_, part.num_row_ = int(keeps.sum()), len(rows)
+    part.col_cost_ = np.array(lp.col_cost_)[keeps]
+    part.col_lower_, part.col_upper_ = np.array(lp.col_lower_)[keeps], np.array(lp.col_upper_)[keeps]
+    part.row_lower_, part.row_upper_ = np.array(lp.row_lower_)[rows], np.array(lp.row_upper_)[rows]
+    part.offset_ = lp.offset_
+    part.a_matrix_.format_ = highspy.MatrixFormat.kRowwise
+    part.a_matrix_.start_ = np.concatenate([[0], np.cumsum(np.bincount(here, minlength=len(rows)))]).astype(np.int32)
+    part.a_matrix_.index_ = (np.cumsum(keeps) - 1)[column[entries]].astype(np.int32)
+    part.a_matrix_.value_ = value[entries]
+    highs = exact_solver(part)
+    highs.setOptionValue("presolve", "off")
+    for s, (reached, below) in model.reached.items() if topped else ():
+        # in the row of the topmost digits, one stands for all those below
+        cost = float(model.instance.suppliers[s].goods_cost * BASE**below) / model.scale
+        place = np.searchsorted(rows, [reached.index]).astype(np.int32)
+        highs.addCol(cost, 0.0, highspy.kHighsInf, 1, place, np.ones(1))
+    return highs

@@ -1,0 +1,134 @@
+"""Offers that another always replaces are left out of a relaxation, never of an order."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+
+from recap.model import Need, Status
+from recap.optimise import instance, program
+from recap.optimise.branching import Branching, Node, search_steps
+from recap.optimise.solve import solve
+from recap.optimise.solver import UNTIRING
+from recap.optimise.thinned import replaceable
+from tests.optimise.oracle import best
+from tests.optimise.problems import offer, problem, small_problems, terms
+
+if TYPE_CHECKING:
+    from recap.model import Part, Problem
+    from recap.optimise.program import Model
+
+ENDLESS = float("inf")
+SPLIT = st.one_of(small_problems(), small_problems(rising=True)).map(
+    lambda asked: replace(asked, one_part_per_group=False, max_suppliers=0)
+)
+
+
+def left_out(*offers: Part, suits: str = "A B") -> set[str]:
+    """Return the numbers left out of those that suit group g; all but B suit group h too."""
+    numbers = {each.number for each in offers}
+    suits_of = {"g": suits, "h": " ".join(sorted(numbers - {"B"}))}
+    shops = [terms(name, "0:5.90 50:0") for name in sorted({each.supplier for each in offers})]
+    asked = problem({"g": 4, "h": 8}, list(offers), suits_of, shops, one_part=False)
+    return {asked.offers[index].number for index in replaceable(instance.build(asked))}
+
+
+def test_what_costs_more_at_the_same_shop_and_serves_no_more_is_left_out() -> None:
+    assert left_out(offer("Alder", "A", "1:0.40 10:0.30"), offer("Alder", "B", "1:0.41 10:0.30")) == {"B"}
+
+
+def test_of_two_alike_one_stays() -> None:
+    same = offer("Alder", "A", "1:0.40"), offer("Alder", "C", "1:0.40")
+    assert len(left_out(*same, suits="A C")) == 1
+
+
+@pytest.mark.parametrize(
+    ("better", "why"),
+    [
+        (offer("Birch", "A", "1:0.10"), "another shop's"),
+        (offer("Alder", "A", "1:0.50 3:0.30"), "dearer for one piece"),
+        (offer("Alder", "A", "1:0.10", multiple=10), "ten must be bought for one"),
+        (offer("Alder", "A", "1:0.10", minimum=10), "and so here"),
+        (offer("Alder", "A", "1:0.10", stock=11), "not enough for all that it would serve"),
+        (offer("Alder", "A", "1:0.10 5:0.20"), "prices that rise: two lots cost more together"),
+    ],
+)
+def test_what_may_be_better_or_the_only_one_stays(better: Part, why: str) -> None:
+    assert left_out(better, offer("Alder", "B", "1:0.40")) == set(), why
+
+
+def test_what_serves_more_groups_stays() -> None:
+    cheap, wide = offer("Alder", "B", "1:0.10"), offer("Alder", "A", "1:0.40")
+    assert left_out(wide, cheap) == set()
+
+
+def test_nothing_is_left_out_where_pieces_left_over_count_or_a_group_takes_one_part() -> None:
+    asked = problem(
+        {"g": 4}, [offer("Alder", "A", "1:0.40"), offer("Alder", "B", "1:0.50")], {"g": "A B"}, [terms("Alder")],
+        one_part=False,
+    )  # fmt: skip
+    assert replaceable(instance.build(asked))
+    assert not replaceable(instance.build(replace(asked, one_part_per_group=True)))
+    shared = replace(asked, needs=(Need("g", 4, spares=1),))
+    assert not replaceable(instance.build(shared))
+
+
+def test_the_dearer_offer_that_reaches_free_shipping_is_bought() -> None:
+    """A at 49.90 always replaces B at 50.00, and B is best: shipping of 5.90 is free from 50.00 on."""
+    offers = [offer("Alder", "A", "1:49.90", stock=1), offer("Alder", "B", "1:50.00", stock=1)]
+    asked = problem({"g": 1}, offers, {"g": "A B"}, [terms("Alder", "0:5.90 50:0")], one_part=False)
+    assert replaceable(instance.build(asked)) == {1}
+    outcome = solve(asked)
+    assert outcome.status is Status.OPTIMAL
+    assert outcome.order is not None
+    assert outcome.order.total == Decimal(50)
+
+
+def written(asked: Problem, scale: float) -> Model:
+    model = program.build(instance.build(asked))
+    model.minimise(model.costs(), scale / float(model.instance.unit))
+    return model
+
+
+@settings(max_examples=60)
+@given(SPLIT, st.sampled_from([1e-4, 1e-2]), st.data())
+def test_no_order_is_below_what_is_found_without_them(asked: Problem, scale: float, data: st.DataObject) -> None:
+    model = written(asked, scale)
+    assume(model.step)
+    answer = search_steps(model)
+    assume(answer.objective is not None)
+    assert answer.objective is not None
+    places = [*model.used.values(), *model.tier.values()]
+    fixed = {var.index: program.rounded(var) for var in places if data.draw(st.booleans())}
+    search = Branching(model, UNTIRING, None, ENDLESS)
+    seen, whole = search.look(Node(0.0, 0, fixed)), search.relax(Node(0.0, 0, fixed))
+    assert seen is not None
+    assert whole is not None
+    assert seen.value <= whole.value * (1 + 1e-9) + 1e-6
+    assert whole.value <= answer.objective * (1 + 1e-9) + 1e-6
+
+
+@settings(max_examples=60)
+@given(SPLIT, st.sampled_from(["1", "1.000000001", "0.333333333333333333"]))
+def test_dearer_copies_of_offers_change_no_total_for_the_worse(asked: Problem, times: str) -> None:
+    """Of every offer a copy that costs a little more: nearly all are replaceable, and some are what meets a minimum."""
+    copies = tuple(
+        replace(
+            each,
+            number=f"{each.number}'",
+            prices=tuple(replace(b, unit_price=b.unit_price * Decimal("1.07") * Decimal(times)) for b in each.prices),
+        )
+        for each in asked.offers
+    )
+    count = len(asked.offers)
+    assume(count <= 3)
+    suits = {group: (*own, *(index + count for index in own)) for group, own in asked.suits.items()}
+    doubled = replace(asked, offers=asked.offers + copies, suits=suits)
+    outcome, truth = solve(doubled), best(doubled)
+    assert (None if outcome.order is None else Fraction(outcome.order.total)) == (None if truth is None else truth[0])
