@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
     from recap.optimise.program import Model
-    from recap.optimise.solver import Patience, Report
+    from recap.optimise.solver import Patience, Quiet, Report
 
 WHOLE = 1e-6
 """How far from whole a term may be where a node is settled."""
@@ -73,7 +73,9 @@ class Branching:
 
     def __init__(self, model: Model, patience: Patience, told: Report | None, best: float) -> None:
         """Pass the program to HiGHS as it is, and once more without whole numbers."""
+        self.of = model
         self.model = as_arrays(model.lp)
+        self.kinds = np.array(self.model.integrality_)
         self.used = [var.index for var in model.used.values()]
         self.tiers = [var.index for var in model.tier.values()]
         self.terms = [*self.used, *self.tiers]
@@ -130,44 +132,87 @@ class Branching:
         beyond = self.best * (1 + 2 * FINE)
         options: dict[str, float | bool] = {"time_limit": patience, "objective_bound": beyond}
         width = NARROW * least
+        # what is said of the whole relaxation holds with topping up as well, if that is no cheaper
+        thinned = self.thinned if self.thinned.thinner and self.thinned.dearer_topped(point) else None
         if not node.looked and beyond - least > width:
             options.update({"time_limit": BRIEF, "mip_rel_gap": NEAR})
-            within = self.solve(node.fixed, self.apart.stuck(point, lifts, width + loose), bound, options)
-            return min(within, least + width)
+            stuck = self.apart.stuck(point, lifts, width + loose)
+            return min(self._solve_either(node.fixed, stuck, bound, options, thinned), least + width)
         if beyond - least < KNOWN * least:
             options.update(dict.fromkeys(SEARCHES, False))
-        return self.solve(node.fixed, self.apart.stuck(point, lifts, beyond - least + loose), bound, options)
+        stuck = self.apart.stuck(point, lifts, beyond - least + loose)
+        return self._solve_either(node.fixed, stuck, bound, options, thinned)
+
+    def _solve_either(
+        self,
+        fixed: Mapping[int, int],
+        stuck: Mapping[int, float],
+        bound: float,
+        options: Mapping[str, float | bool],
+        thinned: Relaxed | None,
+    ) -> float:
+        """Solve the program thinned at first, if that is given: where its orders fall short, as it is."""
+        undone = None if thinned is None else self.solve(fixed, stuck, bound, options, thinned)
+        if undone is None:
+            undone = self.solve(fixed, stuck, bound, options)
+        assert undone is not None, "only thinned it may fall short"
+        return undone
 
     def solve(
-        self, fixed: Mapping[int, int], stuck: Mapping[int, float], bound: float, options: Mapping[str, float | bool]
-    ) -> float:
+        self,
+        fixed: Mapping[int, int],
+        stuck: Mapping[int, float],
+        bound: float,
+        options: Mapping[str, float | bool],
+        thinned: Relaxed | None = None,
+    ) -> float | None:
         """Solve the program with the terms fixed, and what is stuck; keep what is better.
 
-        Returns the bound for what was left undone, by time or by a gap that was allowed.
+        Returns the bound for what was left undone, by time or by a gap that was allowed. Of a ``thinned`` one: None
+        where what was found had to be topped up.
         """
-        highs = exact_solver(self.model)
-        for place, value in stuck.items():
-            highs.changeColBounds(place, value, value)
-        fix(highs, self.terms, fixed)
+        highs = exact_solver(self.model) if thinned is None else thinned.in_whole_numbers(self.kinds)
+        place = range(self.model.num_col_) if thinned is None else thinned.place
+        for variable, value in stuck.items():
+            if thinned is None or thinned.keeps[variable]:
+                highs.changeColBounds(place[variable], value, value)
+        fix(highs, [place[p] for p in self.terms], {place[p]: value for p, value in fixed.items()})
         seconds = self.seconds()
         for option, value in options.items():
             highs.setOptionValue(option, value)
         if seconds is not None:
             highs.setOptionValue("time_limit", min(seconds, options["time_limit"]))
-        report = None if self.told is None else partial(self._report, bound)
-        interrupted = watched(highs, report)
-        info, status = highs.getInfo(), highs.getModelStatus()
-        if info.primal_solution_status == highspy.SolutionStatus.kSolutionStatusFeasible:
-            self._keep(info.objective_function_value, highs.getSolution().col_value)
+        interrupted = watched(highs, None if self.told is None else partial(self._report, bound))
+        short = False
+        if highs.getInfo().primal_solution_status == highspy.SolutionStatus.kSolutionStatusFeasible:
+            found = highs.getSolution().col_value
+            values = np.array(found) if thinned is None else thinned.spread(found)
+            short = thinned is not None and not self._reached(values)
+            if not short:
+                self._keep(highs.getInfo().objective_function_value, values)
         if interrupted:
             raise KeyboardInterrupt
+        undone = self._undone(highs, "mip_rel_gap" in options)
+        return None if short and highs.getModelStatus() not in NONE else undone
+
+    def _undone(self, highs: Quiet, gap: bool) -> float:
+        """Return the bound for what a program that was solved has left undone; ``gap``: one was allowed."""
+        status = highs.getModelStatus()
         if status == highspy.HighsModelStatus.kTimeLimit:
             self.seconds()
         elif status not in ANSWERS | NONE:
             raise RuntimeError(f"HiGHS: {status.name}")
-        elif status in NONE or "mip_rel_gap" not in options:
+        elif status in NONE or not gap:
             return float("inf")  # nothing is left undone
-        return float(info.mip_dual_bound)
+        return float(highs.getInfo().mip_dual_bound)
+
+    def _reached(self, values: Array) -> bool:
+        """Tell whether goods reach what their tiers ask for, counted in whole numbers."""
+        for s, terms in enumerate(self.of.instance.suppliers):
+            least = sum(tier.least for k, tier in enumerate(terms.tiers) if values[self.of.tier[s, k].index] > HALF)
+            if least and sum(c * round(values[x.index]) for c, x in self.of.goods(s)) < least:
+                return False
+        return True
 
     def _keep(self, objective: float, values: Iterable[float]) -> None:
         if objective < self.best:

@@ -24,7 +24,7 @@ from recap.optimise.solver import exact_solver
 from recap.optimise.steps_apart import Point
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Iterable, Mapping, Sequence
 
     from recap.optimise.instance import Instance, Offer
     from recap.optimise.program import Model
@@ -92,10 +92,29 @@ class Relaxed:
         for (_, o, _), var in model.pieces.items():
             keeps[var.index] = o not in without
         self.thinner = bool(without)
-        self.count = lp.num_col_
-        self.kept = np.flatnonzero(keeps)
+        self.keeps = keeps
         self.place = (np.cumsum(keeps) - 1).tolist()
-        self.highs = _program(model, lp, keeps, topped=self.thinner)
+        self.tops = _tops(model) if without else []
+        self._lp = lp
+        self.highs = _program(lp, keeps, self.tops)
+        self.highs.setOptionValue("presolve", "off")
+
+    def in_whole_numbers(self, kinds: np.ndarray) -> Quiet:
+        """Return the program, to be solved in whole numbers but for topping up; ``kinds`` by variable of the whole."""
+        highs = _program(self._lp, self.keeps, self.tops)
+        own = kinds[self.keeps]
+        highs.changeColsIntegrality(len(own), np.arange(len(own), dtype=np.int32), own)
+        return highs
+
+    def spread(self, values: Sequence[float]) -> np.ndarray:
+        """Return values in the places of the whole program; what is left out is 0."""
+        found = np.zeros(len(self.keeps))
+        found[self.keeps] = values[: int(self.keeps.sum())]
+        return found
+
+    def dearer_topped(self, point: Point) -> bool:
+        """Tell whether topping up would only make the whole program's relaxation dearer, solved to this point."""
+        return all(point.duals[row] <= cost for row, cost in self.tops)
 
     def solve(
         self,
@@ -107,21 +126,30 @@ class Relaxed:
     ) -> Point | None:
         """Solve with some of the ``terms`` fixed; None where nothing up to ``beyond`` is feasible.
 
-        Values stand in the places of the whole program; those of variables left out are 0. Raises as
+        Values stand in the places of the whole program, duals don't where offers are left out. Raises as
         :func:`recap.optimise.relaxation.resolved` does.
         """
         highs = self.highs
         fix(highs, [self.place[p] for p in terms], {self.place[p]: value for p, value in fixed.items()})
         if not resolved(highs, basis, seconds, beyond):
             return None
-        solution, own = highs.getSolution(), len(self.kept)
-        x, reduced = np.zeros(self.count), np.zeros(self.count)
-        x[self.kept], reduced[self.kept] = solution.col_value[:own], solution.col_dual[:own]
+        solution = highs.getSolution()
+        x, reduced = self.spread(solution.col_value), self.spread(solution.col_dual)
         cost = highs.getInfo().objective_function_value
         return Point(cost, x, reduced, np.array(solution.row_dual), highs.getBasis())
 
 
-def _program(model: Model, lp: highspy.HighsLp, keeps: np.ndarray, *, topped: bool) -> Quiet:
+def _tops(model: Model) -> list[tuple[int, float]]:
+    """Return for each supplier the row where topping up counts, that of the topmost digits, and what it costs there."""
+    suppliers = model.instance.suppliers
+    # in the row of the topmost digits, one stands for all those below
+    return [
+        (row.index, float(suppliers[s].goods_cost * BASE**below) / model.scale)
+        for s, (row, below) in model.reached.items()
+    ]
+
+
+def _program(lp: highspy.HighsLp, keeps: np.ndarray, tops: Iterable[tuple[int, float]]) -> Quiet:
     """Return HiGHS with the kept variables and all rows but those that say something of others only."""
     starts, column, value = (np.array(each) for each in (lp.a_matrix_.start_, lp.a_matrix_.index_, lp.a_matrix_.value_))
     row = np.repeat(np.arange(lp.num_row_), np.diff(starts))
@@ -139,10 +167,7 @@ def _program(model: Model, lp: highspy.HighsLp, keeps: np.ndarray, *, topped: bo
     part.a_matrix_.index_ = (np.cumsum(keeps) - 1)[column[entries]].astype(np.int32)
     part.a_matrix_.value_ = value[entries]
     highs = exact_solver(part)
-    highs.setOptionValue("presolve", "off")
-    for s, (reached, below) in model.reached.items() if topped else ():
-        # in the row of the topmost digits, one stands for all those below
-        cost = float(model.instance.suppliers[s].goods_cost * BASE**below) / model.scale
-        place = np.searchsorted(rows, [reached.index]).astype(np.int32)
+    for reached, cost in tops:
+        place = np.searchsorted(rows, [reached]).astype(np.int32)
         highs.addCol(cost, 0.0, highspy.kHighsInf, 1, place, np.ones(1))
     return highs

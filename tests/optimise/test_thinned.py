@@ -132,3 +132,37 @@ def test_dearer_copies_of_offers_change_no_total_for_the_worse(asked: Problem, t
     doubled = replace(asked, offers=asked.offers + copies, suits=suits)
     outcome, truth = solve(doubled), best(doubled)
     assert (None if outcome.order is None else Fraction(outcome.order.total)) == (None if truth is None else truth[0])
+
+
+def test_what_falls_short_without_them_is_solved_with_all() -> None:
+    """The bench above at the leaf of free shipping: 49.90 topped up by 0.10 would do, and nobody sells that."""
+    offers = [offer("Alder", "A", "1:49.90", stock=1), offer("Alder", "B", "1:50.00", stock=1)]
+    model = written(problem({"g": 1}, offers, {"g": "A B"}, [terms("Alder", "0:5.90 50:0")], one_part=False), 1.0)
+    search = Branching(model, UNTIRING, None, ENDLESS)
+    free = {model.used[0].index: 1, model.tier[0, 0].index: 0, model.tier[0, 1].index: 1}
+    assert search.thinned.thinner
+    assert search.solve(free, {}, 0.0, {"time_limit": 10.0}, search.thinned) is None
+    assert search.best == ENDLESS, "an order that falls short is none"
+    assert search.settle(Node(0.0, 0, free), 10.0, 0.0) == ENDLESS
+    assert search.best == pytest.approx(50.0, rel=1e-9)
+
+
+def test_an_order_that_needs_no_topping_up_is_found_without_them() -> None:
+    offers = [offer("Alder", "A", "1:0.40"), offer("Alder", "B", "1:0.50")]
+    model = written(problem({"g": 4}, offers, {"g": "A B"}, [terms("Alder", "0:5.90 50:0")], one_part=False), 1.0)
+    search = Branching(model, UNTIRING, None, ENDLESS)
+    fixed = {model.used[0].index: 1, model.tier[0, 0].index: 1, model.tier[0, 1].index: 0}
+    assert search.solve(fixed, {}, 0.0, {"time_limit": 10.0}, search.thinned) == ENDLESS
+    assert search.best == pytest.approx(7.50, rel=1e-9)
+
+
+@settings(max_examples=60)
+@given(SPLIT)
+def test_thinned_or_not_the_search_comes_to_the_same(asked: Problem) -> None:
+    model, other = written(asked, 1e-4), written(asked, 1e-4)
+    assume(model.step)
+    found = search_steps(model)
+    search = Branching(other, UNTIRING, None, ENDLESS)
+    whole = search.solve({}, {}, 0.0, {"time_limit": 30.0})
+    assert whole == ENDLESS
+    assert found.objective == (None if search.best == ENDLESS else pytest.approx(search.best, rel=1e-9, abs=1e-6))
