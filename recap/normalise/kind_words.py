@@ -96,7 +96,8 @@ KIND_WORDS: Final[dict[str, Kind]] = {
             "safety cap|safety capacitor|safety|x-cap|y-cap|x cap|y cap"
             "|x-class|y-class|klasse x|klasse y|classe x|classe y"
             "|entstörkondensator|funkentstörkondensator"
-            "|interference suppression"
+            "|interference suppression|mains suppression|mains suppressor"
+            "|suppression cap|suppression capacitor|suppressor cap|suppressor capacitor"
             "|x class|y class|class x|class y|entstör|antiparasite|antidisturbo"
             "|seguridad|sécurité|sicurezza|veiligheid"
         ).split("|"),

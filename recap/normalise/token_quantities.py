@@ -13,9 +13,19 @@ from recap.normalise.token_joined_pairs import is_usual
 from recap.normalise.token_sorts import Scan, Sort, Token, glued, hyphenated
 from recap.normalise.words import MENTIONING
 
+_ALTERNATING: Final = compiled(r"\d\s?(?:V\s?)?(?:~|AC\b)", re.IGNORECASE)
+
 
 def safety_class(scan: Scan, at: int) -> Token | None:
-    """Read an X or Y class."""
+    """Read an X or Y class, in brackets too; ``(X2)`` beside no alternating voltage may be a count."""
+    if scan.text[at] == "(":
+        within = patterns.SAFETY.match(scan.text, at + 1)
+        if within is None or scan.text[within.end() : within.end() + 1] != ")":
+            return None
+        if within["safety"].upper()[0] == "X" and not _ALTERNATING.search(scan.text):
+            return None
+        classes = "/".join(re.findall(r"[XY]\d", within["safety"].upper()))
+        return Token(Sort.SAFETY, f"({within[0]})", at, within.end() + 1, classes)
     match = patterns.SAFETY.match(scan.text, at)
     if match is None or (
         scan.at_start

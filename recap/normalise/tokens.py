@@ -195,7 +195,7 @@ _READERS: Final = (
     _Reader(_plain(Sort.LIKE, patterns.LIKE), (_LETTER, _SIGN), "acdeghilmsuvwz="),
     _Reader(_plain(Sort.MEASURED, patterns.MEASURED), (_LETTER,), "gmrtdfhiuw", digit=False),
     _Reader(token_refs.refs, (_LETTER, _DIGIT)),
-    _Reader(token_quantities.safety_class, (_LETTER,), "xy"),
+    _Reader(token_quantities.safety_class, (_LETTER, _SIGN), "xyck("),
     _Reader(token_refs.other_ref, (_LETTER,)),
     _Reader(_plain(Sort.DATE, patterns.DATE), (_LETTER, _DIGIT), "adfjmnos"),
     _Reader(token_quantities.temperature, (_LETTER, _DIGIT, _SIGN), "t+-", units="°*^'odgc"),

@@ -99,9 +99,10 @@ DITTO: Final = frozenset(
 """The same as in the line above."""
 
 SAFETY_CLASS: Final = (
-    r"(?<![A-Za-z0-9])(?P<safety>X[1-3](?:\s?[/&+-]?\s?Y[1-4])?|Y[1-4](?:\s?[/&+-]?\s?X[1-3])?)(?![A-Za-z0-9])"
+    r"(?<![A-Za-z0-9])(?:(?:[Cc]lass[ei]?|[Kk]lass[ea]?|[Cc]lase|CLASSE?|KLASSE|[Kk]l\.?|[Cc]l\.?)-)?"
+    r"(?P<safety>X[1-3](?:\s?[/&+-]?\s?Y[1-4])?|[Yy][1-4](?:\s?[/&+-]?\s?X[1-3])?)(?![A-Za-z0-9])"
 )
-"""X and Y classes (IEC 60384-14), perhaps both of one part: ``X1Y2``."""
+"""X and Y classes (IEC 60384-14), perhaps both of one part: ``X1Y2``; ``x2`` in small letters may be a count."""
 
 COUNT_WORDS: Final = (
     "pcs|pc|pieces|piece|stk|stück|stueck|st|stuks|stuk|stück|pezzo|pieza|piezas|peça|peças|sztuk|sztuka|sztuki|kusy|kusů|k(?-i:s)\\b|darab|d(?-i:b)\\b|шт|stykk|stykker|ea|each|off|nos|no|units|unit|pezzi|pz|pièces|pièce|pces"

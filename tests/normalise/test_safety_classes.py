@@ -30,3 +30,21 @@ def test_so_it_is_in_a_column_of_its_own(tmp_path: Path) -> None:
 @pytest.mark.parametrize("written", ["X-class", "class Y", "Klasse X", "classe Y"])
 def test_a_class_without_its_number_makes_a_safety_part_all_the_same(written: str) -> None:
     assert facts(f"C1 4.7nF 250V {written}\nC2 1uF 50V")[0] == "C1 4.7 nF 250 V safety"
+
+
+@pytest.mark.parametrize("written", ["Y2", "y2", "class-Y2", "Klasse-Y2", "cl.-Y2", "CLASS-Y2", "(Y2)", "(y2)"])
+def test_a_class_is_heard_behind_a_hyphen_in_brackets_and_in_small_letters(written: str) -> None:
+    """Nobody counts with a Y: of a small one a plain part was made."""
+    assert facts(f"C1 4.7nF 250VAC {written}\nC2 1uF 50V")[0] == "C1 4.7 nF 250 V safety Y2"
+
+
+def test_x2_in_brackets_beside_alternating_voltage_is_a_class_and_otherwise_a_count() -> None:
+    assert facts("C1 0.1uF (X2) 275VAC\nC3 1uF 50V")[0] == "C1 0.1 µF 275 V safety X2"
+    assert facts("C1 0.1uF 275 V~ (X2)\nC3 1uF 50V")[0] == "C1 0.1 µF 275 V safety X2"
+    assert facts("C1, C2 10uF 25V (X2)\nC3 1uF 50V")[:2] == ["C1 10 µF 25 V", "C2 10 µF 25 V"]
+
+
+@pytest.mark.parametrize("written", ["mains suppression cap", "suppression capacitor", "mains suppressor"])
+def test_what_suppresses_interference_at_the_mains_is_a_safety_part(written: str) -> None:
+    """IEC 60384-14 is about just these."""
+    assert facts(f"C1 0.1uF 250VAC {written}\nC2 1uF 50V")[0] == "C1 0.1 µF 250 V safety"
