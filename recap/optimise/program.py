@@ -52,7 +52,7 @@ if TYPE_CHECKING:
 class Model:
     """The program and its variables by what they mean (indexes as in the instance; (group, offer, step)).
 
-    ``reached`` has R8's rows of the topmost digits, and how many digits are below.
+    ``reached`` has R8's rows from the lowest digits to the topmost.
     """
 
     instance: Instance
@@ -65,7 +65,7 @@ class Model:
     from_drawer: dict[tuple[int, str], Variable] = field(default_factory=dict)
     used: dict[int, Variable] = field(default_factory=dict)
     tier: dict[tuple[int, int], Variable] = field(default_factory=dict)
-    reached: dict[int, tuple[Row, int]] = field(default_factory=dict)
+    reached: dict[int, tuple[Row, ...]] = field(default_factory=dict)
     scale: float = 1.0
 
     def minimise(self, costs: Terms, scale: float) -> None:

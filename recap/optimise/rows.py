@@ -45,16 +45,16 @@ def minus(terms: Terms) -> Terms:
     return [(-c, x) for c, x in terms]
 
 
-def at_least_zero(program: Program, terms: Terms, name: str) -> tuple[Row, int]:
+def at_least_zero(program: Program, terms: Terms, name: str) -> tuple[Row, ...]:
     """Add rows that say: the sum of ``terms`` is not negative. All variables are whole and bounded.
 
-    Returns the row of the topmost digits, and how many digits there are below.
+    Returns them from the lowest digits to the topmost.
     """
     terms = [(c, x) for c, x in terms if c]
     if all(abs(c) < BASE for c, _ in terms):
         row = pulp.LpConstraint(total(terms), pulp.LpConstraintGE, name, 0)
         program.addConstraint(row)
-        return row, 0
+        return (row,)
     high: Terms = []
     low: Terms = []
     for c, x in terms:
@@ -63,7 +63,8 @@ def at_least_zero(program: Program, terms: Terms, name: str) -> tuple[Row, int]:
         low.append((rest - BASE // 2, x))
     room = sum(abs(c) * max(abs(x.lowBound), abs(x.upBound)) for c, x in low) // BASE + 1
     carry = program.add_variable(f"carry|{name}", -room, room, pulp.LpInteger)
-    topmost, below = at_least_zero(program, [*high, (-1, carry)], f"{name}|high")
+    above = at_least_zero(program, [*high, (-1, carry)], f"{name}|high")
     low = [(c, x) for c, x in low if c]
-    program.addConstraint(pulp.LpConstraint(total([(BASE, carry), *low]), pulp.LpConstraintGE, f"{name}|low", 0))
-    return topmost, below + 1
+    row = pulp.LpConstraint(total([(BASE, carry), *low]), pulp.LpConstraintGE, f"{name}|low", 0)
+    program.addConstraint(row)
+    return (row, *above)

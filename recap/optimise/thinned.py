@@ -140,12 +140,15 @@ class Relaxed:
 
 
 def _tops(model: Model) -> list[tuple[int, float]]:
-    """Return for each supplier the row where topping up counts, that of the topmost digits, and what it costs there."""
+    """Return the rows where topping up counts, and what one costs there: each supplier's, for each of its digits.
+
+    In that of the topmost digits alone, what is short by a unit would have to be topped up by a whole carry.
+    """
     suppliers = model.instance.suppliers
-    # in the row of the topmost digits, one stands for all those below
     return [
         (row.index, float(suppliers[s].goods_cost * BASE**below) / model.scale)
-        for s, (row, below) in model.reached.items()
+        for s, rows in model.reached.items()
+        for below, row in enumerate(rows)
     ]
 
 

@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from recap.model import Need, Status
 from recap.optimise import instance, program
 from recap.optimise.branching import Branching, Node, search_steps
+from recap.optimise.residue import FINE
 from recap.optimise.solve import solve
 from recap.optimise.solver import UNTIRING
 from recap.optimise.thinned import replaceable
@@ -166,3 +167,20 @@ def test_thinned_or_not_the_search_comes_to_the_same(asked: Problem) -> None:
     whole = search.solve({}, {}, 0.0, {"time_limit": 30.0})
     assert whole == ENDLESS
     assert found.objective == (None if search.best == ENDLESS else pytest.approx(search.best, rel=1e-9, abs=1e-6))
+
+
+@pytest.mark.parametrize("places", [0, 9, 15])
+def test_topping_up_costs_what_is_short_and_no_carry_more(places: int) -> None:
+    """Amounts of many decimals are split into digits: what is short by little costs little, not a whole carry."""
+    price = Decimal("1.25") - Decimal(10) ** -places if places else Decimal(1)
+    offers = [offer("Alder", "A", f"1:{price}", stock=4), offer("Alder", "B", "1:1.25", stock=4)]
+    asked = problem({"g": 4}, offers, {"g": "A B"}, [terms("Alder", "0:1.00", "5.00")], one_part=False)
+    model = written(asked, 1e-4)
+    search = Branching(model, UNTIRING, None, ENDLESS)
+    assert search.thinned.thinner
+    highs = search.thinned.in_whole_numbers(search.kinds)
+    highs.run()
+    assert highs.getInfo().objective_function_value == pytest.approx(6.0 / 1e-4, rel=FINE)
+    outcome = solve(asked)
+    assert outcome.order is not None
+    assert outcome.order.total == Decimal(6)
