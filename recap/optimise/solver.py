@@ -121,16 +121,18 @@ def run(
     start: Mapping[str, float] | None = None,
     rough: bool = False,
     beyond: float | None = None,
+    presolve: bool = True,
 ) -> Answer:
     """Solve ``program`` to the optimum or the time limit (seconds). Raises ValueError for an unknown solver.
 
     ``start``: values by name (0 where missing) of a good solution to begin with; HiGHS then doesn't look for others.
     ``rough``: HiGHS looks at the root of its search only. ``beyond``: solutions above this are none to HiGHS.
+    Without ``presolve`` it takes longer, and may tell more truly that there is none.
     """
     if time_limit is not None and time_limit <= 0:
         return Answer(Found.NOTHING, None, float("-inf"))
     if solver == "highs":
-        adapter = Highs(report, start, rough, beyond, msg=False, timeLimit=time_limit)
+        adapter = Highs(report, start, rough, beyond, presolve=presolve, msg=False, timeLimit=time_limit)
         return _run_highs(program, adapter)
     if solver == "cbc":
         return _run_cbc(program, time_limit)
@@ -169,11 +171,14 @@ class Highs(pulp.HiGHS):  # type: ignore[misc]
         start: Mapping[str, float] | None,
         rough: bool,
         beyond: float | None,
+        *,
+        presolve: bool = True,
         **options: float | None,
     ) -> None:
         """Keep the callbacks beside PuLP's own options."""
         super().__init__(**options)
         self.rough = rough
+        self.presolve = presolve and not rough and start is None
         self.beyond = beyond
         self.report = report
         self.start = start
@@ -184,7 +189,7 @@ class Highs(pulp.HiGHS):  # type: ignore[misc]
         lp.solverModel = Quiet()
         options: dict[str, float | str] = {
             **EXACT,
-            "presolve": "off" if self.rough or self.start is not None else "choose",
+            "presolve": "choose" if self.presolve else "off",
             "mip_max_nodes": 1 if self.rough else highspy.kHighsIInf,
         }
         if self.timeLimit is not None:

@@ -70,8 +70,13 @@ class Contest:
             self.choice, self.merits = choice, merits
 
     def least(self, program: Program, engine: str) -> bool:
-        """Solve; False where nothing is feasible."""
+        """Solve; False where nothing is feasible, with presolve and without.
+
+        With the total held to the unit, presolve was seen to lose orders that are there.
+        """
         answer = solver.run(program, engine, self.until - time.monotonic())
+        if answer.found is solver.Found.INFEASIBLE and not answer.interrupted:
+            answer = solver.run(program, engine, self.until - time.monotonic(), presolve=False)
         if answer.interrupted:
             raise Undecided
         if answer.found is solver.Found.INFEASIBLE:

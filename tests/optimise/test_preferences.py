@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import time
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
 import pytest
 
+from recap.optimise import solver, ties
 from recap.optimise.solve import solve
 from tests.optimise.problems import lying, offer, problem, terms
 
@@ -167,3 +169,19 @@ def test_a_dearer_order_of_fewer_lines_or_longer_life_is_no_rival(postage: str) 
     )
     (parcel,) = best(asked).suppliers
     assert sorted(line.part.number for line in parcel.lines) == ["high", "low"]
+
+
+def test_that_nothing_is_to_be_preferred_is_asked_again_without_presolve(monkeypatch: pytest.MonkeyPatch) -> None:
+    """HiGHS's presolve was seen to call a program infeasible whose order was at hand."""
+    asked: list[bool] = []
+
+    def run(*_: object, presolve: bool = True, **__: object) -> solver.Answer:
+        asked.append(presolve)
+        found = solver.Found.INFEASIBLE if presolve else solver.Found.PROVEN
+        return solver.Answer(found, None if presolve else 1.0, 1.0)
+
+    monkeypatch.setattr(solver, "run", run)
+    contest = object.__new__(ties.Contest)
+    contest.until = time.monotonic() + 60
+    assert contest.least(None, "highs")
+    assert asked == [True, False]
