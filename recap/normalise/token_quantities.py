@@ -24,8 +24,7 @@ def safety_class(scan: Scan, at: int) -> Token | None:
             return None
         if within["safety"].upper()[0] == "X" and not _ALTERNATING.search(scan.text):
             return None
-        classes = "/".join(re.findall(r"[XY]\d", within["safety"].upper()))
-        return Token(Sort.SAFETY, f"({within[0]})", at, within.end() + 1, classes)
+        return Token(Sort.SAFETY, f"({within[0]})", at, within.end() + 1, _classes(within))
     match = patterns.SAFETY.match(scan.text, at)
     if match is None or (
         scan.at_start
@@ -39,8 +38,11 @@ def safety_class(scan: Scan, at: int) -> Token | None:
         return None
     if re.match(r"\s?\d[\d.]*\s?MHz", scan.text[match.end() :]):
         return None
-    classes = "/".join(re.findall(r"[XY]\d", match["safety"].upper()))
-    return Token(Sort.SAFETY, match[0], at, match.end(), classes)
+    return Token(Sort.SAFETY, match[0], at, match.end(), _classes(match))
+
+
+def _classes(match: re.Match[str]) -> str:
+    return "/".join(re.findall(r"[XY]\d", match["safety"].upper()))
 
 
 def temperature(scan: Scan, at: int) -> Token | None:

@@ -10,8 +10,9 @@ from itertools import pairwise
 from re import IGNORECASE
 from typing import TYPE_CHECKING, Final
 
-from recap.normalise import preferred, values
+from recap.normalise import values
 from recap.normalise.later import compiled
+from recap.normalise.token_joined_pairs import is_usual
 from recap.normalise.tokens import Sort, Token
 
 if TYPE_CHECKING:
@@ -42,8 +43,8 @@ def joined(tokens: list[Token], text: str, named: int = 0) -> list[Token]:
             continue
         point = "" if "." in number.text or gap == " " else "."
         whole = values.capacitance(f"{number.text}{point}{_value_text(value)}")
-        likely = _is_usual(whole)
-        if (named or behind) and number.text == str(named or behind) and not (likely and not _is_usual(_value(value))):
+        likely = is_usual(whole)
+        if (named or behind) and number.text == str(named or behind) and not (likely and not is_usual(_value(value))):
             return [*tokens[:at], number._replace(sort=Sort.COUNT, what=int(number.text)), *tokens[at + 1 :]]
         if nought or likely:
             read = {each.value for each in (whole, _value(value)) if each is not None and each.value is not None}
@@ -66,14 +67,10 @@ def _cut(token: Token, text: str) -> Token:
     if match is None or text[token.end : token.end + 1] not in {",", ""}:
         return token
     behind, whole = values.capacitance(match["behind"]), _value(token)
-    if behind is None or behind.value is None or whole.value is None or not _is_usual(behind):
+    if behind is None or behind.value is None or whole.value is None or not is_usual(behind):
         return token
     unknown = values.Reading(None, ("alternatives",), (whole.value, behind.value))
     return Token(token.sort, token.text, token.start, token.end, unknown)
-
-
-def _is_usual(reading: values.Reading | None) -> bool:
-    return reading is not None and reading.value is not None and preferred.in_series(reading.value, "E12")
 
 
 def _count(token: Token) -> int:
